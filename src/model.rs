@@ -1,0 +1,41 @@
+//! What an owner writes down, as plain values that know their place in the file.
+//!
+//! Nothing here opens a file, adds up a total or words a sentence; every other floor may use it.
+
+mod books;
+mod currency;
+mod facts;
+mod failure;
+mod finding;
+mod form;
+mod hours;
+mod length;
+mod made;
+mod money;
+mod piece;
+mod place;
+mod quantity;
+mod shop;
+mod words;
+
+pub use books::{
+    Count, Expense, Lot, Remitted, Reported, Supply, Trip, TripPurpose, Vehicle, Workspace,
+    YearBook,
+};
+pub use currency::{Currency, currencies, currency};
+pub use facts::{Fact, Kind, Shape, fact, facts, kind, kinds};
+pub use failure::Failure;
+pub use finding::{Finding, Severity};
+pub use form::{Form, built_in_forms};
+pub use hours::{Hours, parse_hours};
+pub use length::{Length, LengthUnit, parse_length};
+pub use made::{Made, parse_made};
+pub use money::{Money, parse_amount, round, split, whole};
+pub use piece::{
+    Bought, Change, ChangeKind, Coat, Cost, CostKind, Flaw, Listing, Moment, Outline, Photo, Piece,
+    Return, Sale, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,
+};
+pub use place::{At, FileId, Place, Source, Sources};
+pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
+pub use shop::{Basis, BooksMethod, Broken, Channel, Paper, Shop, StockCost, StockItem, Supplies};
+pub use words::{and_list, counted, nearest};

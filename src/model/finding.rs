@@ -1,0 +1,68 @@
+//! Something to say about the owner's files. A finding never stops another file.
+
+use super::Place;
+
+/// How much a finding weighs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// No figure is produced from what it touches; the run ends with exit status 1.
+    Error,
+    /// The figures stand, but something is probably not as meant.
+    Warning,
+    /// A better sheet is one line away.
+    Advice,
+}
+
+/// One thing to say about the owner's files: coded, placed and hinted.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Finding {
+    pub severity: Severity,
+    /// A stable word such as `unknown-key`, to look up or to search for.
+    pub code: &'static str,
+    /// One sentence, without a full stop.
+    pub message: String,
+    pub place: Place,
+    /// A few words beside the marked place; may be empty.
+    pub label: String,
+    /// The other half of a contradiction.
+    pub second: Option<(Place, String)>,
+    /// What to write instead; something that can be typed.
+    pub hint: Option<String>,
+}
+
+impl Finding {
+    fn new(severity: Severity, code: &'static str, place: Place, message: String) -> Finding {
+        Finding { severity, code, message, place, label: String::new(), second: None, hint: None }
+    }
+
+    pub fn error(code: &'static str, place: Place, message: impl Into<String>) -> Finding {
+        Finding::new(Severity::Error, code, place, message.into())
+    }
+
+    pub fn warning(code: &'static str, place: Place, message: impl Into<String>) -> Finding {
+        Finding::new(Severity::Warning, code, place, message.into())
+    }
+
+    pub fn advice(code: &'static str, place: Place, message: impl Into<String>) -> Finding {
+        Finding::new(Severity::Advice, code, place, message.into())
+    }
+
+    pub fn label(mut self, label: impl Into<String>) -> Finding {
+        self.label = label.into();
+        self
+    }
+
+    pub fn second(mut self, place: Place, label: impl Into<String>) -> Finding {
+        self.second = Some((place, label.into()));
+        self
+    }
+
+    pub fn hint(mut self, hint: impl Into<String>) -> Finding {
+        self.hint = Some(hint.into());
+        self
+    }
+
+    pub fn is_error(&self) -> bool {
+        self.severity == Severity::Error
+    }
+}

@@ -1,0 +1,92 @@
+//! Exact money: the one place that rounds, and the one place that splits.
+
+use rust_decimal::{Decimal, RoundingStrategy};
+
+/// An amount of the shop's currency as an exact decimal; never a binary float.
+pub type Money = Decimal;
+
+/// Rounds half away from zero: 0.125 → 0.13, −0.125 → −0.13. Every printed figure passes here.
+///
+/// Source: IRS Pub. 17 (2023) p. 14 for whole dollars (50 cents and over go up); the same rule
+/// to the cent in OpenStax Contemporary Mathematics 6.2.
+pub fn round(amount: Decimal, places: u32) -> Decimal {
+    let mut rounded = amount.round_dp_with_strategy(places, RoundingStrategy::MidpointAwayFromZero);
+    rounded.rescale(places);
+    if rounded.is_zero() { rounded.abs() } else { rounded }
+}
+
+/// Rounds to whole units of the currency, as a form line is entered.
+pub fn whole(amount: Money) -> Decimal {
+    round(amount, 0)
+}
+
+/// Splits an amount in proportion to weights so that the parts add up to it to the last digit.
+///
+/// Largest remainder (Hamilton): every part gets its quota rounded down to `places`, then the
+/// units left over go to the largest remainders, ties to the earlier part. An amount with more
+/// digits than `places` leaves its tail with the first part, so that nothing is lost. Weights
+/// below zero count as zero; with no weight at all the amount is split evenly.
+///
+/// Source: OpenStax Contemporary Mathematics 11.4.
+pub fn split(amount: Money, weights: &[Decimal], places: u32) -> Vec<Money> {
+    if weights.is_empty() {
+        return Vec::new();
+    }
+    if amount.is_sign_negative() {
+        return split(-amount, weights, places).into_iter().map(|part| -part).collect();
+    }
+    let mut weights: Vec<Decimal> = weights.iter().map(|w| (*w).max(Decimal::ZERO)).collect();
+    if weights.iter().all(Decimal::is_zero) {
+        weights.fill(Decimal::ONE);
+    }
+    let total: Decimal = weights.iter().sum();
+    let unit = Decimal::new(1, places);
+    let to_share = amount.trunc_with_scale(places);
+    let quotas: Vec<Decimal> = weights.iter().map(|w| to_share * w / total).collect();
+    let mut parts: Vec<Decimal> = quotas.iter().map(|q| q.trunc_with_scale(places)).collect();
+    let mut left = to_share - parts.iter().sum::<Decimal>();
+    let mut order: Vec<usize> = (0..parts.len()).collect();
+    order.sort_by(|&a, &b| (quotas[b] - parts[b]).cmp(&(quotas[a] - parts[a])).then(a.cmp(&b)));
+    for index in order.into_iter().cycle() {
+        if left < unit {
+            break;
+        }
+        parts[index] += unit;
+        left -= unit;
+    }
+    parts[0] += amount - to_share;
+    parts
+}
+
+/// Reads an amount from the digits as typed: `59.99`, or a string with separators `"1,250.00"`.
+///
+/// The error is a sentence for the owner. `places` is the currency's number of decimals.
+pub fn parse_amount(text: &str, places: u32) -> Result<Money, String> {
+    let trimmed = text.trim().trim_start_matches(['$', '£', '€']).trim_start();
+    let digits = without_separators(trimmed)?;
+    let amount = Decimal::from_str_exact(&digits)
+        .map_err(|_| format!("`{text}` is not an amount of money"))?;
+    if amount.scale() > places {
+        return Err(format!("`{text}` has more than {places} decimals"));
+    }
+    if amount.abs() >= Decimal::new(1_000_000_000, 0) {
+        return Err(format!("`{text}` is larger than this program reckons with"));
+    }
+    Ok(amount)
+}
+
+/// Takes out thousands separators, and only where they separate thousands.
+fn without_separators(text: &str) -> Result<String, String> {
+    let (whole, rest) = text.split_once('.').unwrap_or((text, ""));
+    if rest.contains([',', '_']) && rest.contains(',') {
+        return Err(format!("`{text}` has a separator after the decimal point"));
+    }
+    let groups: Vec<&str> = whole.split(',').collect();
+    let well_grouped = groups.len() == 1
+        || (groups.iter().skip(1).all(|g| g.len() == 3)
+            && (1..=3).contains(&groups[0].trim_start_matches('-').len()));
+    if !well_grouped {
+        return Err(format!("`{text}` is not grouped in thousands"));
+    }
+    Ok(text.replace([',', '_'], ""))
+}
