@@ -27,3 +27,10 @@ impl Form {
 pub fn built_in_forms() -> Vec<Form> {
     Vec::new()
 }
+
+impl super::Shop {
+    /// What a business mile is worth on a day by the shop's form; nothing if no table knows.
+    pub fn mileage_rate(&self, _on: chrono::NaiveDate) -> Option<rust_decimal::Decimal> {
+        None
+    }
+}
