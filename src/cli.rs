@@ -1,1 +1,160 @@
-//! (being built)
+//! The command line: opens a shop, does one verb, writes files and shows what was found.
+//!
+//! A verb is a file with one function. Data goes to standard output, everything else to standard
+//! error; only this floor prints and writes.
+
+mod args;
+mod check;
+mod files;
+mod findings;
+mod make;
+mod offer;
+mod opened;
+mod price;
+mod schema;
+mod screen;
+mod start;
+mod table;
+mod tally;
+mod trace;
+mod workers;
+mod year;
+
+pub use args::{Arguments, FileKind, Verb};
+pub use opened::Opened;
+pub use screen::Screen;
+
+use crate::model::{Failure, counted};
+use crate::read::find_shop;
+use clap::Parser;
+use std::ffi::OsString;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+/// How a run ended, as its exit status.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Status {
+    Done,
+    /// The shop's files have errors.
+    Errors,
+    /// What was typed does not make sense.
+    Usage,
+    /// The machine failed.
+    Failed,
+}
+
+impl Status {
+    pub fn code(self) -> u8 {
+        match self {
+            Status::Done => 0,
+            Status::Errors => 1,
+            Status::Usage => 2,
+            Status::Failed => 3,
+        }
+    }
+}
+
+impl From<Status> for ExitCode {
+    fn from(status: Status) -> ExitCode {
+        ExitCode::from(status.code())
+    }
+}
+
+/// Runs what was typed. The first argument is the program's own name.
+pub fn run(typed: impl IntoIterator<Item = OsString>, screen: &mut Screen) -> Status {
+    let arguments = match Arguments::try_parse_from(typed) {
+        Ok(arguments) => arguments,
+        Err(e) => return show_usage(&e, screen),
+    };
+    screen.configure(arguments.color, arguments.quiet);
+    let status = carry_out(&arguments, screen).unwrap_or_else(|failure| {
+        screen.complain(&format!("failure: {failure}\n"));
+        Status::Failed
+    });
+    match screen.finish() {
+        Ok(()) => status,
+        Err(_) => Status::Failed,
+    }
+}
+
+/// Help and version are data; a misuse is not.
+fn show_usage(e: &clap::Error, screen: &mut Screen) -> Status {
+    let words = e.render().to_string();
+    let status = if e.use_stderr() {
+        screen.complain(&words);
+        Status::Usage
+    } else {
+        screen.data(&words);
+        Status::Done
+    };
+    if screen.finish().is_err() { Status::Failed } else { status }
+}
+
+fn carry_out(arguments: &Arguments, screen: &mut Screen) -> Result<Status, Failure> {
+    if let Verb::Schema(args) = &arguments.verb {
+        screen.data(&format!("{:#}\n", schema::schema(args.file_kind)));
+        return Ok(Status::Done);
+    }
+    let Some(folder) = shop_folder(arguments)? else {
+        screen.complain(
+            "there is no shop.toml here or in any folder above; go to your shop folder, or name \
+             it with --shop DIR\n",
+        );
+        return Ok(Status::Usage);
+    };
+    let opened = Opened::open(&folder)?;
+    let status = match &arguments.verb {
+        Verb::Check(args) => return Ok(check::check(args, &opened, screen)),
+        Verb::Start(args) => return start::start(args, &opened, screen),
+        verb => match &opened.shop {
+            None => {
+                show_findings(&opened, screen);
+                return Ok(Status::Errors);
+            }
+            Some(shop) => match verb {
+                Verb::Tally(args) => tally::tally(args, shop, &opened, screen),
+                Verb::Price(args) => price::price(args, shop, &opened, screen),
+                Verb::Offer(args) => offer::offer(args, shop, &opened, screen),
+                Verb::Make(args) => make::make(args, shop, &opened, screen)?,
+                Verb::Year(args) => year::year(args, shop, &opened, screen),
+                Verb::Trace(args) => trace::trace(args, shop, &opened, screen),
+                Verb::Check(_) | Verb::Start(_) | Verb::Schema(_) => Status::Done,
+            },
+        },
+    };
+    if opened.has_errors() && status == Status::Done {
+        show_errors(&opened, screen);
+        return Ok(Status::Errors);
+    }
+    Ok(status)
+}
+
+fn shop_folder(arguments: &Arguments) -> Result<Option<PathBuf>, Failure> {
+    match &arguments.shop {
+        Some(folder) => Ok(Some(folder.clone())),
+        None => {
+            let here = std::env::current_dir()
+                .map_err(|e| Failure::new("find", std::path::Path::new("."), e))?;
+            Ok(find_shop(&here))
+        }
+    }
+}
+
+/// Every finding but advice.
+fn show_findings(opened: &Opened, screen: &mut Screen) {
+    for finding in opened.findings.iter().filter(|f| f.severity != crate::model::Severity::Advice) {
+        screen.complain(&findings::show(finding, &opened.sources, screen.color()));
+    }
+}
+
+/// Only what makes the figures incomplete: the other findings are for `check`.
+fn show_errors(opened: &Opened, screen: &mut Screen) {
+    let errors: Vec<_> = opened.findings.iter().filter(|f| f.is_error()).collect();
+    for finding in &errors {
+        screen.complain(&findings::show(finding, &opened.sources, screen.color()));
+    }
+    screen.complain(&format!(
+        "{}; what needs them was left out\n",
+        counted(errors.len(), "error in the shop's files", "errors in the shop's files")
+    ));
+}

@@ -14,6 +14,7 @@ mod made;
 mod money;
 mod piece;
 mod place;
+mod print;
 mod quantity;
 mod shop;
 mod words;
@@ -36,6 +37,7 @@ pub use piece::{
     Return, Sale, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,
 };
 pub use place::{At, FileId, Place, Source, Sources};
+pub use print::{grouped, plain, short};
 pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
 pub use shop::{Basis, BooksMethod, Broken, Channel, Paper, Shop, StockCost, StockItem, Supplies};
 pub use words::{and_list, counted, nearest};

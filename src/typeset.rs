@@ -1,1 +1,20 @@
-//! (being built)
+//! Turns figures and words into paper: builds the small view each layout gets, and typesets it.
+//!
+//! A layout places; it never adds, rounds or decides. Nothing here opens a file or asks the clock,
+//! so the same shop gives the same bytes.
+
+mod layouts;
+mod photo;
+mod press;
+mod sheets;
+mod spreadsheet;
+pub mod view;
+
+pub use layouts::{LAYOUTS, Layout, layout};
+pub use photo::{Fit, Picture, PictureFault, fit_picture, measure_picture};
+pub use press::{Draft, LayoutFault, Paper, PictureUse, Press};
+pub use spreadsheet::{cell, csv};
+pub use sheets::{
+    Shot, Subject, YearTables, care_card, care_cards_four_up, income_summary, listing_sheet,
+    shop_record, stock_sheet, year_tables,
+};

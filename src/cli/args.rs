@@ -1,0 +1,222 @@
+//! What can be typed. Every option's words stand here and nowhere else.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Reads a folder of furniture-restoring project files and reports on it: what each piece cost
+/// and earned, what to ask for it, the paper that goes with it, and the year's income summary.
+#[derive(Debug, Parser)]
+#[command(name = "dovetally", version, max_term_width = 100, arg_required_else_help = true)]
+pub struct Arguments {
+    /// The shop folder; else the nearest folder upwards that holds shop.toml
+    #[arg(long, global = true, value_name = "DIR")]
+    pub shop: Option<PathBuf>,
+    /// Say only what went wrong
+    #[arg(long, short, global = true)]
+    pub quiet: bool,
+    /// Colour on the screen
+    #[arg(long, global = true, value_name = "WHEN", default_value = "auto")]
+    pub color: Color,
+    #[command(subcommand)]
+    pub verb: Verb,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Color {
+    Auto,
+    Always,
+    Never,
+}
+
+#[derive(Debug, Subcommand)]
+pub enum Verb {
+    /// Show everything there is to say about the shop's files, and what each document still lacks
+    Check(CheckArgs),
+    /// A row per piece: cost, price, what it left, hours; and the totals
+    Tally(TallyArgs),
+    /// The lowest and the suggested asking price of a piece, per channel
+    Price(PriceArgs),
+    /// The most to pay for a piece not yet bought
+    Offer(OfferArgs),
+    /// Write every document that is out of date under out/
+    Make(MakeArgs),
+    /// The year's books: form lines, cost of goods sold and its proof
+    Year(YearArgs),
+    /// The entries a figure of the year is made of, with file and line
+    Trace(TraceArgs),
+    /// Write a new piece file whose comments teach the format
+    Start(StartArgs),
+    /// Print the JSON Schema of a file kind, for an editor
+    Schema(SchemaArgs),
+}
+
+#[derive(Debug, Args)]
+pub struct CheckArgs {
+    /// Also show advice: what would make a better sheet
+    #[arg(long)]
+    pub advice: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct TallyArgs {
+    /// Only pieces sold in this year
+    #[arg(long, value_name = "YEAR")]
+    pub year: Option<i32>,
+    /// Only pieces in this state: bought, in-work, ready, listed, sold or withdrawn
+    #[arg(long, value_name = "STATE")]
+    pub state: Option<StateName>,
+    /// The order of the rows
+    #[arg(long, value_name = "BY", default_value = "number")]
+    pub sort: Sort,
+    /// As JSON
+    #[arg(long, conflicts_with = "csv")]
+    pub json: bool,
+    /// As CSV
+    #[arg(long)]
+    pub csv: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum StateName {
+    Bought,
+    InWork,
+    Ready,
+    Listed,
+    Sold,
+    Withdrawn,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Sort {
+    Number,
+    Cost,
+    Price,
+    Net,
+    Hours,
+    PerHour,
+    Held,
+}
+
+#[derive(Debug, Args)]
+pub struct PriceArgs {
+    /// The piece's number, or its folder's name
+    pub piece: String,
+    /// Also the price that leaves this gross margin, such as 45%
+    #[arg(long, value_name = "PERCENT")]
+    pub margin: Option<String>,
+    /// Also the price that earns this much an hour
+    #[arg(long, value_name = "AMOUNT")]
+    pub hourly: Option<String>,
+    /// Also the price that leaves this net
+    #[arg(long, value_name = "AMOUNT")]
+    pub net: Option<String>,
+    /// Work on, or sell as it is for this much?
+    #[arg(long, value_name = "AMOUNT")]
+    pub as_found: Option<String>,
+    /// With --as-found: the price once the work is done; else what is asked or suggested
+    #[arg(long, value_name = "AMOUNT", requires = "as_found")]
+    pub after: Option<String>,
+    /// With --as-found: what the further work will cost in goods
+    #[arg(long, value_name = "AMOUNT", requires = "as_found")]
+    pub costs: Option<String>,
+    /// With --as-found: the hours the further work will take
+    #[arg(long, value_name = "HOURS", requires = "as_found")]
+    pub hours: Option<String>,
+    /// Only this channel
+    #[arg(long, value_name = "CHANNEL")]
+    pub channel: Option<String>,
+    /// As JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct OfferArgs {
+    /// The price it will sell for; else the median of the shop's own sold pieces of the kind
+    #[arg(long, value_name = "AMOUNT")]
+    pub expect: Option<String>,
+    /// The kind of piece, such as dresser
+    #[arg(long, value_name = "KIND")]
+    pub kind: Option<String>,
+    /// The hours it will take
+    #[arg(long, value_name = "HOURS")]
+    pub hours: Option<String>,
+    /// What it will cost in goods and carriage
+    #[arg(long, value_name = "AMOUNT")]
+    pub costs: Option<String>,
+    /// The channel it will sell on
+    #[arg(long, value_name = "CHANNEL")]
+    pub channel: Option<String>,
+    /// What an hour should earn; else the shop rate
+    #[arg(long, value_name = "AMOUNT")]
+    pub hourly: Option<String>,
+    /// As JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct MakeArgs {
+    /// Only these documents, separated by commas
+    #[arg(long, value_name = "DOCUMENTS", value_delimiter = ',')]
+    pub only: Vec<DocumentName>,
+    /// Only the documents of this piece
+    #[arg(long, value_name = "PIECE")]
+    pub piece: Option<String>,
+    /// Only the income summary of this year
+    #[arg(long, value_name = "YEAR", conflicts_with = "piece")]
+    pub year: Option<i32>,
+    /// How many documents are typeset at a time; else one per core
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
+    pub jobs: Option<u16>,
+    /// Write even what is up to date
+    #[arg(long)]
+    pub force: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, ValueEnum)]
+pub enum DocumentName {
+    Listing,
+    Description,
+    CareCard,
+    ShopRecord,
+    StockSheet,
+    IncomeSummary,
+}
+
+#[derive(Debug, Args)]
+pub struct YearArgs {
+    /// The year of the books
+    pub year: i32,
+    /// As JSON
+    #[arg(long)]
+    pub json: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct TraceArgs {
+    /// The year of the books
+    pub year: i32,
+    /// The figure's name, such as line-1 or closing-stock; left out, the names there are
+    pub figure: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub struct StartArgs {
+    /// The piece's title, such as "Oak washstand"
+    pub title: String,
+}
+
+#[derive(Debug, Args)]
+pub struct SchemaArgs {
+    /// The kind of file
+    pub file_kind: FileKind,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum FileKind {
+    Shop,
+    Stock,
+    Books,
+    Piece,
+}

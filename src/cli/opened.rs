@@ -1,0 +1,90 @@
+//! A shop folder read, reckoned and described: what every verb starts from.
+
+use crate::describe::{Described, Words, describe};
+use crate::model::{Failure, Finding, Piece, Shop, Sources};
+use crate::read::{Reading, read};
+use crate::reckon::tally::Tally;
+use crate::reckon::{Reckoned, reckon};
+use std::path::{Path, PathBuf};
+
+/// Everything known of a shop after one walk down the stair.
+pub struct Opened {
+    pub folder: PathBuf,
+    pub sources: Sources,
+    /// Of all floors, in the order of the files.
+    pub findings: Vec<Finding>,
+    /// Nothing when `shop.toml` is missing or has errors.
+    pub known: Option<Known>,
+}
+
+/// The shop and what was made of it.
+pub struct Known {
+    pub shop: Shop,
+    pub reckoned: Reckoned,
+    pub described: Described,
+}
+
+/// One piece with what is known of it.
+#[derive(Clone, Copy)]
+pub struct KnownPiece<'a> {
+    /// Its position in [`Shop::pieces`].
+    pub index: usize,
+    pub piece: &'a Piece,
+    pub tally: Option<&'a Tally>,
+    pub words: &'a Words,
+}
+
+impl Opened {
+    /// Reads the folder and goes down the stair as far as its state allows.
+    pub fn open(folder: &Path) -> Result<Opened, Failure> {
+        let Reading { shop, sources, mut findings } = read(folder)?;
+        let known = shop.map(|shop| {
+            let reckoned = reckon(&shop);
+            let described = describe(&shop);
+            Known { shop, reckoned, described }
+        });
+        if let Some(known) = &known {
+            findings.extend(known.reckoned.findings.iter().cloned());
+            findings.extend(known.described.findings.iter().cloned());
+        }
+        findings.sort_by(|a, b| (a.place, a.code, &a.message).cmp(&(b.place, b.code, &b.message)));
+        findings.dedup();
+        Ok(Opened { folder: folder.to_owned(), sources, findings, known })
+    }
+
+    pub fn has_errors(&self) -> bool {
+        self.findings.iter().any(Finding::is_error)
+    }
+}
+
+impl Known {
+    pub fn pieces(&self) -> impl Iterator<Item = KnownPiece<'_>> {
+        (0..self.shop.pieces.len()).map(|index| self.at(index))
+    }
+
+    pub fn at(&self, index: usize) -> KnownPiece<'_> {
+        KnownPiece {
+            index,
+            piece: &self.shop.pieces[index],
+            tally: self.reckoned.tallies[index].as_ref(),
+            words: &self.described.pieces[index],
+        }
+    }
+
+    /// The piece of a number or folder name; else a sentence that names the nearest.
+    pub fn find(&self, name: &str) -> Result<KnownPiece<'_>, String> {
+        let is_it = |piece: &Piece| {
+            piece.name() == name
+                || piece.folder == name
+                || piece.folder.rsplit('/').next() == Some(name)
+        };
+        let index = self.shop.pieces.iter().position(is_it).ok_or_else(|| {
+            let names = self.shop.pieces.iter().map(Piece::name);
+            match crate::model::nearest(name, names) {
+                Some(near) => format!("there is no piece `{name}`; did you mean `{near}`?\n"),
+                None => format!("there is no piece `{name}`; `dovetally tally` lists them\n"),
+            }
+        })?;
+        Ok(self.at(index))
+    }
+}

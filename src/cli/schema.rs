@@ -1,0 +1,30 @@
+//! `schema FILE-KIND`: the JSON Schema of a file kind, so that an editor completes and checks.
+
+use super::args::FileKind;
+use crate::model::{facts, kinds};
+use serde_json::{Value, json};
+
+/// The schema (JSON Schema draft 7), with the tables' own words filled in.
+pub fn schema(kind: FileKind) -> Value {
+    let text = match kind {
+        FileKind::Shop => include_str!("schemas/shop.json"),
+        FileKind::Stock => include_str!("schemas/stock.json"),
+        FileKind::Books => include_str!("schemas/books.json"),
+        FileKind::Piece => include_str!("schemas/piece.json"),
+    };
+    let mut schema: Value = serde_json::from_str(text).expect("embedded");
+    if kind == FileKind::Piece {
+        fill_in_tables(&mut schema["properties"]);
+    }
+    schema
+}
+
+fn fill_in_tables(properties: &mut Value) {
+    for fact in facts() {
+        properties["safety"]["properties"][&fact.key] =
+            json!({ "enum": fact.values, "description": fact.says, "examples": [fact.values[0]] });
+    }
+    // Other kinds are allowed: the list helps an editor complete, it does not forbid.
+    let names: Vec<&str> = kinds().iter().map(|kind| kind.name.as_str()).collect();
+    properties["kind"]["anyOf"] = json!([{ "enum": names }, { "type": "string" }]);
+}

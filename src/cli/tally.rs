@@ -1,0 +1,219 @@
+//! `tally`: the shop view, a row per piece and totals.
+
+use super::args::{Sort, StateName, TallyArgs};
+use super::figures::{days, hours, json_hours, json_money, json_ratio, money, percent};
+use super::opened::{Known, KnownPiece};
+use crate::typeset::{cell, csv};
+use super::table::{Align, Table};
+use super::{Screen, Status};
+use crate::model::{Currency, counted};
+use crate::reckon::state::State;
+use crate::reckon::tally::Tally;
+use crate::reckon::totals::{Totals, totals};
+use chrono::Datelike;
+use rust_decimal::Decimal;
+use serde_json::{Value, json};
+use std::cmp::Reverse;
+
+/// How wide the table may be.
+const WIDTH: usize = 100;
+
+/// Shows the tally as a table, as JSON or as CSV.
+pub fn tally(args: &TallyArgs, known: &Known, screen: &mut Screen) -> Status {
+    let mut rows: Vec<Row> = known.pieces().filter_map(Row::of).filter(|r| r.is_in(args)).collect();
+    sort(&mut rows, args.sort);
+    let sums = totals(rows.iter().map(|row| Some(row.tally)));
+    let currency = &known.shop.currency;
+    if args.json {
+        let json = json!({
+            "currency": currency.code,
+            "pieces": rows.iter().map(|row| row.json(currency)).collect::<Vec<_>>(),
+            "totals": totals_json(&sums, currency),
+        });
+        screen.data(&format!("{json:#}\n"));
+    } else if args.csv {
+        let heads: Vec<&str> = WORDS.into_iter().chain(FIGURES.iter().map(|(k, _)| *k)).collect();
+        screen.data(&csv(&heads, rows.iter().map(|row| row.cells(currency))));
+    } else {
+        show(&rows, &sums, known, screen);
+    }
+    let left_out = known.reckoned.totals.left_out;
+    if left_out > 0 {
+        screen.complain(&format!(
+            "left out: {} whose figures cannot be trusted; `dovetally check` says why\n",
+            counted(left_out, "piece", "pieces")
+        ));
+    }
+    Status::Done
+}
+
+/// A piece whose figures can be trusted.
+struct Row<'a> {
+    known: KnownPiece<'a>,
+    tally: &'a Tally,
+}
+
+impl<'a> Row<'a> {
+    fn of(known: KnownPiece<'a>) -> Option<Row<'a>> {
+        Some(Row { known, tally: known.tally? })
+    }
+
+    fn is_in(&self, args: &TallyArgs) -> bool {
+        let sold_in = |year| self.known.piece.sale.iter().any(|sale| sale.on.year() == year);
+        args.year.is_none_or(sold_in) && args.state.is_none_or(|s| state_of(s) == self.tally.state)
+    }
+
+    fn json(&self, currency: &Currency) -> Value {
+        let words = WORDS.into_iter().zip(self.words());
+        let figures = FIGURES.iter().map(|(key, figure)| (*key, figure(self.tally, currency)));
+        Value::Object(words.chain(figures).map(|(key, v)| (key.to_owned(), v)).collect())
+    }
+
+    fn words(&self) -> [Value; 4] {
+        let piece = self.known.piece;
+        let kind = piece.kind.as_ref().map(|kind| &kind.value);
+        [json!(piece.name()), json!(piece.title.value), json!(kind), json!(self.tally.state.word())]
+    }
+
+    fn cells(&self, currency: &Currency) -> Vec<String> {
+        let figures = FIGURES.iter().map(|(_, figure)| figure(self.tally, currency));
+        self.words().into_iter().chain(figures).map(|value| cell(&value)).collect()
+    }
+}
+
+fn state_of(name: StateName) -> State {
+    match name {
+        StateName::Bought => State::Bought,
+        StateName::InWork => State::InWork,
+        StateName::Ready => State::Ready,
+        StateName::Listed => State::Listed,
+        StateName::Sold => State::Sold,
+        StateName::Withdrawn => State::Withdrawn,
+    }
+}
+
+type Figure = fn(&Tally, &Currency) -> Value;
+
+/// The figures of a piece, in the order they are documented in.
+const FIGURES: [(&str, Figure); 16] = [
+    ("purchase", |t, c| json_money(t.purchase, c)),
+    ("materials", |t, c| json_money(t.materials, c)),
+    ("paid_work", |t, c| json_money(t.paid_work, c)),
+    ("freight_in", |t, c| json_money(t.freight_in, c)),
+    ("cost_of_goods", |t, c| json_money(t.cost_of_goods, c)),
+    ("price", |t, c| json_money(t.price, c)),
+    ("gross_profit", |t, c| json_money(t.gross_profit, c)),
+    ("gross_margin", |t, _| json_ratio(t.gross_margin)),
+    ("markup", |t, _| json_ratio(t.markup)),
+    ("selling_costs", |t, c| json_money(t.selling_costs, c)),
+    ("net", |t, c| json_money(t.net, c)),
+    ("hours", |t, _| json_hours(t.hours)),
+    ("labour", |t, c| json_money(t.labour, c)),
+    ("net_after_labour", |t, c| json_money(t.net_after_labour, c)),
+    ("per_hour", |t, c| json_money(t.per_hour, c)),
+    ("days_held", |t, _| json!(t.days_held)),
+];
+
+/// The words before them.
+const WORDS: [&str; 4] = ["number", "title", "kind", "state"];
+
+fn totals_json(sums: &Totals, currency: &Currency) -> Value {
+    let money = |amount: Decimal| json_money(amount, currency);
+    let maybe = |amount: Option<Decimal>| json_money(amount, currency);
+    json!({
+        "pieces": sums.pieces,
+        "purchase": money(sums.purchase),
+        "materials": money(sums.materials),
+        "paid_work": money(sums.paid_work),
+        "freight_in": money(sums.freight_in),
+        "cost_of_goods": money(sums.cost_of_goods),
+        "cost_sold": money(sums.cost_sold),
+        "tied_up": money(sums.tied_up),
+        "price": money(sums.price),
+        "gross_profit": money(sums.gross_profit),
+        "gross_margin": json_ratio(sums.gross_margin),
+        "markup": json_ratio(sums.markup),
+        "selling_costs": money(sums.selling_costs),
+        "net": money(sums.net),
+        "hours": json_hours(sums.hours),
+        "labour": maybe(sums.labour),
+        "net_after_labour": maybe(sums.net_after_labour),
+        "per_hour": maybe(sums.per_hour),
+    })
+}
+
+fn sort(rows: &mut [Row], by: Sort) {
+    // The rows come in the order of their numbers; a stable sort keeps it among equals.
+    match by {
+        Sort::Number => {}
+        Sort::Cost => rows.sort_by_key(|row| Reverse(row.tally.cost_of_goods)),
+        Sort::Price => rows.sort_by_key(|row| Reverse(row.tally.price)),
+        Sort::Net => rows.sort_by_key(|row| Reverse(row.tally.net)),
+        Sort::Hours => rows.sort_by_key(|row| Reverse(row.tally.hours)),
+        Sort::PerHour => rows.sort_by_key(|row| Reverse(row.tally.per_hour)),
+        Sort::Held => rows.sort_by_key(|row| Reverse(row.tally.days_held)),
+    }
+}
+
+fn show(rows: &[Row], sums: &Totals, known: &Known, screen: &mut Screen) {
+    let currency = &known.shop.currency;
+    let mut table = Table::new(&[
+        ("no.", Align::Left),
+        ("piece", Align::Left),
+        ("state", Align::Left),
+        ("cost", Align::Right),
+        ("price", Align::Right),
+        ("margin", Align::Right),
+        ("net", Align::Right),
+        ("hours", Align::Right),
+        ("per hour", Align::Right),
+        ("held", Align::Right),
+    ]);
+    for row in rows {
+        let tally = row.tally;
+        table.row(vec![
+            row.known.piece.name().to_owned(),
+            row.known.piece.title.value.clone(),
+            tally.state.word().to_owned(),
+            money(Some(tally.cost_of_goods), currency),
+            money(tally.price, currency),
+            percent(tally.gross_margin),
+            money(tally.net, currency),
+            hours(tally.hours),
+            money(tally.per_hour, currency),
+            days(tally.days_held),
+        ]);
+    }
+    table.rule();
+    table.row(vec![
+        String::new(),
+        format!("all {}", counted(sums.pieces, "piece", "pieces")),
+        String::new(),
+        money(Some(sums.cost_of_goods), currency),
+        money(Some(sums.price), currency),
+        percent(sums.gross_margin),
+        money(Some(sums.net), currency),
+        hours(sums.hours),
+        money(sums.per_hour, currency),
+        String::new(),
+    ]);
+    screen.data(&table.text(WIDTH));
+    screen.note(&footnotes(sums, known));
+}
+
+/// What the sums hold, in sentences.
+fn footnotes(sums: &Totals, known: &Known) -> String {
+    let currency = &known.shop.currency;
+    let tied_up = money(Some(sums.tied_up), currency);
+    let mut notes = format!("\n{} tied up in pieces not sold", tied_up);
+    if let (Some(after), Some(rate)) = (sums.net_after_labour, known.shop.shop_rate) {
+        let rate = money(Some(rate.value), currency);
+        notes += &format!("; {} left after your hours at {rate}", money(Some(after), currency));
+    }
+    notes += &format!(
+        ". Money in {}.\nCost is that of the whole piece; margin is of the price; net is after fees \
+         and delivery; per hour is net over hours.\n",
+        currency.code
+    );
+    notes
+}

@@ -1,0 +1,216 @@
+//! Photos made ready for paper: turned upright, reduced to print size, stripped of everything a
+//! phone writes into them but the colour profile.
+
+use fast_image_resize::{PixelType, ResizeOptions, Resizer, images::Image as ResizeImage};
+use image::codecs::jpeg::JpegEncoder;
+use image::metadata::Orientation;
+use image::{
+    DynamicImage, ExtendedColorType, ImageDecoder, ImageEncoder, ImageReader, Limits, RgbImage,
+};
+use std::io::Cursor;
+
+/// The largest place a picture is printed in; it is reduced to 300 pixels an inch there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Fit {
+    /// Four columns wide or 280 points high: the main picture.
+    Main,
+    /// Three columns: every other picture.
+    Small,
+}
+
+impl Fit {
+    /// The most pixels a side may have: 328 and 242 points at 300 to the inch.
+    pub fn pixels(self) -> u32 {
+        match self {
+            Fit::Main => 1367,
+            Fit::Small => 1009,
+        }
+    }
+}
+
+/// A JPEG without metadata, upright, with the colour profile it came with.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Picture {
+    pub jpeg: Vec<u8>,
+    pub width: u32,
+    pub height: u32,
+}
+
+/// Why a picture cannot be used, as words that follow the file's name.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PictureFault(pub String);
+
+// A photo larger than this is no photo: 200 million pixels as RGB.
+const MOST_BYTES: u64 = 600 << 20;
+const MOST_PIXELS_A_SIDE: u32 = 30_000;
+const QUALITY: u8 = 86;
+
+/// The size a picture will have in print, from its head alone: quick, and it says at once what is
+/// no picture. Width, height, and the longer side before it is reduced.
+pub fn measure_picture(bytes: &[u8], fit: Fit) -> Result<(u32, u32, u32), PictureFault> {
+    let mut decoder = decoder(bytes)?;
+    let (width, height) = decoder.dimensions();
+    let (small_width, small_height) = reduced(width, height, fit.pixels());
+    let taken_at = width.max(height);
+    Ok(match is_turned(orientation(&mut decoder)) {
+        true => (small_height, small_width, taken_at),
+        false => (small_width, small_height, taken_at),
+    })
+}
+
+/// Makes a picture ready for print. Reads JPEG, PNG and WebP by their content, not their name.
+pub fn fit_picture(bytes: &[u8], fit: Fit) -> Result<Picture, PictureFault> {
+    let mut decoder = decoder(bytes)?;
+    // A profile describes the colours as stored: one for ink does not fit what was decoded.
+    let printed_in_ink = decoder.original_color_type() == ExtendedColorType::Cmyk8;
+    let profile = decoder.icc_profile().ok().flatten().filter(|_| !printed_in_ink);
+    let orientation = orientation(&mut decoder);
+    let image = DynamicImage::from_decoder(decoder).map_err(unreadable)?;
+    let mut small = DynamicImage::ImageRgb8(reduce(on_white(image), fit.pixels())?);
+    small.apply_orientation(orientation);
+    let jpeg = encode(&small.to_rgb8(), profile)?;
+    Ok(Picture { jpeg, width: small.width(), height: small.height() })
+}
+
+fn decoder(bytes: &[u8]) -> Result<impl ImageDecoder + '_, PictureFault> {
+    let mut reader = ImageReader::new(Cursor::new(bytes))
+        .with_guessed_format()
+        .map_err(|e| PictureFault(format!("cannot be read: {e}")))?;
+    if reader.format().is_none() {
+        return Err(PictureFault("is not a JPEG, PNG or WebP picture".to_owned()));
+    }
+    let mut limits = Limits::default();
+    limits.max_alloc = Some(MOST_BYTES);
+    limits.max_image_width = Some(MOST_PIXELS_A_SIDE);
+    limits.max_image_height = Some(MOST_PIXELS_A_SIDE);
+    reader.limits(limits);
+    reader.into_decoder().map_err(unreadable)
+}
+
+fn unreadable(e: image::ImageError) -> PictureFault {
+    PictureFault(format!("cannot be read: {e}"))
+}
+
+fn orientation(decoder: &mut impl ImageDecoder) -> Orientation {
+    decoder.orientation().unwrap_or(Orientation::NoTransforms)
+}
+
+fn is_turned(orientation: Orientation) -> bool {
+    use Orientation::{Rotate90, Rotate90FlipH, Rotate270, Rotate270FlipH};
+    matches!(orientation, Rotate90 | Rotate270 | Rotate90FlipH | Rotate270FlipH)
+}
+
+/// Sets a transparent picture on white, as the paper will.
+fn on_white(image: DynamicImage) -> RgbImage {
+    if !image.color().has_alpha() {
+        return image.into_rgb8();
+    }
+    let layered = image.into_rgba8();
+    RgbImage::from_fn(layered.width(), layered.height(), |x, y| {
+        let [r, g, b, a] = layered.get_pixel(x, y).0;
+        let over = |c: u8| ((u32::from(c) * u32::from(a) + 255 * (255 - u32::from(a))) / 255) as u8;
+        image::Rgb([over(r), over(g), over(b)])
+    })
+}
+
+/// Scales so that no side has more than `most` pixels; a smaller picture is left as it is.
+fn reduce(image: RgbImage, most: u32) -> Result<RgbImage, PictureFault> {
+    let (width, height) = image.dimensions();
+    let small = reduced(width, height, most);
+    if small == (width, height) {
+        return Ok(image);
+    }
+    let fault = |e: &dyn std::fmt::Display| PictureFault(format!("cannot be reduced: {e}"));
+    let from = ResizeImage::from_vec_u8(width, height, image.into_raw(), PixelType::U8x3)
+        .map_err(|e| fault(&e))?;
+    let mut to = ResizeImage::new(small.0, small.1, PixelType::U8x3);
+    Resizer::new().resize(&from, &mut to, &ResizeOptions::default()).map_err(|e| fault(&e))?;
+    let (width, height) = (to.width(), to.height());
+    RgbImage::from_raw(width, height, to.into_vec())
+        .ok_or_else(|| PictureFault("cannot be reduced".to_owned()))
+}
+
+fn reduced(width: u32, height: u32, most: u32) -> (u32, u32) {
+    let longest = u64::from(width.max(height).max(1));
+    let scaled = |side: u32| {
+        let exact = (u64::from(side) * u64::from(most) + longest / 2) / longest;
+        u32::try_from(exact).unwrap_or(most).max(1)
+    };
+    if longest <= u64::from(most) { (width, height) } else { (scaled(width), scaled(height)) }
+}
+
+fn encode(image: &RgbImage, profile: Option<Vec<u8>>) -> Result<Vec<u8>, PictureFault> {
+    let fault = |e: &dyn std::fmt::Display| PictureFault(format!("cannot be written: {e}"));
+    let mut jpeg = Vec::new();
+    let mut encoder = JpegEncoder::new_with_quality(&mut jpeg, QUALITY);
+    if let Some(profile) = profile {
+        encoder.set_icc_profile(profile).map_err(|e| fault(&e))?;
+    }
+    encoder
+        .write_image(image, image.width(), image.height(), ExtendedColorType::Rgb8)
+        .map_err(|e| fault(&e))?;
+    Ok(jpeg)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A plain JPEG of a size, with an EXIF block put in after the start mark.
+    fn photo(width: u32, height: u32, exif: &[u8]) -> Vec<u8> {
+        let plain = encode(&RgbImage::from_pixel(width, height, image::Rgb([200, 150, 90])), None);
+        let plain = plain.expect("a plain picture");
+        let mut with = plain[..2].to_vec();
+        if !exif.is_empty() {
+            with.extend([0xff, 0xe1]);
+            with.extend((exif.len() as u16 + 2).to_be_bytes());
+            with.extend(exif);
+        }
+        with.extend(&plain[2..]);
+        with
+    }
+
+    /// EXIF that says "turn right", with a maker's note that must not survive.
+    fn exif_turned() -> Vec<u8> {
+        let mut exif = b"Exif\0\0MM\0\x2a\0\0\0\x08\0\x01".to_vec();
+        exif.extend([0x01, 0x12, 0, 3, 0, 0, 0, 1, 0, 6, 0, 0, 0, 0, 0, 0]);
+        exif.extend(b"GPS 12.3456 N");
+        exif
+    }
+
+    #[test]
+    fn a_turned_photo_comes_out_upright_reduced_and_bare() {
+        let photo = photo(2000, 1000, &exif_turned());
+        let picture = fit_picture(&photo, Fit::Small).unwrap();
+        assert_eq!((picture.width, picture.height), (505, 1009));
+        assert_eq!(measure_picture(&photo, Fit::Small), Ok((505, 1009, 2000)));
+        assert!(!picture.jpeg.windows(3).any(|w| w == b"GPS"), "a position was kept");
+        assert!(!picture.jpeg.windows(4).any(|w| w == b"Exif"), "metadata was kept");
+    }
+
+    #[test]
+    fn a_small_photo_is_not_blown_up() {
+        let picture = fit_picture(&photo(300, 200, b""), Fit::Main).unwrap();
+        assert_eq!((picture.width, picture.height), (300, 200));
+    }
+
+    #[test]
+    fn what_is_no_picture_is_said_not_printed() {
+        for bytes in [b"".as_slice(), b"hello", &photo(300, 200, b"")[..400], b"\x89PNG\r\n\x1a\n"]
+        {
+            assert!(fit_picture(bytes, Fit::Main).is_err());
+        }
+    }
+
+    #[test]
+    fn transparency_is_set_on_white() {
+        let clear = image::RgbaImage::from_pixel(8, 8, image::Rgba([0, 0, 0, 0]));
+        let mut png = Vec::new();
+        DynamicImage::ImageRgba8(clear)
+            .write_to(&mut Cursor::new(&mut png), image::ImageFormat::Png)
+            .unwrap();
+        let picture = fit_picture(&png, Fit::Main).unwrap();
+        let back = image::load_from_memory(&picture.jpeg).unwrap().to_rgb8();
+        assert!(back.pixels().all(|p| p.0.iter().all(|&c| c > 250)));
+    }
+}

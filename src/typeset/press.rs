@@ -1,0 +1,209 @@
+//! The press: fonts and parsed layouts shared by all documents, and the thin world in which one
+//! document is typeset from its layout, its data and its pictures.
+
+use super::layouts::LAYOUTS;
+use super::photo::Fit;
+use std::collections::HashMap;
+use std::ops::Range;
+use std::sync::LazyLock;
+use typst::diag::{FileError, FileResult, SourceDiagnostic};
+use typst::foundations::{Bytes, Datetime, Duration, Smart};
+use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
+use typst::text::{Font, FontBook};
+use typst::utils::LazyHash;
+use typst::{Library, LibraryExt, World, WorldExt};
+use typst_layout::PagedDocument;
+use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
+
+/// The fonts and layouts of one run; built once, shared by every worker.
+pub struct Press {
+    library: LazyHash<Library>,
+    book: LazyHash<FontBook>,
+    fonts: Vec<Font>,
+    sources: HashMap<FileId, Source>,
+}
+
+/// One document to typeset.
+#[derive(Clone, Debug)]
+pub struct Draft {
+    /// A file of `layouts/`.
+    pub layout: &'static str,
+    /// The view as JSON; the layout reads it as `data.json`.
+    pub data: Vec<u8>,
+    /// The pictures the view names.
+    pub pictures: Vec<PictureUse>,
+    /// Names the document for good; two documents never share one.
+    pub ident: String,
+    /// PDF/A-3 beside PDF/UA-1, so that it is readable in six years.
+    pub archival: bool,
+}
+
+/// A picture a view names: which photo of the piece it is, and how large it is printed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PictureUse {
+    /// As the view names it: `photo-1.jpg`.
+    pub name: String,
+    /// Position among the piece's photos.
+    pub photo: usize,
+    pub fit: Fit,
+}
+
+/// A finished document.
+#[derive(Clone, Debug)]
+pub struct Paper {
+    pub pdf: Vec<u8>,
+    pub pages: usize,
+}
+
+/// An error in a layout, or in what it was given.
+#[derive(Clone, Debug)]
+pub struct LayoutFault {
+    /// The file of `layouts/` the error is in; the sheet's own when none is known.
+    pub layout: String,
+    /// Where in that file.
+    pub range: Option<Range<usize>>,
+    pub message: String,
+    pub hints: Vec<String>,
+}
+
+impl Press {
+    /// A press with the built-in layouts, each replaced by the shop's own of that name.
+    ///
+    /// `own` may also hold files that only the shop's layouts import.
+    pub fn new(own: &[(String, String)]) -> Press {
+        let fonts: Vec<Font> =
+            typst_assets::fonts().flat_map(|data| Font::iter(Bytes::new(data))).collect();
+        let built_in = LAYOUTS.iter().map(|layout| (layout.name, layout.text));
+        let own = own.iter().map(|(name, text)| (name.as_str(), text.as_str()));
+        let sources = built_in
+            .chain(own)
+            .filter_map(|(name, text)| {
+                let id = file_id(name)?;
+                Some((id, Source::new(id, text.to_owned())))
+            })
+            .collect();
+        Press {
+            library: LazyHash::new(Library::default()),
+            book: LazyHash::new(FontBook::from_fonts(&fonts)),
+            fonts,
+            sources,
+        }
+    }
+
+    /// Lays a draft out, without making a PDF of it. `pictures` are the JPEGs of
+    /// [`Draft::pictures`], in their order.
+    pub fn lay_out(
+        &self,
+        draft: &Draft,
+        pictures: &[Vec<u8>],
+    ) -> Result<PagedDocument, Vec<LayoutFault>> {
+        let job = Job::new(self, draft, pictures);
+        typst::compile::<PagedDocument>(&job)
+            .output
+            .map_err(|faults| faults.iter().map(|fault| job.fault(fault)).collect())
+    }
+
+    /// Typesets a draft into a tagged PDF/UA-1, which is also PDF/A-3a where it is archival.
+    pub fn print(&self, draft: &Draft, pictures: &[Vec<u8>]) -> Result<Paper, Vec<LayoutFault>> {
+        let job = Job::new(self, draft, pictures);
+        let faults = |list: &[SourceDiagnostic]| list.iter().map(|f| job.fault(f)).collect();
+        let document = self.lay_out(draft, pictures)?;
+        let options = PdfOptions {
+            ident: Smart::Custom(draft.ident.clone()),
+            creator: Smart::Custom(Some("dovetally".to_owned())),
+            standards: if draft.archival { ARCHIVAL.clone() } else { ACCESSIBLE.clone() },
+            ..PdfOptions::default()
+        };
+        let pdf =
+            typst_pdf::pdf(&document, &options).map_err(|list| -> Vec<_> { faults(&list) })?;
+        let pages = document.pages().len();
+        // Without this the memo cache grows by more than a megabyte a sheet.
+        typst::comemo::evict(1);
+        Ok(Paper { pdf, pages })
+    }
+}
+
+static ACCESSIBLE: LazyLock<PdfStandards> =
+    LazyLock::new(|| PdfStandards::new(&[PdfStandard::Ua_1]).expect("one standard"));
+
+static ARCHIVAL: LazyLock<PdfStandards> = LazyLock::new(|| {
+    PdfStandards::new(&[PdfStandard::Ua_1, PdfStandard::A_3a]).expect("the two go together")
+});
+
+/// The world one document is typeset in: the press, and this document's own data and pictures.
+///
+/// File ids are interned for good and few, so every document uses the same names.
+struct Job<'a> {
+    press: &'a Press,
+    main: Option<FileId>,
+    layout: &'static str,
+    files: Vec<(FileId, Bytes)>,
+}
+
+impl<'a> Job<'a> {
+    fn new(press: &'a Press, draft: &Draft, pictures: &[Vec<u8>]) -> Job<'a> {
+        let data = ("data.json", Bytes::new(draft.data.clone()));
+        let names = draft.pictures.iter().map(|used| used.name.as_str());
+        let pictures = names.zip(pictures.iter().map(|jpeg| Bytes::new(jpeg.clone())));
+        let files = std::iter::once(data)
+            .chain(pictures)
+            .filter_map(|(name, bytes)| Some((file_id(name)?, bytes)))
+            .collect();
+        Job { press, main: file_id(draft.layout), layout: draft.layout, files }
+    }
+
+    fn fault(&self, fault: &SourceDiagnostic) -> LayoutFault {
+        let file = fault.span.id();
+        LayoutFault {
+            layout: file.map_or(self.layout.to_owned(), |id| name_of(id)),
+            range: self.range(fault.span.clone()),
+            message: fault.message.to_string(),
+            hints: fault.hints.iter().map(|hint| hint.v.to_string()).collect(),
+        }
+    }
+}
+
+impl World for Job<'_> {
+    fn library(&self) -> &LazyHash<Library> {
+        &self.press.library
+    }
+
+    fn book(&self) -> &LazyHash<FontBook> {
+        &self.press.book
+    }
+
+    fn main(&self) -> FileId {
+        self.main.unwrap_or_else(|| file_id("missing.typ").expect("a plain name"))
+    }
+
+    fn source(&self, id: FileId) -> FileResult<Source> {
+        self.press.sources.get(&id).cloned().ok_or_else(|| not_found(id))
+    }
+
+    fn file(&self, id: FileId) -> FileResult<Bytes> {
+        let own = self.files.iter().find(|(file, _)| *file == id).map(|(_, bytes)| bytes.clone());
+        own.ok_or_else(|| not_found(id))
+    }
+
+    fn font(&self, index: usize) -> Option<Font> {
+        self.press.fonts.get(index).cloned()
+    }
+
+    // Nothing asks the clock: a date on paper comes from the owner's files.
+    fn today(&self, _: Option<Duration>) -> Option<Datetime> {
+        None
+    }
+}
+
+fn not_found(id: FileId) -> FileError {
+    FileError::NotFound(name_of(id).into())
+}
+
+fn name_of(id: FileId) -> String {
+    id.vpath().get_without_slash().to_owned()
+}
+
+fn file_id(name: &str) -> Option<FileId> {
+    let path = VirtualPath::new(name).ok()?;
+    Some(RootedPath::new(VirtualRoot::Project, path).intern())
+}

@@ -1,0 +1,189 @@
+//! What several sheets share: the shop at head and foot, cautions, pictures and the drawing.
+
+use super::{Shot, Subject, fit_at, picture_name};
+use crate::describe::wording::{capital, date, inches, sentence};
+use crate::describe::{self, Size, Strength};
+use crate::model::{Length, LengthUnit, Paper, Piece, Shape, Shop, kind};
+use crate::typeset::press::PictureUse;
+use crate::typeset::view::{
+    Caution, Cautions, Drawing, DrawingShape, PageWords, Photo, Sheet, ShopHead, SizeBlock,
+};
+
+/// The house's accent where the shop sets none: walnut, 8.6 : 1 on white.
+pub const WALNUT: &str = "#7A3A1E";
+
+/// The document, the shop and the words around page numbers.
+pub fn sheet(shop: &Shop, title: String) -> Sheet {
+    let contact: Vec<String> =
+        std::iter::once(&shop.name).chain(&shop.contact).cloned().collect();
+    Sheet {
+        title,
+        lang: "en".to_owned(),
+        paper: paper(shop.paper).to_owned(),
+        shop: ShopHead {
+            name: shop.name.clone(),
+            contact_line: contact.join(" · "),
+            contact,
+            accent: shop.accent.as_ref().map_or(WALNUT, |accent| accent.value.as_str()).to_owned(),
+        },
+        words: PageWords { sheet: "sheet".into(), page: "page".into(), of: "of".into() },
+    }
+}
+
+fn paper(paper: Paper) -> &'static str {
+    match paper {
+        Paper::UsLetter => "us-letter",
+        Paper::A4 => "a4",
+    }
+}
+
+/// "25–014": a hyphen between figures is a dash on paper.
+pub fn stock_number(piece: &Piece) -> String {
+    let name: Vec<char> = piece.name().chars().collect();
+    let is_digit = |i: usize| name.get(i).is_some_and(char::is_ascii_digit);
+    let dashed = name.iter().enumerate().map(|(i, &c)| {
+        if c == '-' && i > 0 && is_digit(i - 1) && is_digit(i + 1) { '–' } else { c }
+    });
+    dashed.collect()
+}
+
+/// "No. 25–014".
+pub fn numbered(piece: &Piece) -> String {
+    format!("No. {}", stock_number(piece))
+}
+
+/// The cautions a buyer reads, with their sources.
+pub fn cautions(list: &[describe::Caution]) -> Cautions {
+    let entries: Vec<Caution> =
+        list.iter().filter(|c| c.strength != Strength::ShopNote).map(caution).collect();
+    let label = if entries.len() > 1 { "Cautions" } else { "Caution" };
+    Cautions { label: label.to_owned(), entries }
+}
+
+fn caution(caution: &describe::Caution) -> Caution {
+    Caution { text: caution.text.clone(), source: source_line(caution) }
+}
+
+/// "Source: …, as of 2 February 2026."
+pub fn source_line(caution: &describe::Caution) -> String {
+    format!("Source: {}, as of {}.", caution.source.trim_end_matches('.'), date(caution.as_of))
+}
+
+/// The pictures as the layout gets them, and which photo each is made from.
+pub fn pictures<'a>(
+    subject: &Subject,
+    shots: impl Iterator<Item = &'a Shot<'a>>,
+) -> (Vec<Photo>, Vec<PictureUse>) {
+    let shots: Vec<&Shot> = shots.collect();
+    let of = shots.len();
+    shots
+        .iter()
+        .enumerate()
+        .map(|(i, shot)| {
+            let fit = fit_at(i);
+            let (width, height) = if i == 0 { shot.main } else { shot.small };
+            let shows = shot.photo.shows.as_deref().map(sentence);
+            let title = &subject.piece.title.value;
+            let alt = shows.clone().unwrap_or_else(|| format!("Photograph of {title}, {} of {of}", i + 1));
+            let file = picture_name(i);
+            let uses = PictureUse { name: file.clone(), photo: shot.index, fit };
+            (Photo { file, width, height, alt, caption: shows }, uses)
+        })
+        .unzip()
+}
+
+/// The overall size in the shop's unit first.
+pub fn size_block(subject: &Subject) -> Option<SizeBlock> {
+    let size = subject.words.size.as_ref()?;
+    let (first, second) = match subject.shop.units {
+        LengthUnit::Inch => (&size.inches, &size.centimetres),
+        LengthUnit::Centimetre => (&size.centimetres, &size.inches),
+    };
+    Some(SizeBlock {
+        label: "Size".to_owned(),
+        first: first.clone(),
+        second: second.clone(),
+        order: order(subject.piece),
+        weight: subject.words.weight.clone(),
+    })
+}
+
+/// "width × depth × height", of what is known, and "each" for a set.
+fn order(piece: &Piece) -> String {
+    let sides = [(&piece.width, "width"), (&piece.depth, "depth"), (&piece.height, "height")];
+    let known: Vec<&str> =
+        sides.iter().filter(|(side, _)| side.is_some()).map(|(_, word)| *word).collect();
+    let each = if piece.count > 1 { ", each" } else { "" };
+    format!("{}{each}", known.join("\u{a0}×\u{a0}"))
+}
+
+/// The scale drawing; nothing when no height, or neither width nor depth, is known.
+pub fn drawing(subject: &Subject) -> Option<Drawing> {
+    let (piece, units) = (subject.piece, subject.shop.units);
+    let height = piece.height.map(|at| at.value)?;
+    let (width, depth) = (piece.width.map(|at| at.value), piece.depth.map(|at| at.value));
+    if width.is_none() && depth.is_none() {
+        return None;
+    }
+    let outline = piece.outline.clone().unwrap_or_default();
+    let door = match units {
+        LengthUnit::Inch => "door 80\u{a0}in",
+        LengthUnit::Centimetre => "door 203\u{a0}cm",
+    };
+    Some(Drawing {
+        alt: alternative(subject.words.size.as_ref()),
+        shape: shape(piece),
+        width_16: width.and_then(sixteenths),
+        depth_16: depth.and_then(sixteenths),
+        height_16: sixteenths(height)?,
+        legs_16: outline.legs.and_then(sixteenths),
+        top_16: outline.top.and_then(sixteenths),
+        seat_16: outline.seat.and_then(sixteenths),
+        rows: outline.rows,
+        width: width.map(|w| figure(w, units)),
+        depth: depth.map(|d| figure(d, units)),
+        height: figure(height, units),
+        front: "front".to_owned(),
+        side: "side".to_owned(),
+        door: door.to_owned(),
+        note: match units {
+            LengthUnit::Inch => "Scale {scale}, inches.".to_owned(),
+            LengthUnit::Centimetre => "Scale {scale}, centimetres.".to_owned(),
+        },
+    })
+}
+
+fn alternative(size: Option<&Size>) -> String {
+    let spoken = size.map_or(String::new(), |size| format!(", {}", size.spoken));
+    format!("Front and side to scale{spoken}, beside a door 80 inches high")
+}
+
+fn shape(piece: &Piece) -> DrawingShape {
+    let found = piece.kind.as_ref().and_then(|word| kind(word)).map_or(Shape::Other, |k| k.shape);
+    match found {
+        Shape::Case => DrawingShape::Case,
+        Shape::Lidded => DrawingShape::Lidded,
+        Shape::Table => DrawingShape::Table,
+        Shape::Seat => DrawingShape::Seat,
+        Shape::Shelves => DrawingShape::Shelves,
+        Shape::Other => DrawingShape::Other,
+    }
+}
+
+fn sixteenths(length: Length) -> Option<u32> {
+    let (whole, rest) = length.inches_and_sixteenths();
+    u32::try_from(whole * 16 + rest).ok().filter(|&n| n > 0)
+}
+
+/// The figure of a side in the shop's unit, without the unit.
+fn figure(length: Length, units: LengthUnit) -> String {
+    match units {
+        LengthUnit::Inch => inches(length),
+        LengthUnit::Centimetre => length.whole_centimetres().to_string(),
+    }
+}
+
+/// Sentences under one label: "Wood" and what it is.
+pub fn label_text(parts: &[String]) -> String {
+    parts.iter().map(|part| sentence(&capital(part))).collect::<Vec<_>>().join(" ")
+}

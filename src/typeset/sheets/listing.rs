@@ -1,0 +1,130 @@
+//! The listing sheet: one piece for a buyer.
+
+use super::common::{cautions, drawing, label_text, numbered, pictures, sheet, size_block};
+use super::{Subject, draft};
+use crate::describe::wording::{capital, date, money, number};
+use crate::model::{Moment, Piece};
+use crate::typeset::press::Draft;
+use crate::typeset::view::{Care, Condition, LabelRow, ListingView, Paragraphs, Price};
+
+/// The most care lines a sheet shows; the card has all of them.
+const CARE_LINES: usize = 4;
+
+/// Typesets nothing yet: the draft of a piece's listing sheet.
+pub fn listing_sheet(subject: &Subject) -> Draft {
+    let (piece, words) = (subject.piece, subject.words);
+    let (photos, uses) = pictures(subject, subject.shots_of(Moment::After));
+    let number = numbered(piece);
+    let view = ListingView {
+        sheet: sheet(subject.shop, piece.title.value.clone()),
+        heading: piece.title.value.clone(),
+        number_continued: format!("{number}, continued"),
+        number,
+        price: price(subject),
+        opening: words.opening.clone(),
+        photos,
+        more_pictures: "More pictures".to_owned(),
+        rows: rows(subject),
+        condition: condition(&words.condition),
+        story: story(piece),
+        cautions: cautions(&words.cautions),
+        size: size_block(subject),
+        drawing: drawing(subject),
+        care: care(subject),
+        dated: dated(piece),
+    };
+    draft("listing-sheet.typ", &view, uses, subject.ident("listing sheet"))
+}
+
+fn price(subject: &Subject) -> Price {
+    let piece = subject.piece;
+    let asked = piece.listing.as_ref().and_then(|listing| listing.price);
+    let set = (piece.count > 1).then(|| format!("for the set of {}", number(piece.count)));
+    match asked {
+        Some(asked) => {
+            Price { text: money(asked.value, &subject.shop.currency), stated: true, note: set }
+        }
+        None => Price { text: "Price on asking".to_owned(), stated: false, note: None },
+    }
+}
+
+fn rows(subject: &Subject) -> Vec<LabelRow> {
+    let words = subject.words;
+    let one = |text: &Option<String>| text.iter().cloned().collect::<Vec<_>>();
+    let all = [
+        ("Age", one(&words.age)),
+        ("Wood", one(&words.wood)),
+        ("Finish", one(&words.finish)),
+        ("Done", words.done.clone()),
+        ("Not original", words.not_original.clone()),
+    ];
+    let told = all.into_iter().filter(|(_, parts)| !parts.is_empty());
+    told.map(|(label, parts)| LabelRow { label: label.to_owned(), text: label_text(&parts) }).collect()
+}
+
+fn condition(entries: &[String]) -> Option<Condition> {
+    if entries.is_empty() {
+        return None;
+    }
+    let bare = |entry: &String| entry.trim_end_matches('.').to_owned();
+    let telling: Vec<String> = entries.iter().take(3).map(bare).collect();
+    let count = u32::try_from(entries.len()).unwrap_or(u32::MAX);
+    let summary = format!(
+        "{} entries, listed in full on sheet {{sheet}}. The three to know: {}.",
+        capital(&number(count)),
+        telling.join("; "),
+    );
+    Some(Condition {
+        label: "Condition".to_owned(),
+        entries: entries.to_vec(),
+        summary,
+        heading: "Condition in full".to_owned(),
+    })
+}
+
+fn story(piece: &Piece) -> Option<Paragraphs> {
+    let story = piece.listing.as_ref()?.story.as_ref()?;
+    let paragraphs: Vec<String> = story
+        .split("\n\n")
+        .map(|text| text.split_whitespace().collect::<Vec<_>>().join(" "))
+        .filter(|text| !text.is_empty())
+        .collect();
+    (!paragraphs.is_empty()).then(|| Paragraphs {
+        label: "Story".to_owned(),
+        heading: "The story of the piece".to_owned(),
+        paragraphs,
+    })
+}
+
+fn care(subject: &Subject) -> Option<Care> {
+    let care = &subject.words.care;
+    let lines: Vec<String> = [&care.care, &care.spill, &care.never, &care.renewal]
+        .into_iter()
+        .flatten()
+        .take(CARE_LINES)
+        .cloned()
+        .collect();
+    (!lines.is_empty()).then(|| Care { label: "Care".to_owned(), lines })
+}
+
+/// The day it was listed; nothing asks the clock.
+fn dated(piece: &Piece) -> Option<String> {
+    let on = piece.listing.as_ref()?.on?;
+    Some(format!("sheet of {}", date(on.value)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_long_condition_is_summed_up_in_words() {
+        let entries: Vec<String> = (1..=6).map(|i| format!("Mark {i}.")).collect();
+        let condition = condition(&entries).unwrap();
+        assert_eq!(
+            condition.summary,
+            "Six entries, listed in full on sheet {sheet}. The three to know: Mark 1; Mark 2; Mark 3."
+        );
+        assert!(super::condition(&[]).is_none());
+    }
+}

@@ -1,0 +1,113 @@
+//! The stock sheet: everything for sale.
+
+use super::common::{drawing, sheet, stock_number};
+use super::{Subject, draft};
+use crate::describe::wording::{capital, date, money, number};
+use crate::model::{LengthUnit, kind};
+use crate::reckon::state::State;
+use crate::typeset::press::Draft;
+use crate::typeset::view::{StockColumns, StockGroup, StockRow, StockView};
+use chrono::{Datelike, NaiveDate};
+
+/// The draft of the stock sheet of the pieces given: those that are listed.
+///
+/// They are grouped by kind once there are enough of them for groups to help.
+pub fn stock_sheet(subjects: &[Subject]) -> Option<Draft> {
+    let shop = subjects.first()?.shop;
+    let listed: Vec<&Subject> = subjects.iter().filter(|s| is_for_sale(s)).collect();
+    let newest = listed.iter().filter_map(|s| listed_on(s)).max();
+    let count = u32::try_from(listed.len()).unwrap_or(u32::MAX);
+    let pieces = if count == 1 { "piece" } else { "pieces" };
+    let view = StockView {
+        sheet: sheet(shop, format!("Pieces for sale, {}", shop.name)),
+        heading: "Pieces for sale".to_owned(),
+        matter: "Stock sheet".to_owned(),
+        opening: (count > 0).then(|| format!("{} {pieces}.", capital(&number(count)))),
+        dated: newest.map(date),
+        columns: columns(),
+        groups: groups(&listed, newest),
+        note: "Drawings at {scale}, so that sizes can be compared by eye.".to_owned(),
+        nothing: "No pieces for sale.".to_owned(),
+    };
+    Some(draft("stock-sheet.typ", &view, Vec::new(), format!("{} / stock sheet", shop.name)))
+}
+
+fn is_for_sale(subject: &Subject) -> bool {
+    subject.tally.is_some_and(|tally| tally.state == State::Listed)
+}
+
+fn listed_on(subject: &Subject) -> Option<NaiveDate> {
+    subject.piece.listing.as_ref()?.on.map(|on| on.value)
+}
+
+fn columns() -> StockColumns {
+    let text = |words: &str| words.to_owned();
+    StockColumns {
+        drawing: text("At {scale}"),
+        number: text("No."),
+        piece: text("Piece"),
+        stands: text("Stands"),
+        since: text("Since"),
+        price: text("Price"),
+    }
+}
+
+fn groups(listed: &[&Subject], newest: Option<NaiveDate>) -> Vec<StockGroup> {
+    let mut groups: Vec<(String, Vec<StockRow>)> = Vec::new();
+    for subject in listed {
+        let name = group_name(subject);
+        let row = row(subject, newest);
+        match groups.iter_mut().find(|(group, _)| *group == name) {
+            Some((_, rows)) => rows.push(row),
+            None => groups.push((name, vec![row])),
+        }
+    }
+    groups.sort_by(|a, b| a.0.cmp(&b.0));
+    groups.into_iter().map(|(name, rows)| StockGroup { name: Some(name), rows }).collect()
+}
+
+/// "Chests of drawers"; pieces of no known kind stand under "Other pieces".
+fn group_name(subject: &Subject) -> String {
+    let known = subject.piece.kind.as_ref().and_then(|word| kind(word));
+    known.map_or("Other pieces".to_owned(), |kind| capital(&kind.plural))
+}
+
+fn row(subject: &Subject, newest: Option<NaiveDate>) -> StockRow {
+    let piece = subject.piece;
+    let listing = piece.listing.as_ref();
+    let asked = listing.and_then(|listing| listing.price);
+    StockRow {
+        number: stock_number(piece),
+        title: piece.title.value.clone(),
+        size: size(subject),
+        stands: listing.and_then(|listing| listing.stands.clone()),
+        since: listed_on(subject).map(|on| short_date(on, newest)),
+        price: asked.map_or("on asking".to_owned(), |at| bare_money(subject, at.value)),
+        count: piece.count,
+        drawing: drawing(subject),
+    }
+}
+
+fn bare_money(subject: &Subject, amount: crate::model::Money) -> String {
+    let currency = &subject.shop.currency;
+    money(amount, currency).replacen(&currency.symbol, "", 1)
+}
+
+fn size(subject: &Subject) -> Option<String> {
+    let size = subject.words.size.as_ref()?;
+    let text = match subject.shop.units {
+        LengthUnit::Inch => &size.inches,
+        LengthUnit::Centimetre => &size.centimetres,
+    };
+    let each = if subject.piece.count > 1 { " each" } else { "" };
+    Some(format!("{text}{each}"))
+}
+
+/// "14 Mar", with "’25" where the year is not that of the newest row.
+pub fn short_date(on: NaiveDate, among: Option<NaiveDate>) -> String {
+    let day = format!("{}\u{a0}{}", on.day(), on.format("%b"));
+    match among {
+        Some(other) if other.year() == on.year() => day,
+        _ => format!("{day}\u{a0}’{:02}", on.year().rem_euclid(100)),
+    }
+}

@@ -1,0 +1,223 @@
+//! The program as its user types it: what it says, what it writes, how it ends.
+
+use crate::pdf;
+use crate::shell::{copy_of, demo, dovetally, files_below, shop_of, typed_as};
+use dovetally::cli::Status;
+use std::fs;
+
+const SHOP: (&str, &str) = ("shop.toml", "name = \"Test Shop\"\n");
+const THREE_LINES: (&str, &str) = (
+    "pieces/pine-washstand/piece.toml",
+    "title = \"Pine washstand\"\nbought = { on = 2025-02-01, price = 35 }\nhours = 5\n\
+     sale = [{ on = 2025-03-01, price = 240 }]\n",
+);
+
+#[test]
+fn the_demo_has_no_errors() {
+    let said = dovetally(&demo(), &["check"]);
+    assert_eq!(said.status, Status::Done, "{}", said.err);
+    assert!(said.err.contains("0 errors"), "{}", said.err);
+}
+
+#[test]
+fn the_demo_makes_every_document_twice_the_same_and_every_pdf_is_in_order() {
+    let (one, two) = (copy_of(&demo()), copy_of(&demo()));
+    let said = dovetally(one.path(), &["make"]);
+    assert_eq!(said.status, Status::Done, "{}", said.err);
+    assert_eq!(dovetally(two.path(), &["make", "--jobs", "1"]).status, Status::Done);
+    let (first, second) = (files_below(&one.path().join("out")), files_below(&two.path().join("out")));
+    assert_eq!(first.len(), second.len());
+    for ((path, bytes), (other_path, other_bytes)) in first.iter().zip(&second) {
+        assert_eq!(path, other_path);
+        assert!(bytes == other_bytes, "{path} differs from run to run");
+    }
+    let pdfs: Vec<_> = first.iter().filter(|(path, _)| path.ends_with(".pdf")).collect();
+    assert!(pdfs.len() > 50, "only {} PDFs", pdfs.len());
+    for (path, bytes) in pdfs {
+        let faults = pdf::faults(bytes, path.ends_with("income-summary.pdf"));
+        assert!(faults.is_empty(), "{path}: {faults:#?}");
+    }
+}
+
+#[test]
+fn making_again_writes_nothing_and_a_change_writes_only_what_needs_it() {
+    let shop = copy_of(&demo());
+    let made = dovetally(shop.path(), &["make"]);
+    assert_eq!(made.status, Status::Done, "{}", made.err);
+    let again = dovetally(shop.path(), &["make"]);
+    assert!(again.err.contains("0 files written"), "{}", again.err);
+    let listing = files_below(&shop.path().join("out"))
+        .into_iter()
+        .find(|(path, _)| path.ends_with("listing-sheet.pdf"))
+        .unwrap();
+    fs::remove_file(shop.path().join("out").join(&listing.0)).unwrap();
+    let mended = dovetally(shop.path(), &["make"]);
+    assert!(mended.err.contains("1 file written"), "{}", mended.err);
+}
+
+#[test]
+fn the_owners_files_are_never_written() {
+    let shop = copy_of(&demo());
+    let before = files_below(shop.path());
+    for words in [
+        &["check"][..], &["tally"], &["make"], &["year", "2025"], &["trace", "2025"],
+    ] {
+        dovetally(shop.path(), words);
+    }
+    let after: Vec<_> =
+        files_below(shop.path()).into_iter().filter(|(path, _)| !path.starts_with("out/")).collect();
+    assert!(before == after);
+}
+
+#[test]
+fn three_lines_are_enough_for_a_tally_a_year_and_the_paper() {
+    let shop = shop_of(&[SHOP, THREE_LINES]);
+    let tally = dovetally(shop.path(), &["tally", "--json"]);
+    assert_eq!(tally.status, Status::Done, "{}", tally.err);
+    let json: serde_json::Value = serde_json::from_str(&tally.out).unwrap();
+    let piece = &json["pieces"][0];
+    assert_eq!(piece["gross_profit"], "205.00");
+    assert_eq!(piece["gross_margin"], "0.8542");
+    assert_eq!(piece["per_hour"], "41.00");
+    assert_eq!(piece["days_held"], 28);
+    assert_eq!(dovetally(shop.path(), &["year", "2025"]).status, Status::Done);
+    let made = dovetally(shop.path(), &["make"]);
+    assert_eq!(made.status, Status::Done, "{}", made.err);
+    assert!(shop.path().join("out/pieces/pine-washstand/listing-sheet.pdf").is_file());
+}
+
+#[test]
+fn one_broken_piece_stops_neither_the_others_nor_goes_unsaid() {
+    let broken = ("pieces/oak/piece.toml", "title = \"Oak\"\nbougth = { on = 2025-02-01 }\n");
+    let shop = shop_of(&[SHOP, THREE_LINES, broken]);
+    let made = dovetally(shop.path(), &["make"]);
+    assert_eq!(made.status, Status::Errors);
+    assert!(made.err.contains("did you mean `bought`") || made.err.contains("bought"), "{}", made.err);
+    assert!(made.err.contains("pieces/oak/piece.toml:2:1"), "{}", made.err);
+    assert!(shop.path().join("out/pieces/pine-washstand/care-card.pdf").is_file());
+    assert!(!shop.path().join("out/years/2025/income-summary.pdf").exists());
+    let year = dovetally(shop.path(), &["year", "2025"]);
+    assert_eq!(year.status, Status::Errors);
+    assert!(year.err.contains("pieces/oak/piece.toml"), "{}", year.err);
+    assert!(year.out.is_empty(), "a short figure was printed: {}", year.out);
+}
+
+#[test]
+fn a_title_of_signs_prints_as_text() {
+    let title = "#panic() $x$ @ref *bold* _it_ \\\\ ".repeat(5);
+    let piece = format!("title = '{}'\n", title.trim());
+    let shop = shop_of(&[SHOP, ("pieces/signs/piece.toml", &piece)]);
+    let made = dovetally(shop.path(), &["make"]);
+    assert_eq!(made.status, Status::Done, "{}", made.err);
+    let pdf = fs::read(shop.path().join("out/pieces/signs/listing-sheet.pdf")).unwrap();
+    assert_eq!(pdf::faults(&pdf, false), Vec::<String>::new());
+    let title_too_long = format!("title = '{}'\n", "#$@*_\\".repeat(50));
+    let shop = shop_of(&[SHOP, ("pieces/signs/piece.toml", &title_too_long)]);
+    let said = dovetally(shop.path(), &["check"]);
+    assert_eq!(said.status, Status::Errors);
+}
+
+#[test]
+fn what_is_missing_is_said_clearly() {
+    let empty = tempfile::tempdir().unwrap();
+    let said = dovetally(empty.path(), &["tally"]);
+    assert_eq!(said.status, Status::Errors);
+    assert!(said.err.contains("shop.toml"), "{}", said.err);
+    let only_shop = shop_of(&[SHOP]);
+    assert_eq!(dovetally(only_shop.path(), &["tally"]).status, Status::Done);
+    assert_eq!(dovetally(only_shop.path(), &["make"]).status, Status::Done);
+    assert_eq!(dovetally(only_shop.path(), &["price", "7"]).status, Status::Usage);
+    assert_eq!(dovetally(only_shop.path(), &["polish"]).status, Status::Usage);
+    assert_eq!(dovetally(only_shop.path(), &["year", "1850"]).status, Status::Errors);
+}
+
+#[test]
+fn a_new_piece_is_one_new_file_that_reads_without_errors() {
+    let shop = shop_of(&[SHOP, THREE_LINES]);
+    let said = dovetally(shop.path(), &["start", "Oak \"barley\" table"]);
+    assert_eq!(said.status, Status::Done, "{}", said.err);
+    assert_eq!(said.out.trim(), "pieces/oak-barley-table/piece.toml");
+    assert_eq!(dovetally(shop.path(), &["check"]).status, Status::Done);
+    let again = dovetally(shop.path(), &["start", "Oak \"barley\" table"]);
+    assert_eq!(again.status, Status::Usage, "a file was written over");
+}
+
+#[test]
+fn every_line_the_new_piece_file_teaches_reads_without_errors() {
+    let shop = shop_of(&[
+        ("shop.toml", "name = \"Test Shop\"\n[channel.online]\nlabel = \"online\"\n"),
+        ("stock.toml", "[topcoat]\nlabel = \"topcoat\"\nunit = \"fl oz\"\n"),
+        (
+            "books/2025.toml",
+            "[[supply]]\non = 2025-01-02\nstock = \"topcoat\"\nquantity = \"1 qt\"\namount = 24\n",
+        ),
+    ]);
+    dovetally(shop.path(), &["start", "Oak washstand"]);
+    let path = shop.path().join("pieces/oak-washstand/piece.toml");
+    let taught: String = fs::read_to_string(&path)
+        .unwrap()
+        .lines()
+        .filter(|line| !line.starts_with("# hours") && !line.contains("washstand from the front"))
+        .filter(|line| !line.contains("[[photo]]") && !line.contains("photos/front.jpg"))
+        .filter(|line| !line.contains("moment ="))
+        .map(|line| match line.strip_prefix("# ") {
+            Some(code) if code.contains(" = ") || code.starts_with('[') => format!("{code}\n"),
+            _ => format!("{line}\n"),
+        })
+        .collect();
+    fs::write(&path, taught.replace(", receipt = \"receipt.jpg\"", "")).unwrap();
+    let said = dovetally(shop.path(), &["check"]);
+    assert_eq!(said.status, Status::Done, "{}\n{}", said.err, fs::read_to_string(&path).unwrap());
+}
+
+#[test]
+fn every_schema_is_json_and_knows_every_key_of_the_demo() {
+    for kind in ["shop", "stock", "books", "piece"] {
+        let said = typed_as(vec!["dovetally".into(), "schema".into(), kind.into()]);
+        assert_eq!(said.status, Status::Done);
+        let schema: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+        for (path, text) in demo_files(kind) {
+            let file: toml::Value = toml::from_str(&text).unwrap();
+            unknown_keys(&schema, &schema, &file, &path);
+        }
+    }
+}
+
+fn demo_files(kind: &str) -> Vec<(String, String)> {
+    let is_kind = |path: &str| match kind {
+        "shop" => path == "shop.toml",
+        "stock" => path == "stock.toml",
+        "books" => path.starts_with("books/"),
+        _ => path.ends_with("/piece.toml"),
+    };
+    files_below(&demo())
+        .into_iter()
+        .filter(|(path, _)| is_kind(path) && path.ends_with(".toml"))
+        .map(|(path, bytes)| (path, String::from_utf8(bytes).unwrap()))
+        .collect()
+}
+
+/// Fails on a key of the file that the schema does not name.
+fn unknown_keys(root: &serde_json::Value, schema: &serde_json::Value, value: &toml::Value, at: &str) {
+    let schema = match schema["$ref"].as_str() {
+        Some(name) => &root["definitions"][name.rsplit('/').next().unwrap()],
+        None => schema,
+    };
+    match value {
+        toml::Value::Table(table) => {
+            for (key, inner) in table {
+                let named = &schema["properties"][key];
+                let other = &schema["additionalProperties"];
+                assert!(named.is_object() || other.is_object(), "{at}: the schema lacks `{key}`");
+                let inner_schema = if named.is_object() { named } else { other };
+                unknown_keys(root, inner_schema, inner, &format!("{at}/{key}"));
+            }
+        }
+        toml::Value::Array(list) => {
+            for inner in list {
+                unknown_keys(root, &schema["items"], inner, at);
+            }
+        }
+        _ => {}
+    }
+}

@@ -1,0 +1,174 @@
+//! What every PDF must be, whatever is on it: valid by a PDF/UA-1 validator, and right in the
+//! ways no validator checks.
+
+use lopdf::{Dictionary, Document, Object};
+use page_validation::{ValidationOptions, ValidationProfile, validate_pdf_bytes};
+
+/// Everything wrong with a PDF, each as one line; nothing when it is in order.
+pub fn faults(pdf: &[u8], archival: bool) -> Vec<String> {
+    let mut faults = broken_rules(pdf, ValidationProfile::PdfUa1);
+    if archival {
+        faults.extend(broken_rules(pdf, ValidationProfile::PdfA3a));
+    }
+    match Document::load_mem(pdf) {
+        Ok(document) => faults.extend(structure_faults(&document)),
+        Err(e) => faults.push(format!("cannot be opened: {e}")),
+    }
+    faults
+}
+
+fn broken_rules(pdf: &[u8], profile: ValidationProfile) -> Vec<String> {
+    let mut options = ValidationOptions::default();
+    options.profile = Some(profile);
+    match validate_pdf_bytes(pdf, &options) {
+        Ok(report) if report.is_compliant => Vec::new(),
+        Ok(report) => report.failures.iter().map(|f| format!("{profile:?} {f}")).collect(),
+        Err(e) => vec![format!("{profile:?}: {e}")],
+    }
+}
+
+/// What no validator looks at: heading order, table heads with a scope, pictures that say
+/// something, no metadata in embedded photos.
+fn structure_faults(document: &Document) -> Vec<String> {
+    let tags = tags(document);
+    let mut faults = Vec::new();
+    let levels: Vec<u32> = tags.iter().filter_map(|tag| heading_level(&tag.role)).collect();
+    if levels.first() != Some(&1) {
+        faults.push(format!("the first heading is not a title: {levels:?}"));
+    }
+    if levels.windows(2).any(|pair| pair[1] > pair[0] + 1) {
+        faults.push(format!("a heading level is skipped: {levels:?}"));
+    }
+    for tag in &tags {
+        if tag.role == "TH" && !tag.has_scope {
+            faults.push("a table head without a scope".to_owned());
+        }
+        if tag.role == "Figure" && tag.alt.trim().chars().count() < 4 {
+            faults.push(format!("a picture that says nothing: {:?}", tag.alt));
+        }
+    }
+    if tags.iter().any(|t| t.role == "Table") && !tags.iter().any(|t| t.role == "TH") {
+        faults.push("a table without heads".to_owned());
+    }
+    faults.extend(photos(document).iter().filter(|jpeg| carries_metadata(jpeg)).map(|_| {
+        "an embedded photo still carries what a camera wrote into it".to_owned()
+    }));
+    faults
+}
+
+/// One element of the structure tree, in reading order.
+#[derive(Debug)]
+pub struct Tag {
+    pub role: String,
+    pub alt: String,
+    has_scope: bool,
+}
+
+fn heading_level(role: &str) -> Option<u32> {
+    role.strip_prefix('H')?.parse().ok()
+}
+
+/// The structure tree in reading order.
+pub fn tags(document: &Document) -> Vec<Tag> {
+    let mut tags = Vec::new();
+    let root = document
+        .catalog()
+        .and_then(|catalog| catalog.get(b"StructTreeRoot"))
+        .and_then(|root| document.dereference(root));
+    if let Ok((_, Object::Dictionary(root))) = root {
+        walk_kids(document, root, &mut tags);
+    }
+    tags
+}
+
+fn walk_kids(document: &Document, element: &Dictionary, tags: &mut Vec<Tag>) {
+    let Ok((_, kids)) = element.get(b"K").and_then(|kids| document.dereference(kids)) else {
+        return;
+    };
+    let kids = match kids {
+        Object::Array(kids) => kids.clone(),
+        other => vec![other.clone()],
+    };
+    for kid in &kids {
+        if let Ok((_, Object::Dictionary(kid))) = document.dereference(kid)
+            && let Ok(role) = kid.get(b"S").and_then(Object::as_name)
+        {
+            tags.push(Tag {
+                role: String::from_utf8_lossy(role).into_owned(),
+                alt: kid.get(b"Alt").map(text_of).unwrap_or_default(),
+                has_scope: has_scope(document, kid),
+            });
+            walk_kids(document, kid, tags);
+        }
+    }
+}
+
+fn has_scope(document: &Document, element: &Dictionary) -> bool {
+    let Ok((_, attributes)) = element.get(b"A").and_then(|a| document.dereference(a)) else {
+        return false;
+    };
+    let list = match attributes {
+        Object::Array(list) => list.clone(),
+        other => vec![other.clone()],
+    };
+    list.iter().any(|attribute| {
+        matches!(document.dereference(attribute), Ok((_, Object::Dictionary(d))) if d.has(b"Scope"))
+    })
+}
+
+/// A PDF text string as text.
+pub fn text_of(object: &Object) -> String {
+    let Ok(bytes) = object.as_str() else { return String::new() };
+    match bytes.strip_prefix(&[0xfe, 0xff]) {
+        Some(wide) => {
+            let units: Vec<u16> =
+                wide.chunks_exact(2).map(|pair| u16::from_be_bytes([pair[0], pair[1]])).collect();
+            String::from_utf16_lossy(&units)
+        }
+        None => String::from_utf8_lossy(bytes).into_owned(),
+    }
+}
+
+/// The embedded JPEGs as they stand in the file.
+pub fn photos(document: &Document) -> Vec<Vec<u8>> {
+    let jpeg = |object: &Object| {
+        let stream = object.as_stream().ok()?;
+        let is = |key: &[u8], name: &[u8]| match stream.dict.get(key) {
+            Ok(Object::Name(found)) => found.as_slice() == name,
+            Ok(Object::Array(list)) => list.iter().any(|o| o.as_name().ok() == Some(name)),
+            _ => false,
+        };
+        (is(b"Subtype", b"Image") && is(b"Filter", b"DCTDecode")).then(|| stream.content.clone())
+    };
+    document.objects.values().filter_map(jpeg).collect()
+}
+
+/// Whether a JPEG has an application segment other than its JFIF head and colour profile.
+fn carries_metadata(jpeg: &[u8]) -> bool {
+    let mut at = 2;
+    while at + 4 <= jpeg.len() && jpeg[at] == 0xff && jpeg[at + 1] != 0xda {
+        let (marker, length) =
+            (jpeg[at + 1], usize::from(u16::from_be_bytes([jpeg[at + 2], jpeg[at + 3]])));
+        let body = &jpeg[(at + 4).min(jpeg.len())..(at + 2 + length).min(jpeg.len())];
+        let plain = match marker {
+            0xe0 => body.starts_with(b"JFIF"),
+            0xe2 => body.starts_with(b"ICC_PROFILE"),
+            0xee => body.starts_with(b"Adobe"),
+            0xe1..=0xef | 0xfe => false,
+            _ => true,
+        };
+        if !plain {
+            return true;
+        }
+        at += 2 + length;
+    }
+    false
+}
+
+#[test]
+fn the_checks_see_what_is_wrong() {
+    assert!(!faults(b"not a pdf", false).is_empty());
+    assert!(carries_metadata(b"\xff\xd8\xff\xe1\x00\x08Exif\0\0\xff\xda"));
+    assert!(carries_metadata(b"\xff\xd8\xff\xfe\x00\x04hi\xff\xda"));
+    assert!(!carries_metadata(b"\xff\xd8\xff\xe0\x00\x07JFIF\0\xff\xda"));
+}
