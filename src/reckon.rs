@@ -2,4 +2,5 @@
 //! the shop view (was it worth my time?) and the books view (the tax form).
 
 pub mod costs;
+pub mod fee;
 pub mod stock;
