@@ -4,3 +4,4 @@
 pub mod costs;
 pub mod fee;
 pub mod stock;
+pub mod year;
