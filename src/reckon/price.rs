@@ -90,7 +90,7 @@ impl Basis {
         };
         let untouched = units.sold == 0 && units.left() > 0;
         let carried = tally.selling_costs - tally.price.unwrap_or_default();
-        let hours = tally.hours * Decimal::from(part) / Decimal::from(units.of);
+        let hours = units.hours(tally.hours, part);
         Basis { cost, carried: if untouched { carried } else { Money::ZERO }, hours }
     }
 }

@@ -2,8 +2,9 @@
 //! where, and the money that changed hands. Both views may use it.
 
 use super::fee::sale_fee;
-use crate::model::{Money, Piece, Return, Sale, Shop, split};
+use crate::model::{Hours, Money, Piece, Return, Sale, Shop, round, split};
 use chrono::NaiveDate;
+use rust_decimal::Decimal;
 
 /// Where the units of a piece are now; a single piece is a set of one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -29,6 +30,12 @@ impl Units {
             all if all >= self.of => whole,
             some => split(whole, &[some.into(), (self.of - some).into()], decimals)[0],
         }
+    }
+
+    /// The hours in `units` of the set. A share that is no finite decimal is kept to ten places,
+    /// as minutes are, so that sums of shares stay exact.
+    pub fn hours(self, whole: Hours, units: u32) -> Hours {
+        round(whole * Decimal::from(units) / Decimal::from(self.of), 10).normalize()
     }
 }
 

@@ -4,9 +4,10 @@ use super::sold::Units;
 use crate::model::{CostKind, Moment, Piece};
 
 /// Where a piece stands. The first that holds, from the bottom up.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum State {
     /// Nothing was done to it yet.
+    #[default]
     Bought,
     /// Work, a draw from stock, a coat, a change, or a cost other than carriage is entered.
     InWork,

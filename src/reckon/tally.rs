@@ -17,7 +17,7 @@ use rust_decimal::Decimal;
 /// stays tied up. A piece that came back: its price is what its sales brought less the refunds,
 /// and the fees and carriage that were not given back stay with it. A figure that needs a sale is
 /// nothing for a piece never sold; a ratio with nothing under it is nothing.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Tally {
     pub state: State,
     pub units: Units,
@@ -126,9 +126,9 @@ fn on_cost(
         cost_sold,
         tied_up: cost_of_goods - gone,
         hours,
-        hours_sold: hours * Decimal::from(units.sold) / Decimal::from(units.of),
+        hours_sold: units.hours(hours, units.sold),
         bought: bought_on(costs),
-        ..Tally::EMPTY
+        ..Tally::default()
     }
 }
 
@@ -139,38 +139,6 @@ fn bought_on(costs: &PieceCosts) -> Option<NaiveDate> {
 }
 
 impl Tally {
-    const EMPTY: Tally = Tally {
-        state: State::Bought,
-        units: Units { of: 1, sold: 0, withdrawn: 0 },
-        purchase: Money::ZERO,
-        materials: Money::ZERO,
-        paid_work: Money::ZERO,
-        freight_in: Money::ZERO,
-        cost_of_goods: Money::ZERO,
-        cost_sold: Money::ZERO,
-        tied_up: Money::ZERO,
-        price: None,
-        gross_profit: None,
-        gross_margin: None,
-        markup: None,
-        fees: Money::ZERO,
-        delivery_charged: Money::ZERO,
-        delivery_cost: Money::ZERO,
-        selling_costs: Money::ZERO,
-        net: None,
-        hours: Hours::ZERO,
-        hours_sold: Hours::ZERO,
-        labour: None,
-        net_after_labour: None,
-        per_hour: None,
-        days_held: None,
-        bought: None,
-        listed: None,
-        sold: None,
-        days_to_list: None,
-        days_to_sell: None,
-    };
-
     fn add_sales(&mut self, sold: &Sold, trips: &TripCosts) {
         self.fees = sold.fees;
         self.delivery_charged = sold.delivery_charged;

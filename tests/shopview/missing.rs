@@ -1,8 +1,8 @@
 //! What is shared out, drawn or missing: lots, stock, trips without a rate and files not read.
 
 use super::{codes, costing, with};
-use crate::shops::{book, count, day, dec, lot, piece, sale, stock_item, supply, trip, used};
-use dovetally::model::{Broken, Money, Piece, StockCost, TripPurpose};
+use crate::shops::{book, cost, count, day, dec, lot, piece, sale, stock_item, supply, trip, used};
+use dovetally::model::{Broken, CostKind, Money, Piece, StockCost, TripPurpose};
 use dovetally::reckon::price::{PriceAsk, price};
 use dovetally::reckon::reckon;
 
@@ -66,6 +66,41 @@ fn a_draw_costs_what_the_shop_s_method_says() {
         let reckoned = reckon(&shop);
         assert_eq!(reckoned.tallies[0].as_ref().unwrap().materials, dec(materials));
         assert_eq!(reckoned.run.left["oil"].cost, dec(left));
+    }
+}
+
+#[test]
+fn the_costs_of_a_piece_are_in_order_of_time() {
+    let mut late_first = costing("a", "5");
+    for on in ["2025-06-01", "2025-01-05", "2025-03-01"] {
+        late_first.cost.push(cost(day(on), CostKind::Material, dec("1")));
+    }
+    late_first.used.push(used(day("2025-05-01"), "oil", "1 qt"));
+    let mut shop = with(vec![late_first]);
+    shop.stock.insert("oil".to_owned(), stock_item("oil", "qt"));
+    book(&mut shop, 2025).supply = vec![supply(day("2025-01-01"), "oil", "1 qt", dec("40"))];
+    let days: Vec<String> =
+        reckon(&shop).costs[0].entries.iter().map(|entry| entry.on.to_string()).collect();
+    assert_eq!(days, ["2025-01-05", "2025-02-01", "2025-03-01", "2025-05-01", "2025-06-01"]);
+}
+
+#[test]
+fn draws_of_one_day_cost_the_same_in_any_order_of_files() {
+    let draw = vec![used(day("2025-03-01"), "oil", "1 qt")];
+    let one = |folder: &str| Piece { used: draw.clone(), ..piece(folder) };
+    for pieces in [vec![one("a"), one("b")], vec![one("b"), one("a")]] {
+        let mut shop = with(pieces);
+        shop.books.stock_cost = StockCost::Fifo;
+        shop.stock.insert("oil".to_owned(), stock_item("oil", "qt"));
+        book(&mut shop, 2025).supply = vec![
+            supply(day("2025-01-01"), "oil", "1 qt", dec("40")),
+            supply(day("2025-02-01"), "oil", "1 qt", dec("50")),
+        ];
+        let reckoned = reckon(&shop);
+        for (piece, tally) in shop.pieces.iter().zip(reckoned.tallies) {
+            let first = piece.folder == "a";
+            assert_eq!(tally.unwrap().materials, dec(if first { "40" } else { "50" }));
+        }
     }
 }
 
