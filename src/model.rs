@@ -32,7 +32,7 @@ pub use form::{
 pub use hours::{Hours, parse_hours};
 pub use length::{Length, LengthUnit, parse_length};
 pub use made::{Made, parse_made};
-pub use money::{Money, parse_amount, round, split, whole};
+pub use money::{Money, parse_amount, round, round_up, split, whole};
 pub use piece::{
     Bought, Change, ChangeKind, Coat, Cost, CostKind, Flaw, Listing, Moment, Outline, Photo, Piece,
     Return, Sale, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,

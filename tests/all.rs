@@ -1,1 +1,5 @@
 //! The one integration-test binary: a module per floor or concern, in a file of its own name.
+
+mod published_shop;
+mod shops;
+mod shopview;

@@ -138,6 +138,20 @@ pub enum Feed {
     OtherMiles,
 }
 
+impl Feed {
+    /// Whether what it brings is an expense, not a receipt, a cost of goods or miles.
+    pub fn is_expense(self) -> bool {
+        matches!(
+            self,
+            Feed::Trips
+                | Feed::ChannelFees
+                | Feed::Delivery
+                | Feed::SuppliesBought
+                | Feed::Workspace
+        )
+    }
+}
+
 /// A rate, limit or threshold and the days it holds for.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
@@ -195,6 +209,14 @@ impl Form {
     /// The line that takes a category.
     pub fn line_of(&self, category: &str) -> Option<&Line> {
         self.lines.iter().find(|line| line.categories.iter().any(|own| own == category))
+    }
+
+    /// The lines an expense goes to: those fed by a category or by an entry that is neither
+    /// receipts nor goods nor miles.
+    pub fn expense_lines(&self) -> impl Iterator<Item = &Line> {
+        self.lines.iter().filter(|line| {
+            !line.categories.is_empty() || line.feeds.iter().any(|feed| feed.is_expense())
+        })
     }
 
     /// The rate of a name that holds on a day.

@@ -89,10 +89,8 @@ pub(super) fn enter(books: &Books, net: Money, ledger: &mut Ledger) -> Option<Se
     };
     let share = format!("`net-profit` × {}", rates.share.value);
     put("earnings", "Net earnings from self-employment", share, found.net_earnings);
-    let social = format!(
-        "`self-employment-earnings` up to {} × {}",
-        rates.base.value, rates.social.value
-    );
+    let social =
+        format!("`self-employment-earnings` up to {} × {}", rates.base.value, rates.social.value);
     put("social-security", "Social Security part", social, found.social_security);
     let medicare = format!("`self-employment-earnings` × {}", rates.medicare.value);
     put("medicare", "Medicare part", medicare, found.medicare);

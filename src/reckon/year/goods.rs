@@ -32,7 +32,9 @@ pub(super) fn written_off(books: &Books) -> Vec<Contribution> {
         movement.kind == MovementKind::Shrunk && books.in_year(movement.on) && books.when_used()
     });
     shrunk
-        .map(|m| Contribution::new(m.place, m.on, format!("{}, missing at the count", m.stock), m.cost))
+        .map(|m| {
+            Contribution::new(m.place, m.on, format!("{}, missing at the count", m.stock), m.cost)
+        })
         .collect()
 }
 

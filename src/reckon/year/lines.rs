@@ -131,9 +131,9 @@ fn own_parts(books: &Books, line: &Line, ledger: &Ledger) -> Vec<Contribution> {
     let feeds = line.feeds.iter().flat_map(|&feed| feed_figures(feed));
     let feeds = feeds.map(|&(name, sign)| (name.to_owned(), Decimal::from(sign) * factor));
     let sources: Vec<(String, Decimal)> = categories.chain(feeds).collect();
-    let parts = sources.iter().flat_map(|(name, factor)| {
-        ledger.parts(name).iter().map(move |part| part.times(*factor))
-    });
+    let parts = sources
+        .iter()
+        .flat_map(|(name, factor)| ledger.parts(name).iter().map(move |part| part.times(*factor)));
     parts.collect()
 }
 

@@ -75,7 +75,7 @@ fn sold(books: &Books, piece: usize, sale: &Sale, into: &mut Vec<SaleEntry>) {
     entries.add(Flow::Price, "price", sale.price.value);
     entries.add(Flow::DeliveryCharged, "delivery charged", sale.delivery_charged);
     entries.add(tax_flow(books, sale), "sales tax", sale.tax_collected);
-    entries.add(Flow::Fee, "fee", sale_fee(books.shop, sale));
+    entries.add(Flow::Fee, "fee", sale_fee(books.shop, sale).unwrap_or_default());
     entries.add(Flow::DeliveryCost, "delivery", sale.delivery_cost);
 }
 

@@ -20,12 +20,7 @@ pub fn first_units(cost: Money, k: u32, n: u32, decimals: u32) -> Money {
 
 /// What the units `from..to` of `n` bear of each entry, in the order of the entries; the sum is
 /// what those units cost of all entries together.
-pub fn shares(
-    entries: &[&CostEntry],
-    (from, to): (u32, u32),
-    n: u32,
-    decimals: u32,
-) -> Vec<Money> {
+pub fn shares(entries: &[&CostEntry], (from, to): (u32, u32), n: u32, decimals: u32) -> Vec<Money> {
     let range = |cost| first_units(cost, to, n, decimals) - first_units(cost, from, n, decimals);
     let (mut whole, mut borne) = (Money::ZERO, Money::ZERO);
     entries

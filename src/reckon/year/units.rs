@@ -91,15 +91,13 @@ struct Walk<'a> {
 /// withdrawal comes last. Sales of one day are taken by price, so the order of the file does not
 /// matter.
 ///
-/// # Errors
-/// A finding for a sale of more than is left, a return without a sale, or a withdrawal of nothing.
-pub fn unit_moves(piece: &Piece) -> Result<Vec<UnitMove>, Finding> {
-    let mut walk =
-        Walk { piece, units: Units::new(piece), out: Vec::new(), moves: Vec::new() };
-    for (on, day) in days(piece) {
-        walk.day(on, &day)?;
-    }
-    Ok(walk.moves)
+/// What comes after `last_day` is left out, so that a later slip does not touch an earlier year.
+/// With the moves comes a finding for a sale of more than is left, a return without a sale, or a
+/// withdrawal of nothing; the moves end there.
+pub fn unit_moves(piece: &Piece, last_day: NaiveDate) -> (Vec<UnitMove>, Option<Finding>) {
+    let mut walk = Walk { piece, units: Units::new(piece), out: Vec::new(), moves: Vec::new() };
+    let wrong = days(piece).range(..=last_day).find_map(|(on, day)| walk.day(*on, day).err());
+    (walk.moves, wrong)
 }
 
 fn days(piece: &Piece) -> BTreeMap<NaiveDate, Day> {
