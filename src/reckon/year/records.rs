@@ -130,16 +130,17 @@ pub(super) fn piece_notes(books: &Books) -> Vec<Finding> {
             let hint = "write `bought`, with `price = 0` for a piece found or given";
             notes.push(Finding::warning("sold-without-purchase", sale.place, message).hint(hint));
         }
-        let given = |how| how == WithdrawalKind::Given;
-        if let Some(gone) = piece.withdrawn.as_ref().filter(|gone| given(gone.how)) {
-            if books.in_year(gone.on.value) {
-                let message = format!(
-                    "`{}` was given away: its cost is out of purchases, and whether a gift can be \
-                     deducted is for the preparer",
-                    piece.name()
-                );
-                notes.push(Finding::warning("given-away", gone.place, message));
-            }
+        let given = piece
+            .withdrawn
+            .as_ref()
+            .filter(|gone| gone.how == WithdrawalKind::Given && books.in_year(gone.on.value));
+        if let Some(gone) = given {
+            let message = format!(
+                "`{}` was given away: its cost is out of purchases, and whether a gift can be \
+                 deducted is for the preparer",
+                piece.name()
+            );
+            notes.push(Finding::warning("given-away", gone.place, message));
         }
     }
     notes

@@ -96,7 +96,7 @@ struct Walk<'a> {
 /// withdrawal of nothing; the moves end there.
 pub fn unit_moves(piece: &Piece, last_day: NaiveDate) -> (Vec<UnitMove>, Option<Finding>) {
     let mut walk = Walk { piece, units: Units::new(piece), out: Vec::new(), moves: Vec::new() };
-    let wrong = days(piece).range(..=last_day).find_map(|(on, day)| walk.day(*on, day).err());
+    let wrong = days(piece).range(..=last_day).find_map(|(on, day)| walk.day(*on, day));
     (walk.moves, wrong)
 }
 
@@ -130,7 +130,8 @@ fn return_order(back: &Return) -> impl Ord {
 }
 
 impl Walk<'_> {
-    fn day(&mut self, on: NaiveDate, day: &Day) -> Result<(), Finding> {
+    /// Follows one day; a finding where its entries contradict each other.
+    fn day(&mut self, on: NaiveDate, day: &Day) -> Option<Finding> {
         let (mut sales, mut returns) = (day.sales.iter().peekable(), day.returns.iter().peekable());
         while sales.peek().is_some() || returns.peek().is_some() {
             if let Some(&sale) = sales.next_if(|&&sale| self.can_sell(sale)) {
@@ -138,10 +139,10 @@ impl Walk<'_> {
             } else if let Some(&back) = returns.next_if(|&&back| self.can_return(back)) {
                 self.give_back(on, back);
             } else {
-                return Err(self.complaint(sales.peek().copied(), returns.peek().copied()));
+                return Some(self.complaint(sales.peek().copied(), returns.peek().copied()));
             }
         }
-        if day.withdrawn { self.withdraw(on) } else { Ok(()) }
+        if day.withdrawn { self.withdraw(on) } else { None }
     }
 
     fn wanted(&self, sale: usize) -> u32 {
@@ -189,16 +190,18 @@ impl Walk<'_> {
         self.step(UnitMove { on, kind, from: to - count, to });
     }
 
-    fn withdraw(&mut self, on: NaiveDate) -> Result<(), Finding> {
-        let Some(withdrawn) = &self.piece.withdrawn else { return Ok(()) };
+    fn withdraw(&mut self, on: NaiveDate) -> Option<Finding> {
+        let withdrawn = self.piece.withdrawn.as_ref()?;
         let (from, to) = (self.units.sold, self.units.limit);
         if from == to {
             let message = format!("`{}` is withdrawn, but all of it is sold", self.piece.name());
-            return Err(Finding::error("withdrawn-after-sold", withdrawn.place, message)
-                .hint("take out `[withdrawn]`, or enter the missing `[[return]]`"));
+            return Some(
+                Finding::error("withdrawn-after-sold", withdrawn.place, message)
+                    .hint("take out `[withdrawn]`, or enter the missing `[[return]]`"),
+            );
         }
         self.step(UnitMove { on, kind: MoveKind::Withdrawn(withdrawn.how), from, to });
-        Ok(())
+        None
     }
 
     fn complaint(&self, sale: Option<&usize>, back: Option<&usize>) -> Finding {
