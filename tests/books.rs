@@ -135,8 +135,8 @@ fn worked_shop() -> Shop {
 /// missing topcoat 6.00: 179.13.
 /// Receipts 405.00 + 45.00 + 140.00 = 590.00, refunds 70.00: line 3 is 520.00, line 5 340.87.
 /// Fee: a tenth of 450.00 + 0.40 = 45.40. Trip: 30 × 0.70 = 21.00. Meals: half of 31.00 = 15.50.
-/// Delivery 38.25 is Part V. The equipment is over 2,500: on no line. Line 28: 25.50 + 21.00 + 45.40
-/// + 15.50 + 38.25 = 145.65; line 31: 340.87 − 145.65 = 195.22.
+/// Delivery 38.25 is Part V. The equipment is over 2,500: on no line. Line 28:
+/// 25.50 + 21.00 + 45.40 + 15.50 + 38.25 = 145.65; line 31: 340.87 − 145.65 = 195.22.
 /// In whole dollars line 28 is 26 + 21 + 45 + 16 + 38 = 146 and line 31 is 341 − 146 = 195.
 #[test]
 fn a_year_worked_by_hand() {

@@ -22,6 +22,7 @@ mod records;
 mod refuse;
 mod shares;
 mod stock_end;
+mod totals;
 mod units;
 
 pub use earnings::{SelfEmployment, SetAside, self_employment};
@@ -36,11 +37,9 @@ pub use records::Payee;
 
 use super::costs::PieceCosts;
 use super::stock::StockRun;
-use crate::model::{CostKind, Finding, Form, Money, Rate, Seen, Shop, WithdrawalKind};
+use crate::model::{Finding, Form, Money, Rate, Seen, Shop};
 use books::{Books, piece_keys};
 use chrono::{Datelike, NaiveDate};
-use goods::PieceGoods;
-use rust_decimal::Decimal;
 
 /// The figures of a year. Each amount is also a figure of the ledger, under the name given here.
 #[derive(Clone, Debug)]
@@ -153,13 +152,13 @@ fn reckon_year(books: &Books) -> Year {
     let sales = receipts::sale_entries(books);
     receipts::enter(books, &sales, ledger);
     let goods = goods::goods_of_pieces(books);
-    enter_goods(books, &goods, ledger);
+    totals::enter_goods(books, &goods, ledger);
     let apart = expenses::enter_expenses(books, ledger);
     let trips = expenses::enter_trips(books, ledger);
     let workspace = expenses::enter_workspace(books, ledger);
     let mut notes: Vec<Finding> = expenses::enter_vehicle(books, ledger).into_iter().collect();
     let lines = lines::fill(books, ledger);
-    enter_totals(books, ledger);
+    totals::enter_totals(books, ledger);
     let months = months::enter(ledger);
     let self_employment = earnings::enter(books, ledger.amount("net-profit"), ledger);
     let tax = self_employment.as_ref().map_or(Money::ZERO, |found| found.tax);
@@ -214,64 +213,6 @@ fn reckon_year(books: &Books) -> Year {
         notes,
         ledger: std::mem::take(ledger),
     }
-}
-
-const PLUS: Decimal = Decimal::ONE;
-const LESS: Decimal = Decimal::NEGATIVE_ONE;
-
-/// Cost of goods sold by both ways, and what each is made of.
-fn enter_goods(books: &Books, goods: &[PieceGoods], ledger: &mut Ledger) {
-    let opening = stock_end::stock_at(books, books.day_before());
-    ledger.put("opening-stock", "Stock at the start of the year", opening);
-    let closing = stock_end::stock_at(books, books.last_day);
-    ledger.put("closing-stock", "Stock at the end of the year", closing);
-    let shop_stock = stock_end::shop_stock_at(books, books.last_day);
-    ledger.put("shop-stock", "Shop stock on hand at the end of the year", shop_stock);
-    ledger.put("purchases", "Paid for pieces", stock_end::purchases(books));
-    let kept = stock_end::withdrawn(books, WithdrawalKind::Kept);
-    ledger.put("withdrawn-kept", "Cost of pieces kept for own use", kept);
-    let given = stock_end::withdrawn(books, WithdrawalKind::Given);
-    ledger.put("withdrawn-given", "Cost of pieces given away", given);
-    let both = [("withdrawn-kept", PLUS), ("withdrawn-given", PLUS)];
-    ledger.put_sum("withdrawn", "Cost of pieces kept or given away", &both);
-    let labour = stock_end::own_costs(books, &[CostKind::PaidWork]);
-    ledger.put("paid-labour", "Paid for work on pieces", labour);
-    let (when_used, supplies) = (books.when_used(), stock_end::supplies(books));
-    let mut materials = stock_end::own_costs(books, &[CostKind::Material, CostKind::Hardware]);
-    materials.extend(supplies.iter().filter(|_| when_used).cloned());
-    ledger.put("materials", "Materials and hardware", materials);
-    let expensed = supplies.into_iter().filter(|_| !when_used).collect();
-    ledger.put("supplies-bought", "Shop stock bought, an expense at once", expensed);
-    let freight = stock_end::own_costs(books, &[CostKind::FreightIn]);
-    ledger.put("other-costs", "Freight-in paid", freight);
-    let came_in = [
-        ("opening-stock", PLUS),
-        ("purchases", PLUS),
-        ("withdrawn", LESS),
-        ("paid-labour", PLUS),
-        ("materials", PLUS),
-        ("other-costs", PLUS),
-        ("closing-stock", LESS),
-    ];
-    ledger.put_sum("cost-from-stock", "Cost of goods sold, from stock", &came_in);
-    ledger.put_sum("cost-of-goods-sold", "Cost of goods sold", &came_in);
-    let mut left: Vec<Contribution> = goods.iter().flat_map(|g| g.parts.iter().cloned()).collect();
-    left.extend(goods::written_off(books));
-    ledger.put("cost-from-pieces", "Cost of goods sold, piece by piece", left);
-}
-
-/// The figures at a glance.
-fn enter_totals(books: &Books, ledger: &mut Ledger) {
-    let receipts = [("receipts", PLUS), ("refunds", LESS)];
-    ledger.put_sum("net-receipts", "Receipts less refunds", &receipts);
-    let held = [("tax-collected", PLUS), ("tax-remitted", LESS)];
-    ledger.put_sum("tax-held", "Sales tax collected and not passed on in the year", &held);
-    let lines: Vec<String> =
-        books.form.expense_lines().map(|line| lines::line_figure(&line.number)).collect();
-    let lines: Vec<(&str, Decimal)> = lines.iter().map(|name| (name.as_str(), PLUS)).collect();
-    ledger.put_sum("total-expenses", "All expenses on lines", &lines);
-    let net = [("net-receipts", PLUS), ("cost-of-goods-sold", LESS), ("total-expenses", LESS)];
-    ledger.put_sum("net-profit", "Net profit", &net);
 }
 
 fn expenses_by_category(books: &Books, ledger: &Ledger) -> Vec<(String, String, Money)> {
