@@ -27,11 +27,13 @@ pub use currency::{Currency, currencies, currency};
 pub use facts::{Fact, Kind, Shape, fact, facts, kind, kinds};
 pub use failure::Failure;
 pub use finding::{Finding, Severity};
-pub use form::{Form, built_in_forms};
+pub use form::{
+    Apart, Due, Feed, Form, Line, LineUnit, Part, Rate, Seen, built_in_forms, form_for, form_years,
+};
 pub use hours::{Hours, parse_hours};
 pub use length::{Length, LengthUnit, parse_length};
 pub use made::{Made, parse_made};
-pub use money::{Money, parse_amount, round, split, whole};
+pub use money::{Money, parse_amount, round, round_up, split, whole};
 pub use piece::{
     Bought, Change, ChangeKind, Coat, Cost, CostKind, Flaw, Listing, Moment, Outline, Photo, Piece,
     Return, Sale, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,

@@ -2,4 +2,60 @@
 //! the shop view (was it worth my time?) and the books view (the tax form).
 
 pub mod costs;
+pub mod fee;
+pub mod offer;
+mod on_hand;
+pub mod price;
+pub mod sold;
+pub mod spread;
+pub mod state;
 pub mod stock;
+pub mod tally;
+pub mod totals;
+pub mod trips;
+pub mod trust;
+pub mod work_on;
+pub mod year;
+
+use crate::model::{Finding, Shop};
+use costs::{PieceCosts, piece_costs};
+use stock::{StockRun, run_stock};
+use tally::{Tally, tally};
+use totals::{Totals, totals};
+use trust::{books_missing_from, may_lack, unread_draws};
+
+/// The shop view of a whole shop, and what both views are added up from.
+#[derive(Clone, Debug)]
+pub struct Reckoned {
+    /// Its findings have moved to `findings`.
+    pub run: StockRun,
+    /// In the order of [`Shop::pieces`].
+    pub costs: Vec<PieceCosts>,
+    /// In the order of [`Shop::pieces`]; nothing for a piece whose figures cannot be trusted: a
+    /// draw could not be costed, a trip has no rate, or a book that may name it was not read.
+    pub tallies: Vec<Option<Tally>>,
+    /// Over the tallies there are.
+    pub totals: Totals,
+    pub findings: Vec<Finding>,
+}
+
+/// Reckons the shop view: every stock item through time, then every piece.
+pub fn reckon(shop: &Shop) -> Reckoned {
+    let mut run = run_stock(shop);
+    let mut findings = std::mem::take(&mut run.findings);
+    findings.extend(unread_draws(shop));
+    let costs = piece_costs(shop, &run);
+    let missing_from = books_missing_from(shop);
+    let mut tallies = Vec::with_capacity(shop.pieces.len());
+    for (i, piece) in shop.pieces.iter().enumerate() {
+        let tally = tally(shop, piece, &costs[i], &mut findings);
+        let whole = |tally: &Tally| {
+            let in_shop = tally.units.left() > 0;
+            let lacks = missing_from.is_some_and(|on| may_lack(piece, &costs[i], in_shop, on));
+            !run.failed.contains(&i) && !lacks
+        };
+        tallies.push(tally.filter(whole));
+    }
+    let totals = totals(tallies.iter().map(Option::as_ref));
+    Reckoned { run, costs, tallies, totals, findings }
+}

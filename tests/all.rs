@@ -1,1 +1,7 @@
 //! The one integration-test binary: a module per floor or concern, in a file of its own name.
+
+mod books;
+mod published_books;
+mod published_shop;
+mod shops;
+mod shopview;

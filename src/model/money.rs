@@ -20,6 +20,16 @@ pub fn whole(amount: Money) -> Decimal {
     round(amount, 0)
 }
 
+/// The least multiple of a step that is not below the amount: 12.341 in steps of 0.01 → 12.35,
+/// −12.341 → −12.34. With no step (zero or below) the amount itself; nothing where it is too
+/// large to say.
+pub fn round_up(amount: Decimal, step: Decimal) -> Option<Decimal> {
+    if step <= Decimal::ZERO {
+        return Some(amount);
+    }
+    amount.checked_div(step)?.ceil().checked_mul(step)
+}
+
 /// Splits an amount in proportion to weights so that the parts add up to it to the last digit.
 ///
 /// Largest remainder (Hamilton): every part gets its quota rounded down to `places`, then the

@@ -1,4 +1,4 @@
-//! The dated costs of each piece: what both views add up.
+//! The dated costs of each piece: what both views add up. Both views use it.
 
 use super::stock::StockRun;
 use crate::model::{CostKind, Lot, Money, Piece, Place, Shop, TripPurpose, split};
@@ -56,12 +56,24 @@ pub fn piece_costs(shop: &Shop, run: &StockRun) -> Vec<PieceCosts> {
         .enumerate()
         .map(|(i, piece)| own_costs(piece, &std::mem::take(&mut draws[i])))
         .collect();
+    add_lots_and_trips(shop, &mut costs);
+    for cost in &mut costs {
+        cost.entries.sort_by(|a, b| {
+            (a.on, a.kind, &a.what, a.amount).cmp(&(b.on, b.kind, &b.what, b.amount))
+        });
+        cost.trips.sort_by_key(|trip| (trip.on, trip.miles));
+    }
+    costs
+}
+
+/// What the years' books say of single pieces.
+fn add_lots_and_trips(shop: &Shop, costs: &mut [PieceCosts]) {
     let positions = positions(shop);
     let position = |name: &str| positions.get(name).copied();
     for book in shop.years.values() {
         for lot in &book.lot {
-            for ((name, _), share) in lot.pieces.iter().zip(lot_shares(lot, shop.currency.decimals))
-            {
+            let shares = lot_shares(lot, shop.currency.decimals);
+            for ((name, _), share) in lot.pieces.iter().zip(shares) {
                 if let Some(i) = position(name) {
                     costs[i].entries.push(lot_entry(lot, share, name.place));
                 }
@@ -75,12 +87,6 @@ pub fn piece_costs(shop: &Shop, run: &StockRun) -> Vec<PieceCosts> {
             }
         }
     }
-    for cost in &mut costs {
-        cost.entries.sort_by(|a, b| {
-            (a.on, a.kind, &a.what, a.amount).cmp(&(b.on, b.kind, &b.what, b.amount))
-        });
-    }
-    costs
 }
 
 /// Where each piece stands in [`Shop::pieces`], by its name and by its folder.

@@ -1,13 +1,12 @@
 //! The shop's consumables over time: what was bought, what each draw cost, what went missing.
+//! Both views use it.
 
-use crate::model::{Finding, Money, Place, Quantity, Shop, StockCost};
+use super::on_hand::OnHand;
+use super::trust::books_missing_from;
+use crate::model::{Finding, Money, Place, Quantity, Shop};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
-
-/// Draw costs are kept to this many decimals, so that sums of them stay exact; what is cut off
-/// stays with the stock and nothing is lost.
-const KEPT: u32 = 10;
 
 /// What happened to a stock item.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -36,10 +35,20 @@ pub struct Movement {
     pub place: Place,
 }
 
+/// What is left of a stock item after its last movement.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Left {
+    /// In the base unit of the item's family.
+    pub quantity: Decimal,
+    pub cost: Money,
+}
+
 /// Every movement of every stock item in order of time.
 #[derive(Clone, Debug, Default)]
 pub struct StockRun {
     pub movements: Vec<Movement>,
+    /// What is left in the end of every item that was ever bought, drawn or counted, by its key.
+    pub left: BTreeMap<String, Left>,
     /// Pieces with a draw that could not be costed, by position: no figure is made from them.
     pub failed: BTreeSet<usize>,
     pub findings: Vec<Finding>,
@@ -58,13 +67,6 @@ impl StockRun {
     }
 }
 
-/// What is on hand of one item: layers from the oldest on; one layer only under moving average.
-#[derive(Default)]
-struct OnHand {
-    layers: Vec<(Decimal, Money)>,
-    ever_bought: Decimal,
-}
-
 #[derive(Clone, Copy)]
 struct Event<'a> {
     on: NaiveDate,
@@ -72,203 +74,170 @@ struct Event<'a> {
     quantity: Decimal,
     amount: Money,
     place: Place,
-    /// The piece's name: part of the order, so that the order of files does not matter.
+    /// The piece's folder: part of the order, so that the order of files does not matter.
     by: &'a str,
 }
 
-// The order within a day: what was bought can be drawn, and a count sees both.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy)]
 enum What {
     Buy,
     Draw { piece: usize, used: usize },
     Count,
 }
 
-impl What {
-    fn phase(self) -> u8 {
-        match self {
+impl Event<'_> {
+    /// Within a day what was bought can be drawn, and a count sees both.
+    fn order(&self) -> (NaiveDate, u8, &str, Decimal, Money) {
+        let phase = match self.what {
             What::Buy => 0,
             What::Draw { .. } => 1,
             What::Count => 2,
-        }
+        };
+        (self.on, phase, self.by, self.quantity, self.amount)
     }
 }
 
 /// Runs every purchase, draw and count of the shop in order of time.
 ///
 /// Entries of stock the shop does not know, or in a unit of another family, are passed over:
-/// reading has already reported them.
+/// reading has already reported them. A piece with such a draw counts as failed.
 pub fn run_stock(shop: &Shop) -> StockRun {
     let mut run = StockRun::default();
-    for (key, mut events) in events_by_item(shop) {
-        events.sort_by(|a, b| {
-            (a.on, a.what.phase(), a.by, a.quantity, a.amount).cmp(&(
-                b.on,
-                b.what.phase(),
-                b.by,
-                b.quantity,
-                b.amount,
-            ))
-        });
-        run_item(shop, key, &events, &mut run);
+    let missing_from = books_missing_from(shop);
+    for (key, mut events) in events_by_item(shop, &mut run.failed) {
+        events.sort_by(|a, b| a.order().cmp(&b.order()));
+        let mut item = Item { shop, key, missing_from, hand: OnHand::default(), run: &mut run };
+        events.iter().for_each(|event| item.take_in(event));
+        let left = Left { quantity: item.hand.quantity(), cost: item.hand.cost() };
+        run.left.insert(key.to_owned(), left);
     }
     run.movements.sort_by(|a, b| (a.on, &a.stock).cmp(&(b.on, &b.stock)));
     run
 }
 
-fn events_by_item(shop: &Shop) -> BTreeMap<&str, Vec<Event<'_>>> {
-    let mut items: BTreeMap<&str, Vec<Event>> = BTreeMap::new();
+type Events<'a> = BTreeMap<&'a str, Vec<Event<'a>>>;
+
+fn events_by_item<'a>(shop: &'a Shop, failed: &mut BTreeSet<usize>) -> Events<'a> {
+    let mut items = Events::new();
+    let mut add = |stock: &str, quantity: Quantity, event: Event<'a>| -> bool {
+        let known = known(shop, stock, quantity);
+        if let Some((key, quantity)) = known {
+            items.entry(key).or_default().push(Event { quantity, ..event });
+        }
+        known.is_some()
+    };
     for book in shop.years.values() {
         for supply in &book.supply {
-            if let Some((key, quantity)) = known(shop, &supply.stock, &supply.quantity) {
-                let (on, amount, place) = (supply.on.value, supply.amount.value, supply.place);
-                let event = Event { on, what: What::Buy, quantity, amount, place, by: "" };
-                items.entry(key).or_default().push(event);
-            }
+            let event = event(supply.on.value, What::Buy, supply.place);
+            let event = Event { amount: supply.amount.value, ..event };
+            add(&supply.stock, supply.quantity.value, event);
         }
         for count in &book.count {
-            if let Some((key, quantity)) = known(shop, &count.stock, &count.quantity) {
-                let (on, amount, place) = (count.on.value, Money::ZERO, count.place);
-                let event = Event { on, what: What::Count, quantity, amount, place, by: "" };
-                items.entry(key).or_default().push(event);
-            }
+            let event = event(count.on.value, What::Count, count.place);
+            add(&count.stock, count.quantity.value, event);
         }
     }
     for (piece, file) in shop.pieces.iter().enumerate() {
         for (used, draw) in file.used.iter().enumerate() {
-            if let Some((key, quantity)) = known(shop, &draw.stock, &draw.quantity) {
-                let (what, by) = (What::Draw { piece, used }, file.name());
-                let (on, amount, place) = (draw.on.value, Money::ZERO, draw.place);
-                let event = Event { on, what, quantity, amount, place, by };
-                items.entry(key).or_default().push(event);
+            let event = event(draw.on.value, What::Draw { piece, used }, draw.place);
+            let event = Event { by: &file.folder, ..event };
+            if !add(&draw.stock, draw.quantity.value, event) {
+                failed.insert(piece);
             }
         }
     }
     items
 }
 
+fn event(on: NaiveDate, what: What, place: Place) -> Event<'static> {
+    Event { on, what, quantity: Decimal::ZERO, amount: Money::ZERO, place, by: "" }
+}
+
 /// The item's key and the quantity in its base unit, if the shop keeps it in such units.
-fn known<'a>(shop: &'a Shop, stock: &str, quantity: &Quantity) -> Option<(&'a str, Decimal)> {
+fn known<'a>(shop: &'a Shop, stock: &str, quantity: Quantity) -> Option<(&'a str, Decimal)> {
     let (key, item) = shop.stock.get_key_value(stock)?;
     (item.unit.family == quantity.unit.family).then(|| (key.as_str(), quantity.in_base()))
 }
 
-fn run_item(shop: &Shop, key: &str, events: &[Event], run: &mut StockRun) {
-    let mut hand = OnHand::default();
-    for event in events {
-        let moved = match event.what {
-            What::Buy => Some(hand.buy(event, shop.books.stock_cost)),
-            What::Draw { piece, used } => hand.draw(event, piece, used, shop, key, run),
-            What::Count => hand.count(event, shop, key, run),
-        };
-        if let Some((kind, quantity, cost)) = moved {
-            let (on, place) = (event.on, event.place);
-            let stock = key.to_owned();
-            run.movements.push(Movement { on, stock, kind, quantity, cost, place });
-        }
-    }
+/// One stock item on its way through its events.
+struct Item<'a> {
+    shop: &'a Shop,
+    key: &'a str,
+    /// From this day on purchases may be missing with an unread book.
+    missing_from: Option<NaiveDate>,
+    hand: OnHand,
+    run: &'a mut StockRun,
 }
 
-type Moved = (MovementKind, Decimal, Money);
-
-impl OnHand {
-    fn quantity(&self) -> Decimal {
-        self.layers.iter().map(|layer| layer.0).sum()
-    }
-
-    fn buy(&mut self, event: &Event, method: StockCost) -> Moved {
-        self.ever_bought += event.quantity;
-        match (method, self.layers.last_mut()) {
-            (StockCost::Average, Some(layer)) => {
-                layer.0 += event.quantity;
-                layer.1 += event.amount;
+impl Item<'_> {
+    fn take_in(&mut self, event: &Event) {
+        let moved = match event.what {
+            What::Buy => {
+                self.hand.buy(event.quantity, event.amount, self.shop.books.stock_cost);
+                Some((MovementKind::Bought, event.quantity, event.amount))
             }
-            _ => self.layers.push((event.quantity, event.amount)),
+            What::Draw { piece, used } => self.draw(event, piece, used),
+            What::Count => self.count(event),
+        };
+        if let Some((kind, quantity, cost)) = moved {
+            let (on, place, stock) = (event.on, event.place, self.key.to_owned());
+            self.run.movements.push(Movement { on, stock, kind, quantity, cost, place });
         }
-        (MovementKind::Bought, event.quantity, event.amount)
     }
 
-    /// Takes a quantity from the oldest layer on; its cost, or nothing if there is not enough.
-    fn take(&mut self, quantity: Decimal) -> Option<Money> {
-        if quantity > self.quantity() {
-            return None;
-        }
-        let (mut left, mut cost) = (quantity, Money::ZERO);
-        for layer in &mut self.layers {
-            let part = left.min(layer.0);
-            let part_cost =
-                if part == layer.0 { layer.1 } else { (layer.1 * part / layer.0).round_dp(KEPT) };
-            *layer = (layer.0 - part, layer.1 - part_cost);
-            left -= part;
-            cost += part_cost;
-        }
-        self.layers.retain(|layer| !layer.0.is_zero());
-        Some(cost)
-    }
-
-    fn draw(
-        &mut self,
-        event: &Event,
-        piece: usize,
-        used: usize,
-        shop: &Shop,
-        key: &str,
-        run: &mut StockRun,
-    ) -> Option<Moved> {
-        if let Some(cost) = self.take(event.quantity) {
+    fn draw(&mut self, event: &Event, piece: usize, used: usize) -> Option<Moved> {
+        if let Some(cost) = self.hand.take(event.quantity) {
             return Some((MovementKind::Drawn { piece, used }, event.quantity, cost));
         }
-        run.failed.insert(piece);
-        let drawn = shop.pieces[piece].used[used].quantity.value;
-        let label = format!("{} {} drawn", drawn.amount.normalize(), drawn.unit.name);
-        let on_hand = shop.stock[key].unit.words(self.quantity());
-        run.findings.push(
-            Finding::error(
-                "drawn-too-much",
-                event.place,
-                format!("more `{key}` is drawn than there is: {on_hand} on hand on {}", event.on),
-            )
-            .label(label)
-            .hint("enter the missing purchase as `[[supply]]` in the year's book, or correct the draw"),
+        self.run.failed.insert(piece);
+        let drawn = self.shop.pieces[piece].used[used].quantity.value;
+        let on_hand = self.words(self.hand.quantity());
+        let message = format!(
+            "more `{}` is drawn than there is: {on_hand} on hand on {}",
+            self.key, event.on
+        );
+        self.complain(
+            event,
+            Finding::error("drawn-too-much", event.place, message)
+                .label(format!("{} {} drawn", drawn.amount.normalize(), drawn.unit.name))
+                .hint("enter the missing purchase as `[[supply]]` in the year's book, or correct the draw"),
         );
         None
     }
 
-    fn count(
-        &mut self,
-        event: &Event,
-        shop: &Shop,
-        key: &str,
-        run: &mut StockRun,
-    ) -> Option<Moved> {
-        if event.quantity > self.ever_bought {
-            let bought = shop.stock[key].unit.words(self.ever_bought);
-            run.findings.push(
-                Finding::error(
-                    "counted-too-much",
-                    event.place,
-                    format!(
-                        "more `{key}` is counted than was ever bought: {bought} up to {}",
-                        event.on
-                    ),
-                )
-                .hint("enter the missing purchase as `[[supply]]` in the year's book"),
+    fn count(&mut self, event: &Event) -> Option<Moved> {
+        if event.quantity > self.hand.ever_bought() {
+            let bought = self.words(self.hand.ever_bought());
+            let message = format!(
+                "more `{}` is counted than was ever bought: {bought} up to {}",
+                self.key, event.on
+            );
+            self.complain(
+                event,
+                Finding::error("counted-too-much", event.place, message)
+                    .hint("enter the missing purchase as `[[supply]]` in the year's book"),
             );
             return None;
         }
-        let missing = self.quantity() - event.quantity;
-        if missing.is_zero() {
-            return None;
-        }
-        if missing.is_sign_negative() {
-            // More than the books say: the quantity is corrected, what was paid stays the same.
-            match self.layers.last_mut() {
-                Some(layer) => layer.0 -= missing,
-                None => self.layers.push((-missing, Money::ZERO)),
-            }
+        let missing = self.hand.quantity() - event.quantity;
+        if missing.is_sign_negative() && !missing.is_zero() {
+            self.hand.found(-missing);
             return Some((MovementKind::Shrunk, missing, Money::ZERO));
         }
-        let cost = self.take(missing)?;
-        Some((MovementKind::Shrunk, missing, cost))
+        let cost = self.hand.take(missing)?;
+        (!missing.is_zero()).then_some((MovementKind::Shrunk, missing, cost))
+    }
+
+    /// Where a book is missing, the purchase may well stand in it: the unread book is the fault.
+    fn complain(&mut self, event: &Event, finding: Finding) {
+        if self.missing_from.is_none_or(|first| event.on < first) {
+            self.run.findings.push(finding);
+        }
+    }
+
+    fn words(&self, in_base: Decimal) -> String {
+        self.shop.stock[self.key].unit.words(in_base)
     }
 }
+
+type Moved = (MovementKind, Decimal, Money);

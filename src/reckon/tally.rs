@@ -1,0 +1,180 @@
+//! The shop view of one piece: was it worth the time? Later floors print it; nothing here words or
+//! rounds anything, except a channel's fee (it is charged in cents) and the share of a set sold in
+//! part (it must add up to the cent).
+
+use super::costs::{CostEntryKind, PieceCosts};
+use super::sold::{Sold, Units, sold};
+use super::state::{State, state};
+use super::trips::{TripCosts, trip_costs};
+use crate::model::{Finding, Hours, Money, Piece, Shop};
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+/// What one piece cost and earned. Amounts and ratios are exact; printing rounds them.
+///
+/// A set sold in part: costs, hours and labour are those of the whole set; what is compared with
+/// the price is the share of what was sold (`cost_sold`, `hours_sold`), and the rest of the cost
+/// stays tied up. A piece that came back: its price is what its sales brought less the refunds,
+/// and the fees and carriage that were not given back stay with it. A figure that needs a sale is
+/// nothing for a piece never sold; a ratio with nothing under it is nothing.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Tally {
+    pub state: State,
+    pub units: Units,
+    /// The price paid with premium and tax, or the share of a lot.
+    pub purchase: Money,
+    /// Materials and hardware bought for it, and stock drawn at cost.
+    pub materials: Money,
+    /// Outside or helper's work paid in money; never the owner's own.
+    pub paid_work: Money,
+    /// Getting it to the shop: what was paid, and fetching trips at the mileage rate.
+    pub freight_in: Money,
+    /// Purchase + materials + paid work + freight-in.
+    pub cost_of_goods: Money,
+    /// The share of the cost of goods that is sold.
+    pub cost_sold: Money,
+    /// The share of it in the shop, neither sold nor withdrawn.
+    pub tied_up: Money,
+    /// Sales less refunds, without delivery and sales tax.
+    pub price: Option<Money>,
+    /// Price − cost of what was sold.
+    pub gross_profit: Option<Money>,
+    /// Gross profit ÷ price.
+    pub gross_margin: Option<Decimal>,
+    /// Gross profit ÷ cost of what was sold.
+    pub markup: Option<Decimal>,
+    /// Charged by channels less what they gave back.
+    pub fees: Money,
+    /// Charged to buyers less what was given back to them.
+    pub delivery_charged: Money,
+    /// Paid carriage to buyers and back, and delivery trips at the mileage rate.
+    pub delivery_cost: Money,
+    /// Fees + delivery cost − delivery charged.
+    pub selling_costs: Money,
+    /// Gross profit − selling costs.
+    pub net: Option<Money>,
+    /// The owner's own hours.
+    pub hours: Hours,
+    /// The share of them in what was sold.
+    pub hours_sold: Hours,
+    /// Hours × shop rate; nothing where the shop has no rate.
+    pub labour: Option<Money>,
+    /// Net − labour in what was sold: what it earned beyond the owner's wage.
+    pub net_after_labour: Option<Money>,
+    /// Net ÷ hours in what was sold.
+    pub per_hour: Option<Money>,
+    /// From bought to sold.
+    pub days_held: Option<i64>,
+    pub bought: Option<NaiveDate>,
+    pub listed: Option<NaiveDate>,
+    /// The day of the last sale, once all is sold.
+    pub sold: Option<NaiveDate>,
+    /// From bought to listed.
+    pub days_to_list: Option<i64>,
+    /// From listed to sold.
+    pub days_to_sell: Option<i64>,
+}
+
+/// The tally of a piece, or nothing where a trip has no rate (a finding says so) or a sale's
+/// channel is not one of the shop's (reading has said so).
+pub fn tally(
+    shop: &Shop,
+    piece: &Piece,
+    costs: &PieceCosts,
+    findings: &mut Vec<Finding>,
+) -> Option<Tally> {
+    let mut trips = trip_costs(&costs.trips, |on| shop.mileage_rate(on));
+    if !trips.findings.is_empty() {
+        findings.append(&mut trips.findings);
+        return None;
+    }
+    let sold = sold(shop, piece)?;
+    let rate = shop.shop_rate.map(|rate| rate.value);
+    let mut tally = on_cost(piece, costs, &trips, sold.units, shop.currency.decimals);
+    tally.add_sales(&sold, &trips);
+    tally.add_labour(rate);
+    tally.add_days(piece, &sold);
+    Some(tally)
+}
+
+/// The half of the tally that needs no sale.
+fn on_cost(
+    piece: &Piece,
+    costs: &PieceCosts,
+    trips: &TripCosts,
+    units: Units,
+    decimals: u32,
+) -> Tally {
+    use CostEntryKind::{Drawn, FreightIn, Hardware, Material, PaidWork, Purchase};
+    let of = |kinds: &[CostEntryKind]| -> Money {
+        costs.entries.iter().filter(|e| kinds.contains(&e.kind)).map(|e| e.amount).sum()
+    };
+    let (purchase, materials) = (of(&[Purchase]), of(&[Material, Hardware, Drawn]));
+    let (paid_work, freight_in) = (of(&[PaidWork]), of(&[FreightIn]) + trips.fetch);
+    let cost_of_goods = purchase + materials + paid_work + freight_in;
+    let cost_sold = units.share(cost_of_goods, units.sold, decimals);
+    let gone = units.share(cost_of_goods, units.sold + units.withdrawn, decimals);
+    let hours = piece.hours();
+    Tally {
+        state: state(piece, units),
+        units,
+        purchase,
+        materials,
+        paid_work,
+        freight_in,
+        cost_of_goods,
+        cost_sold,
+        tied_up: cost_of_goods - gone,
+        hours,
+        hours_sold: units.hours(hours, units.sold),
+        bought: bought_on(costs),
+        ..Tally::default()
+    }
+}
+
+/// The day of the first purchase: its own, or of the lot it came in.
+fn bought_on(costs: &PieceCosts) -> Option<NaiveDate> {
+    let purchases = costs.entries.iter().filter(|e| e.kind == CostEntryKind::Purchase);
+    purchases.map(|entry| entry.on).min()
+}
+
+impl Tally {
+    fn add_sales(&mut self, sold: &Sold, trips: &TripCosts) {
+        self.fees = sold.fees;
+        self.delivery_charged = sold.delivery_charged;
+        self.delivery_cost = sold.delivery_cost + trips.deliver;
+        self.selling_costs = self.fees + self.delivery_cost - self.delivery_charged;
+        self.price = sold.any.then_some(sold.price);
+        self.gross_profit = self.price.map(|price| price - self.cost_sold);
+        self.gross_margin = ratio(self.gross_profit, sold.price);
+        self.markup = ratio(self.gross_profit, self.cost_sold);
+        self.net = self.gross_profit.map(|profit| profit - self.selling_costs);
+    }
+
+    fn add_labour(&mut self, rate: Option<Money>) {
+        self.labour = rate.map(|rate| self.hours * rate);
+        let labour_sold = rate.map(|rate| self.hours_sold * rate);
+        self.net_after_labour =
+            self.net.zip(labour_sold).map(|(net, labour_sold)| net - labour_sold);
+        self.per_hour = ratio(self.net, self.hours_sold);
+    }
+
+    fn add_days(&mut self, piece: &Piece, sold: &Sold) {
+        self.listed = piece.listing.as_ref().and_then(|l| l.on).map(|on| on.value);
+        self.sold = sold.last_sale.filter(|_| self.units.sold == self.units.of);
+        self.days_held = days(self.bought, self.sold);
+        self.days_to_list = days(self.bought, self.listed);
+        self.days_to_sell = days(self.listed, self.sold);
+    }
+}
+
+/// Part ÷ whole, or nothing where there is nothing under it.
+pub(super) fn ratio(part: Option<Decimal>, whole: Decimal) -> Option<Decimal> {
+    part?.checked_div(whole)
+}
+
+/// Whole days between two days; nothing where one is missing or they are the wrong way round.
+fn days(from: Option<NaiveDate>, to: Option<NaiveDate>) -> Option<i64> {
+    let days = (to? - from?).num_days();
+    (days >= 0).then_some(days)
+}

@@ -1,0 +1,244 @@
+//! The books view: the figures of a tax year, from the same entries as the shop view.
+//!
+//! Everything is exact until it is printed; lines, rates and labels come from the form's table; and
+//! every figure stands in the [`Ledger`] with the entries it is made of. The owner's own hours are
+//! in no line. Any floor to the right may use it.
+//!
+//! Cash basis: money counts on the day of the sale or return it belongs to, for there are no
+//! instalments among the entries; on accrual basis that day is the same.
+
+mod books;
+mod earnings;
+mod expenses;
+mod goods;
+mod ledger;
+mod lines;
+mod months;
+mod pieces;
+mod proof;
+mod receipts;
+mod reconcile;
+mod records;
+mod refuse;
+mod shares;
+mod stock_end;
+mod totals;
+mod units;
+
+pub use earnings::{SelfEmployment, SetAside, self_employment};
+pub use expenses::{SetApart, Trips, WorkspaceUse, simplified_workspace};
+pub use ledger::{Contribution, Figure, FigureUnit, Ledger};
+pub use lines::{FormLine, WholeNote};
+pub use months::Month;
+pub use pieces::{SoldPiece, UnsoldPiece};
+pub use proof::Proof;
+pub use reconcile::Reconciliation;
+pub use records::Payee;
+
+use super::costs::PieceCosts;
+use super::stock::StockRun;
+use crate::model::{Finding, Form, Money, Rate, Seen, Shop};
+use books::{Books, piece_keys};
+use chrono::{Datelike, NaiveDate};
+
+/// The figures of a year. Each amount is also a figure of the ledger, under the name given here.
+#[derive(Clone, Debug)]
+pub struct Year {
+    pub year: i32,
+    /// The form's name, title and source.
+    pub form: String,
+    pub title: String,
+    pub source: String,
+    pub seen: Seen,
+    /// In the order of the form: `line-NUMBER`.
+    pub lines: Vec<FormLine>,
+    /// Receipts less refunds: `net-receipts`.
+    pub net_receipts: Money,
+    /// `opening-stock`: equal to the closing stock of the year before.
+    pub opening_stock: Money,
+    /// What was paid for pieces, before withdrawals: `purchases`.
+    pub purchases: Money,
+    /// Cost of pieces kept or given away: `withdrawn`, `withdrawn-kept`, `withdrawn-given`.
+    pub withdrawn: Money,
+    /// `paid-labour`.
+    pub paid_labour: Money,
+    /// `materials`.
+    pub materials: Money,
+    /// `other-costs`.
+    pub other_costs: Money,
+    /// `closing-stock`.
+    pub closing_stock: Money,
+    /// `cost-of-goods-sold`: opening stock and what came in, less closing stock.
+    pub cost_of_goods_sold: Money,
+    /// All expenses on lines, with the workspace: `total-expenses`.
+    pub total_expenses: Money,
+    /// Net receipts less cost of goods sold and total expenses: `net-profit`.
+    pub net_profit: Money,
+    pub proof: Proof,
+    pub months: Vec<Month>,
+    /// Category, line, and amount as paid: `expense-CATEGORY`.
+    pub expenses: Vec<(String, String, Money)>,
+    /// On no line, for the preparer: `apart`.
+    pub apart: Vec<SetApart>,
+    /// `trips`, `trip-miles`, `trips-fetch` and so on.
+    pub trips: Trips,
+    /// `workspace`.
+    pub workspace: Option<WorkspaceUse>,
+    /// Collected by the shop, less what was returned: `tax-collected`.
+    pub tax_collected: Money,
+    /// `tax-remitted`.
+    pub tax_remitted: Money,
+    /// Collected less remitted in the year: `tax-held`.
+    pub tax_held: Money,
+    /// Collected and remitted by channels: `tax-marketplace`. In no line.
+    pub tax_marketplace: Money,
+    pub channels: Vec<Reconciliation>,
+    pub sold: Vec<SoldPiece>,
+    pub unsold: Vec<UnsoldPiece>,
+    /// Shop stock at the end of the year: `shop-stock`.
+    pub shop_stock: Money,
+    /// Entries without a receipt, the largest first: `missing-records`.
+    pub missing_records: Vec<Contribution>,
+    pub payees: Vec<Payee>,
+    /// Nothing where the form's table has no such tax.
+    pub self_employment: Option<SelfEmployment>,
+    pub set_aside: Vec<SetAside>,
+    /// Every rate, limit and threshold of the form for the year, with source and mark.
+    pub rules: Vec<Rate>,
+    pub whole_notes: Vec<WholeNote>,
+    /// What the owner or the preparer should look at; no figure is short because of it.
+    pub notes: Vec<Finding>,
+    pub ledger: Ledger,
+}
+
+/// The figures of a year.
+///
+/// # Errors
+/// Findings, and no figure at all, where one would be short or wrong: a file that could not be
+/// read, a draw that could not be costed, a missing table, rate, line, channel or piece.
+pub fn year(
+    shop: &Shop,
+    run: &StockRun,
+    costs: &[PieceCosts],
+    year: i32,
+) -> Result<Year, Vec<Finding>> {
+    let form = refuse::form(shop, year)?;
+    let last_day = NaiveDate::from_ymd_opt(year, 12, 31).unwrap_or(NaiveDate::MAX);
+    let mut findings = refuse::reasons(shop, run, form, last_day);
+    let moves = refuse::moves(shop, last_day).unwrap_or_else(|wrong| {
+        findings.extend(wrong);
+        Vec::new()
+    });
+    if !findings.is_empty() {
+        return Err(findings);
+    }
+    let keys = piece_keys(shop);
+    Ok(reckon_year(&Books { shop, run, costs, form, year, last_day, moves, keys }))
+}
+
+/// A figure by its name, with the entries it is made of.
+pub fn trace<'a>(year: &'a Year, figure: &str) -> Option<&'a Figure> {
+    year.ledger.get(figure)
+}
+
+/// The names of all figures, in order.
+pub fn figures(year: &Year) -> impl Iterator<Item = &str> {
+    year.ledger.iter().map(|figure| figure.name.as_str())
+}
+
+fn reckon_year(books: &Books) -> Year {
+    let mut ledger = Ledger::default();
+    let ledger = &mut ledger;
+    let sales = receipts::sale_entries(books);
+    receipts::enter(books, &sales, ledger);
+    let goods = goods::goods_of_pieces(books);
+    totals::enter_goods(books, &goods, ledger);
+    let apart = expenses::enter_expenses(books, ledger);
+    let trips = expenses::enter_trips(books, ledger);
+    let workspace = expenses::enter_workspace(books, ledger);
+    let mut notes: Vec<Finding> = expenses::enter_vehicle(books, ledger).into_iter().collect();
+    let lines = lines::fill(books, ledger);
+    totals::enter_totals(books, ledger);
+    let months = months::enter(ledger);
+    let self_employment = earnings::enter(books, ledger.amount("net-profit"), ledger);
+    let tax = self_employment.as_ref().map_or(Money::ZERO, |found| found.tax);
+    let set_aside = earnings::set_aside(books, tax, ledger);
+    let channels = reconcile::reconcile(books, &sales, ledger);
+    let sold = pieces::sold(books, &goods, ledger);
+    let unsold = pieces::unsold(books, ledger);
+    let missing_records = records::missing(books, ledger);
+    let payees = records::payees(books, ledger);
+    notes.extend(records::piece_notes(books));
+    notes.extend(records::named_twice(books));
+    notes.extend(workspace_note(books, ledger));
+    let amount = |name: &str| ledger.amount(name);
+    Year {
+        year: books.year,
+        form: books.form.name.clone(),
+        title: books.form.title.clone(),
+        source: books.form.source.clone(),
+        seen: books.form.seen,
+        net_receipts: amount("net-receipts"),
+        opening_stock: amount("opening-stock"),
+        purchases: amount("purchases"),
+        withdrawn: amount("withdrawn"),
+        paid_labour: amount("paid-labour"),
+        materials: amount("materials"),
+        other_costs: amount("other-costs"),
+        closing_stock: amount("closing-stock"),
+        cost_of_goods_sold: amount("cost-of-goods-sold"),
+        total_expenses: amount("total-expenses"),
+        net_profit: amount("net-profit"),
+        proof: proof::prove(books, &goods, ledger),
+        months,
+        expenses: expenses_by_category(books, ledger),
+        apart,
+        trips,
+        workspace,
+        tax_collected: amount("tax-collected"),
+        tax_remitted: amount("tax-remitted"),
+        tax_held: amount("tax-held"),
+        tax_marketplace: amount("tax-marketplace"),
+        channels,
+        sold,
+        unsold,
+        shop_stock: amount("shop-stock"),
+        missing_records,
+        payees,
+        self_employment,
+        set_aside,
+        rules: rules(books.form, books.year),
+        whole_notes: lines::whole_notes(&lines),
+        lines,
+        notes,
+        ledger: std::mem::take(ledger),
+    }
+}
+
+fn expenses_by_category(books: &Books, ledger: &Ledger) -> Vec<(String, String, Money)> {
+    let categories = books
+        .form
+        .lines
+        .iter()
+        .flat_map(|line| line.categories.iter().map(move |category| (category, &line.number)));
+    categories
+        .filter_map(|(category, line)| {
+            let figure = ledger.get(&expenses::expense_figure(category))?;
+            Some((category.clone(), line.clone(), figure.amount))
+        })
+        .collect()
+}
+
+/// A workspace can only be deducted up to what the business earned (from memory).
+fn workspace_note(books: &Books, ledger: &Ledger) -> Option<Finding> {
+    let space = books.shop.years.get(&books.year)?.workspace.as_ref()?;
+    let over = ledger.amount("net-profit").is_sign_negative();
+    let message =
+        "the workspace makes or deepens a loss; how much of it counts is for the preparer";
+    over.then(|| Finding::warning("workspace-over-profit", space.place, message))
+}
+
+fn rules(form: &Form, year: i32) -> Vec<Rate> {
+    let holds = |rate: &&Rate| (rate.from.year()..=rate.last_day().year()).contains(&year);
+    form.rates.iter().filter(holds).cloned().collect()
+}

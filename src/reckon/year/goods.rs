@@ -1,0 +1,124 @@
+//! Cost of goods sold, the first way: each piece is walked through its days, and what leaves the
+//! shop takes its own cost with it (specific identification).
+//!
+//! The second way is in `stock_end.rs`; the two meet only in `proof.rs`.
+
+use super::books::Books;
+use super::ledger::Contribution;
+use super::shares::shares;
+use super::units::{MoveKind, UnitMove, Units};
+use crate::model::{Money, WithdrawalKind};
+use crate::reckon::costs::CostEntry;
+use crate::reckon::stock::MovementKind;
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+/// What one piece added to the cost of goods sold of the year.
+#[derive(Clone, Debug, Default)]
+pub(super) struct PieceGoods {
+    pub parts: Vec<Contribution>,
+    /// Position in `parts` of what each sale of the year took with it: sale → range.
+    pub by_sale: Vec<(usize, UnitMove, std::ops::Range<usize>)>,
+}
+
+/// Walks every piece. In the order of the shop's pieces.
+pub(super) fn goods_of_pieces(books: &Books) -> Vec<PieceGoods> {
+    (0..books.shop.pieces.len()).map(|piece| Walk::new(books, piece).run()).collect()
+}
+
+/// Shop stock that went missing in the year, where supplies count when used.
+pub(super) fn written_off(books: &Books) -> Vec<Contribution> {
+    let shrunk = books.run.movements.iter().filter(|movement| {
+        movement.kind == MovementKind::Shrunk && books.in_year(movement.on) && books.when_used()
+    });
+    shrunk
+        .map(|m| {
+            Contribution::new(m.place, m.on, format!("{}, missing at the count", m.stock), m.cost)
+        })
+        .collect()
+}
+
+struct Walk<'a> {
+    books: &'a Books<'a>,
+    piece: usize,
+    units: Units,
+    /// Costs up to the day the walk has come to.
+    met: Vec<&'a CostEntry>,
+    goods: PieceGoods,
+}
+
+impl<'a> Walk<'a> {
+    fn new(books: &'a Books<'a>, piece: usize) -> Walk<'a> {
+        let units = Units::new(&books.shop.pieces[piece]);
+        Walk { books, piece, units, met: Vec::new(), goods: PieceGoods::default() }
+    }
+
+    fn run(mut self) -> PieceGoods {
+        let books = self.books;
+        let mut entries = books.entries(self.piece).into_iter().peekable();
+        for step in &books.moves[self.piece] {
+            while let Some(entry) = entries.next_if(|entry| entry.on <= step.on) {
+                self.meet(entry);
+            }
+            self.follow(step);
+        }
+        entries.for_each(|entry| self.meet(entry));
+        self.goods
+    }
+
+    /// A cost arrives. Units that are gone already take their part of it at once.
+    fn meet(&mut self, entry: &'a CostEntry) {
+        self.met.push(entry);
+        if !self.books.in_year(entry.on) {
+            return;
+        }
+        let Units { count, sold, limit, withdrawn } = self.units;
+        let mut late = self.last_share((0, sold));
+        if withdrawn == Some(WithdrawalKind::Scrapped) {
+            late += self.last_share((limit, count));
+        }
+        let what = format!("{}: {}, after it had left", self.books.title(self.piece), entry.what);
+        self.goods.parts.push(Contribution::new(entry.place, entry.on, what, late));
+    }
+
+    fn last_share(&self, range: (u32, u32)) -> Money {
+        if range.0 == range.1 {
+            return Money::ZERO;
+        }
+        let shares = shares(&self.met, range, self.units.count, self.books.decimals());
+        shares.last().copied().unwrap_or_default()
+    }
+
+    /// Units leave or come back, at what they cost up to that day.
+    fn follow(&mut self, step: &UnitMove) {
+        let start = self.goods.parts.len();
+        if self.books.in_year(step.on) {
+            match step.kind {
+                MoveKind::Sold { .. } => self.carry(step, "sold", Decimal::ONE),
+                MoveKind::Returned { .. } => self.carry(step, "came back", Decimal::NEGATIVE_ONE),
+                MoveKind::Withdrawn(WithdrawalKind::Scrapped) => {
+                    self.carry(step, "scrapped", Decimal::ONE);
+                }
+                MoveKind::Withdrawn(WithdrawalKind::Kept | WithdrawalKind::Given) => {}
+            }
+            if let MoveKind::Sold { sale } = step.kind {
+                self.goods.by_sale.push((sale, *step, start..self.goods.parts.len()));
+            }
+        }
+        self.units.apply(step);
+    }
+
+    fn carry(&mut self, step: &UnitMove, verb: &str, sign: Decimal) {
+        let range = (step.from, step.to);
+        let shares = shares(&self.met, range, self.units.count, self.books.decimals());
+        let title = self.books.title(self.piece);
+        for (entry, share) in self.met.iter().zip(shares) {
+            let what = said(&title, verb, step.on, entry);
+            self.goods.parts.push(Contribution::new(entry.place, step.on, what, share * sign));
+        }
+    }
+}
+
+fn said(title: &str, verb: &str, on: NaiveDate, entry: &CostEntry) -> String {
+    format!("{title}, {verb} on {on}: {} of {}", entry.what, entry.on)
+}

@@ -1,0 +1,148 @@
+//! The form filled in: every line from the figures that feed it, exact and in whole units.
+
+use super::books::Books;
+use super::expenses::expense_figure;
+use super::ledger::{Contribution, FigureUnit, Ledger};
+use crate::model::{Feed, Line, LineUnit, Seen, round, whole};
+use rust_decimal::Decimal;
+use std::collections::HashMap;
+
+/// A line of the form as filled in.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FormLine {
+    /// As printed: `24b`.
+    pub number: String,
+    pub part: String,
+    pub label: String,
+    pub unit: LineUnit,
+    /// To the last digit; nothing on a line that is answered in words.
+    pub amount: Option<Decimal>,
+    /// As entered on the form: rounded half up to whole units once per line; a line that adds
+    /// lines adds their whole amounts.
+    pub whole: Option<Decimal>,
+    /// What is written on a line of words, where the table knows; else the owner answers.
+    pub answer: Option<String>,
+    /// The name of its figure in the ledger.
+    pub figure: String,
+    pub source: String,
+    pub seen: Seen,
+}
+
+/// A line whose whole amounts add up to something else than its exact amount rounded.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct WholeNote {
+    pub line: String,
+    /// The whole amounts of the lines it adds: what stands on the form.
+    pub of_wholes: Decimal,
+    /// Its exact amount, rounded.
+    pub of_exact: Decimal,
+}
+
+/// The figures that feed a line, each added or taken away.
+fn feed_figures(feed: Feed) -> &'static [(&'static str, i64)] {
+    match feed {
+        Feed::Receipts => &[("receipts", 1)],
+        Feed::Refunds => &[("refunds", 1)],
+        Feed::OpeningStock => &[("opening-stock", 1)],
+        Feed::Purchases => &[("purchases", 1), ("withdrawn", -1)],
+        Feed::PaidLabour => &[("paid-labour", 1)],
+        Feed::Materials => &[("materials", 1)],
+        Feed::OtherCosts => &[("other-costs", 1)],
+        Feed::ClosingStock => &[("closing-stock", 1)],
+        Feed::Trips => &[("trips", 1)],
+        Feed::ChannelFees => &[("channel-fees", 1)],
+        Feed::Delivery => &[("delivery", 1)],
+        Feed::SuppliesBought => &[("supplies-bought", 1)],
+        Feed::Workspace => &[("workspace", 1)],
+        Feed::BusinessMiles => &[("trip-miles", 1)],
+        Feed::CommutingMiles => &[("commuting-miles", 1)],
+        Feed::OtherMiles => &[("other-miles", 1)],
+    }
+}
+
+/// The name of a line's figure.
+pub(super) fn line_figure(number: &str) -> String {
+    format!("line-{number}")
+}
+
+/// Fills in the lines, in the order of the form, and enters each as `line-NUMBER`.
+pub(super) fn fill(books: &Books, ledger: &mut Ledger) -> Vec<FormLine> {
+    let lines = &books.form.lines;
+    let mut filled: Vec<Option<FormLine>> = vec![None; lines.len()];
+    let mut amounts: HashMap<&str, (Decimal, Decimal)> = HashMap::new();
+    // A table whose formulas lead nowhere was refused before.
+    for i in books.form.order().unwrap_or_default() {
+        let line = fill_line(books, &lines[i], &amounts, ledger);
+        if let (Some(amount), Some(whole)) = (line.amount, line.whole) {
+            amounts.insert(&lines[i].number, (amount, whole));
+        }
+        filled[i] = Some(line);
+    }
+    filled.into_iter().flatten().collect()
+}
+
+fn fill_line(
+    books: &Books,
+    line: &Line,
+    amounts: &HashMap<&str, (Decimal, Decimal)>,
+    ledger: &mut Ledger,
+) -> FormLine {
+    let figure = line_figure(&line.number);
+    let mut filled = FormLine {
+        number: line.number.clone(),
+        part: line.part.clone(),
+        label: line.label.clone(),
+        unit: line.unit,
+        amount: None,
+        whole: None,
+        answer: line.answer.clone(),
+        figure: figure.clone(),
+        source: line.source.clone().unwrap_or_else(|| books.form.source.clone()),
+        seen: line.seen.unwrap_or(books.form.seen),
+    };
+    let unit = match line.unit {
+        LineUnit::Answer => return filled,
+        LineUnit::Money => FigureUnit::Money,
+        LineUnit::Miles => FigureUnit::Miles,
+    };
+    let own = own_parts(books, line, ledger);
+    let own_amount: Decimal = own.iter().map(|part| part.amount).sum();
+    let (mut amount, mut in_whole) = (own_amount, whole(own_amount));
+    let mut parts = own;
+    for (numbers, sign) in [(&line.plus, Decimal::ONE), (&line.less, Decimal::NEGATIVE_ONE)] {
+        for number in numbers {
+            let (exact, entered) = amounts.get(number.as_str()).copied().unwrap_or_default();
+            amount += exact * sign;
+            in_whole += entered * sign;
+            let added = ledger.parts(&line_figure(number));
+            parts.extend(added.iter().map(|part| part.times(sign)));
+        }
+    }
+    ledger.put_in(unit, &figure, &line.label, parts);
+    (filled.amount, filled.whole) = (Some(amount), Some(in_whole));
+    filled
+}
+
+/// What feeds a line itself: its categories and feeds, at the portion that counts.
+fn own_parts(books: &Books, line: &Line, ledger: &Ledger) -> Vec<Contribution> {
+    let portion = line.portion.as_ref().and_then(|name| books.rate(name));
+    let factor = portion.map_or(Decimal::ONE, |rate| rate.value);
+    let categories = line.categories.iter().map(|name| (expense_figure(name), factor));
+    let feeds = line.feeds.iter().flat_map(|&feed| feed_figures(feed));
+    let feeds = feeds.map(|&(name, sign)| (name.to_owned(), Decimal::from(sign) * factor));
+    let sources: Vec<(String, Decimal)> = categories.chain(feeds).collect();
+    let parts = sources
+        .iter()
+        .flat_map(|(name, factor)| ledger.parts(name).iter().map(move |part| part.times(*factor)));
+    parts.collect()
+}
+
+/// The lines where adding whole amounts and rounding the exact sum differ.
+pub(super) fn whole_notes(lines: &[FormLine]) -> Vec<WholeNote> {
+    let note = |line: &FormLine| {
+        let (of_wholes, of_exact) = (line.whole?, round(line.amount?, 0));
+        let line = line.number.clone();
+        (of_wholes != of_exact).then_some(WholeNote { line, of_wholes, of_exact })
+    };
+    lines.iter().filter_map(note).collect()
+}

@@ -1,0 +1,179 @@
+//! What a channel reported against what the books say of it.
+
+use super::books::Books;
+use super::ledger::{Contribution, Ledger};
+use super::receipts::{Flow, SaleEntry, by_channel};
+use crate::model::{Money, Reported};
+use chrono::{Datelike, Days, NaiveDate};
+
+/// A channel's report beside the books. Every amount is a figure `channel-KEY-…`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Reconciliation {
+    /// Key of the channel; nothing for sales through none.
+    pub channel: Option<String>,
+    /// What its figures are named by: the key, or `none`.
+    pub key: String,
+    /// Gross as reported, all forms together; nothing where nothing was reported.
+    pub reported: Option<Money>,
+    pub price: Money,
+    pub delivery: Money,
+    /// Collected by the shop or by the channel itself: a report may hold either.
+    pub tax: Money,
+    pub fees: Money,
+    pub refunds: Money,
+    /// Price + delivery + tax: what a gross report should say.
+    pub expected: Money,
+    /// Reported − expected, where one cause explains it to the cent: see `cause`.
+    pub explained: Money,
+    /// "the fees were taken off"; nothing where nothing fits.
+    pub cause: Option<String>,
+    /// Reported − expected − explained: should be 0.00.
+    pub unexplained: Option<Money>,
+}
+
+/// How near to the year's end a sale may be reported in the other year (common practice, no
+/// source).
+const EDGE_DAYS: u64 = 10;
+
+/// Reconciles every channel that sold or reported something, by key.
+pub(super) fn reconcile(
+    books: &Books,
+    sales: &[SaleEntry],
+    ledger: &mut Ledger,
+) -> Vec<Reconciliation> {
+    let mut channels = by_channel(sales);
+    let reports: Vec<&Reported> =
+        books.shop.years.get(&books.year).into_iter().flat_map(|book| &book.reported).collect();
+    for report in &reports {
+        channels.entry(Some(&report.channel.value)).or_default();
+    }
+    channels
+        .into_iter()
+        .map(|(channel, entries)| {
+            let own =
+                reports.iter().filter(|report| Some(report.channel.value.as_str()) == channel);
+            let own: Vec<&Reported> = own.copied().collect();
+            Channel { books, channel, entries, reports: own }.reconcile(ledger)
+        })
+        .collect()
+}
+
+struct Channel<'a> {
+    books: &'a Books<'a>,
+    channel: Option<&'a str>,
+    entries: Vec<&'a SaleEntry>,
+    reports: Vec<&'a Reported>,
+}
+
+impl Channel<'_> {
+    fn key(&self) -> String {
+        let mut none = "none".to_owned();
+        while self.books.shop.channels.contains_key(&none) {
+            none.push('-');
+        }
+        self.channel.map_or(none, str::to_owned)
+    }
+
+    fn parts(&self, flows: &[Flow]) -> Vec<Contribution> {
+        let own = self.entries.iter().filter(|entry| flows.contains(&entry.flow));
+        own.map(|entry| entry.part.clone()).collect()
+    }
+
+    fn reconcile(&self, ledger: &mut Ledger) -> Reconciliation {
+        let key = self.key();
+        let name = |what: &str| format!("channel-{key}-{what}");
+        let mut put = |what: &str, parts| ledger.put(&name(what), &format!("{key}: {what}"), parts);
+        let price = put("price", self.parts(&[Flow::Price]));
+        let delivery = put("delivery", self.parts(&[Flow::DeliveryCharged]));
+        let tax = put("tax", self.parts(&[Flow::TaxCollected, Flow::TaxOfMarketplace]));
+        let fees = put("fees", self.parts(&[Flow::Fee]));
+        let refunds = put("refunds", self.parts(&[Flow::Refund]));
+        let gross =
+            [Flow::Price, Flow::DeliveryCharged, Flow::TaxCollected, Flow::TaxOfMarketplace];
+        let expected_parts = self.parts(&gross);
+        let expected = put("expected", expected_parts.clone());
+        let mut row = Reconciliation {
+            channel: self.channel.map(str::to_owned),
+            key: key.clone(),
+            reported: None,
+            price,
+            delivery,
+            tax,
+            fees,
+            refunds,
+            expected,
+            explained: Money::ZERO,
+            cause: None,
+            unexplained: None,
+        };
+        if self.reports.is_empty() {
+            return row;
+        }
+        let mut parts = self.reported_parts();
+        let reported = put("reported", parts.clone());
+        row.reported = Some(reported);
+        if let Some((cause, amount)) = self.cause(reported - expected, &row) {
+            (row.explained, row.cause) = (amount, Some(cause));
+        }
+        let cause = row.cause.clone().unwrap_or_default();
+        put("explained", vec![Contribution::reckoned(cause, row.explained)]);
+        parts.extend(expected_parts.iter().map(|part| part.times(-Money::ONE)));
+        parts.push(Contribution::reckoned(format!("`{}`", name("explained")), -row.explained));
+        row.unexplained = Some(put("unexplained", parts));
+        row
+    }
+
+    fn reported_parts(&self) -> Vec<Contribution> {
+        let last_day = self.books.last_day;
+        let part = |report: &&Reported| {
+            let form = report.form.as_deref().unwrap_or("report");
+            Contribution::new(report.place, last_day, form, report.gross.value)
+        };
+        self.reports.iter().map(part).collect()
+    }
+
+    /// The one cause that explains a difference to the cent, and its amount.
+    fn cause(&self, difference: Money, row: &Reconciliation) -> Option<(String, Money)> {
+        let said = |words: &str, amount: Money| (words.to_owned(), amount);
+        let mut causes = vec![
+            said("the fees were taken off", -row.fees),
+            said("the refunds were taken off", -row.refunds),
+            said("the fees and the refunds were taken off", -row.fees - row.refunds),
+            said("the sales tax is not in it", -row.tax),
+        ];
+        causes.extend(self.edge_sales());
+        causes.into_iter().find(|(_, amount)| !difference.is_zero() && *amount == difference)
+    }
+
+    /// Sales near either end of the year, which a report may count in the other year.
+    fn edge_sales(&self) -> Vec<(String, Money)> {
+        let books = self.books;
+        let mut found = Vec::new();
+        for (i, piece) in books.shop.pieces.iter().enumerate() {
+            for sale in &piece.sale {
+                let channel = sale.channel.as_ref().map(|key| key.value.as_str());
+                if channel != self.channel || !near_edge(books.year, sale.on.value) {
+                    continue;
+                }
+                let gross = sale.price.value + sale.delivery_charged + sale.tax_collected;
+                let (title, on) = (books.title(i), sale.on.value);
+                found.push(if books.in_year(on) {
+                    (format!("{title}, sold on {on}, is not in it"), -gross)
+                } else {
+                    (format!("{title}, sold on {on}, is in it"), gross)
+                });
+            }
+        }
+        found
+    }
+}
+
+fn near_edge(year: i32, on: NaiveDate) -> bool {
+    let ends = [NaiveDate::from_ymd_opt(year, 1, 1), NaiveDate::from_ymd_opt(year, 12, 31)];
+    (on.year() - year).abs() <= 1
+        && ends.into_iter().flatten().any(|end| {
+            let from = end.checked_sub_days(Days::new(EDGE_DAYS)).unwrap_or(end);
+            let to = end.checked_add_days(Days::new(EDGE_DAYS)).unwrap_or(end);
+            (from..=to).contains(&on)
+        })
+}

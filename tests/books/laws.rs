@@ -1,0 +1,146 @@
+//! Laws of the books view on random shops over three years.
+
+use super::rich::rich_shop;
+use super::{books_of, line};
+use dovetally::model::{Money, Place, Shop};
+use dovetally::reckon::year::{Year, figures, trace};
+use proptest::prelude::*;
+use rust_decimal::Decimal;
+use std::collections::BTreeMap;
+
+/// The three years of the random shops.
+fn years(shop: &Shop) -> Vec<Year> {
+    (2023..=2025).map(|year| books_of(shop, year).unwrap()).collect()
+}
+
+/// What a change of the shop must leave as it is.
+fn told(shop: &Shop) -> Vec<Vec<Option<Decimal>>> {
+    let amounts = |year: Year| {
+        let lines = year.lines.iter().map(|line| line.amount);
+        let channels = year.channels.iter().map(|row| Some(row.expected - row.fees - row.refunds));
+        let sold = year.sold.iter().map(|row| Some(row.cost));
+        lines.chain(channels).chain(sold).collect()
+    };
+    years(shop).into_iter().map(amounts).collect()
+}
+
+/// Everything paid for pieces, alone and in lots.
+fn paid_for_pieces(shop: &Shop) -> Money {
+    let alone = shop.pieces.iter().filter_map(|piece| piece.bought.as_ref());
+    let alone: Money = alone.map(|b| b.price.value + b.premium + b.tax).sum();
+    let lots = shop.years.values().flat_map(|book| &book.lot);
+    alone + lots.map(|lot| lot.price.value + lot.premium + lot.tax).sum::<Money>()
+}
+
+/// How often each entry is used by the figures that take money paid, over all years.
+fn uses(years: &[Year]) -> BTreeMap<Place, usize> {
+    let taking = ["purchases", "paid-labour", "materials", "other-costs", "supplies-bought"];
+    let mut uses = BTreeMap::new();
+    for year in years {
+        let own = figures(year).filter(|name| {
+            taking.contains(name)
+                || *name == "apart"
+                || *name == "trips"
+                || name.starts_with("expense-")
+        });
+        for figure in own.filter_map(|name| trace(year, name)) {
+            for part in &figure.parts {
+                *uses.entry(part.place).or_default() += 1;
+            }
+        }
+    }
+    uses
+}
+
+/// How many entries of money paid there are with an amount above zero.
+fn entries(shop: &Shop) -> usize {
+    let some = |amount: Decimal| usize::from(!amount.is_zero());
+    let of_pieces = shop.pieces.iter().map(|piece| {
+        let bought: usize = piece.bought.iter().map(|entry| some(entry.price.value)).sum();
+        bought + piece.cost.iter().map(|entry| some(entry.amount.value)).sum::<usize>()
+    });
+    let of_years = shop.years.values().map(|book| {
+        book.lot.iter().map(|entry| some(entry.price.value)).sum::<usize>()
+            + book.supply.iter().map(|entry| some(entry.amount.value)).sum::<usize>()
+            + book.trip.iter().map(|entry| some(entry.miles)).sum::<usize>()
+            + book.expense.iter().map(|entry| some(entry.amount.value)).sum::<usize>()
+    });
+    of_pieces.sum::<usize>() + of_years.sum::<usize>()
+}
+
+fn reversed(shop: &Shop) -> Shop {
+    let mut other = shop.clone();
+    other.pieces.reverse();
+    for piece in &mut other.pieces {
+        piece.cost.reverse();
+        piece.used.reverse();
+        piece.sale.reverse();
+        piece.returned.reverse();
+    }
+    for book in other.years.values_mut() {
+        book.supply.reverse();
+        book.trip.reverse();
+        book.expense.reverse();
+        book.lot.reverse();
+    }
+    other
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+
+    #[test]
+    fn the_proof_holds_and_years_join(shop in rich_shop()) {
+        let years = years(&shop);
+        for year in &years {
+            prop_assert!(year.proof.holds, "{}: {:?}", year.year, year.proof);
+            prop_assert_eq!(year.proof.from_stock, year.cost_of_goods_sold);
+            prop_assert_eq!(line(year, "42"), year.cost_of_goods_sold);
+            prop_assert_eq!(line(year, "31"), year.net_profit);
+        }
+        prop_assert_eq!(years[0].opening_stock, Money::ZERO);
+        for pair in years.windows(2) {
+            prop_assert_eq!(pair[0].closing_stock, pair[1].opening_stock);
+        }
+        let purchases: Money = years.iter().map(|year| year.purchases).sum();
+        prop_assert_eq!(purchases, paid_for_pieces(&shop));
+    }
+
+    #[test]
+    fn every_figure_is_the_sum_of_its_entries(shop in rich_shop()) {
+        for year in years(&shop) {
+            for figure in figures(&year).filter_map(|name| trace(&year, name)) {
+                let sum: Decimal = figure.parts.iter().map(|part| part.amount).sum();
+                prop_assert_eq!(sum, figure.amount, "{}", &figure.name);
+            }
+            for line in &year.lines {
+                let figure = trace(&year, &line.figure);
+                prop_assert_eq!(line.amount, figure.map(|figure| figure.amount));
+            }
+            let received: Money = year.months.iter().map(|month| month.received).sum();
+            prop_assert_eq!(received, year.net_receipts);
+            let cost: Money = year.months.iter().map(|month| month.cost).sum();
+            prop_assert_eq!(cost, year.cost_of_goods_sold + year.total_expenses);
+            let unsold: Money = year.unsold.iter().map(|row| row.cost).sum();
+            prop_assert_eq!(unsold + year.shop_stock, year.closing_stock);
+            let channels: Money = year.channels.iter().map(|row| row.price + row.delivery).sum();
+            prop_assert_eq!(channels, line(&year, "1"));
+        }
+    }
+
+    #[test]
+    fn every_entry_of_money_paid_is_used_once(shop in rich_shop()) {
+        let uses = uses(&years(&shop));
+        prop_assert!(uses.values().all(|times| *times == 1), "{uses:?}");
+        prop_assert_eq!(uses.len(), entries(&shop));
+    }
+
+    #[test]
+    fn the_owners_hours_and_the_order_of_entries_change_nothing(shop in rich_shop()) {
+        let before = told(&shop);
+        prop_assert_eq!(&told(&reversed(&shop)), &before);
+        let mut idle = shop;
+        idle.pieces.iter_mut().for_each(|piece| piece.work.clear());
+        prop_assert_eq!(&told(&idle), &before);
+    }
+}

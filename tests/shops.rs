@@ -1,0 +1,214 @@
+//! Small shops as plain values: a builder for one entry each. Any test of reckoning or describing
+//! may use them; `random` makes whole shops of them.
+
+pub mod random;
+
+use chrono::NaiveDate;
+use dovetally::model::{
+    Basis, BooksMethod, Bought, Channel, Cost, CostKind, Count, LengthUnit, Lot, Made, Money,
+    Paper, Piece, Place, Return, Sale, Shop, StockCost, StockItem, Supplies, Supply, Trip,
+    TripPurpose, Unit, Used, Withdrawal, WithdrawalKind, Work, YearBook, built_in_forms, currency,
+    parse_quantity,
+};
+use rust_decimal::Decimal;
+use std::collections::BTreeMap;
+
+/// A decimal from its digits.
+pub fn dec(digits: &str) -> Decimal {
+    Decimal::from_str_exact(digits).unwrap()
+}
+
+/// A day from `2025-03-01`.
+pub fn day(text: &str) -> NaiveDate {
+    text.parse().unwrap()
+}
+
+/// A shop in US dollars with nothing in it: no rate, no channel, no stock, no piece.
+pub fn shop() -> Shop {
+    Shop {
+        name: "Test shop".to_owned(),
+        contact: Vec::new(),
+        currency: currency("USD").unwrap().clone(),
+        units: LengthUnit::Inch,
+        paper: Paper::UsLetter,
+        accent: None,
+        country: "us".to_owned(),
+        shop_rate: None,
+        price_step: None,
+        books: BooksMethod {
+            form: "us-schedule-c".to_owned().into(),
+            basis: Basis::Cash,
+            supplies: Supplies::WhenUsed,
+            stock_cost: StockCost::Average,
+        },
+        channels: BTreeMap::new(),
+        stock: BTreeMap::new(),
+        pieces: Vec::new(),
+        years: BTreeMap::new(),
+        forms: built_in_forms(),
+        broken: Vec::new(),
+    }
+}
+
+/// A single piece with a title and nothing else; its name is the folder's last part.
+pub fn piece(folder: &str) -> Piece {
+    Piece {
+        folder: folder.to_owned(),
+        number: None,
+        title: format!("Piece {folder}").into(),
+        kind: None,
+        made: Made::Unknown.into(),
+        count: 1,
+        width: None,
+        depth: None,
+        height: None,
+        weight: None,
+        wood: Vec::new(),
+        bought: None,
+        cost: Vec::new(),
+        used: Vec::new(),
+        work: Vec::new(),
+        coat: Vec::new(),
+        change: Vec::new(),
+        flaw: Vec::new(),
+        photo: Vec::new(),
+        safety: BTreeMap::new(),
+        upholstered_on: None,
+        outline: None,
+        listing: None,
+        sale: Vec::new(),
+        returned: Vec::new(),
+        withdrawn: None,
+        place: Place::NOWHERE,
+    }
+}
+
+pub fn bought(on: NaiveDate, price: Money) -> Bought {
+    Bought {
+        on: on.into(),
+        price: price.into(),
+        premium: Money::ZERO,
+        tax: Money::ZERO,
+        from: None,
+        receipt: None,
+        place: Place::NOWHERE,
+    }
+}
+
+pub fn cost(on: NaiveDate, kind: CostKind, amount: Money) -> Cost {
+    let what = "something".to_owned();
+    let amount = amount.into();
+    Cost { on: on.into(), what, kind, amount, to: None, receipt: None, place: Place::NOWHERE }
+}
+
+/// A draw of `8 fl oz` and the like.
+pub fn used(on: NaiveDate, stock: &str, quantity: &str) -> Used {
+    Used {
+        on: on.into(),
+        stock: stock.to_owned().into(),
+        quantity: parse_quantity(quantity, None).unwrap().into(),
+        place: Place::NOWHERE,
+    }
+}
+
+pub fn work(hours: Decimal) -> Work {
+    Work { on: None, task: String::new(), hours, note: None, place: Place::NOWHERE }
+}
+
+/// A sale with no channel and no delivery.
+pub fn sale(on: NaiveDate, price: Money) -> Sale {
+    Sale {
+        on: on.into(),
+        price: price.into(),
+        channel: None,
+        fee: None,
+        delivery_charged: Money::ZERO,
+        delivery_cost: Money::ZERO,
+        tax_collected: Money::ZERO,
+        count: None,
+        receipt: None,
+        place: Place::NOWHERE,
+    }
+}
+
+pub fn returned(on: NaiveDate, refunded: Money) -> Return {
+    Return {
+        on: on.into(),
+        refunded: refunded.into(),
+        fee_returned: Money::ZERO,
+        delivery_cost: Money::ZERO,
+        tax_returned: Money::ZERO,
+        count: None,
+        place: Place::NOWHERE,
+    }
+}
+
+pub fn withdrawn(on: NaiveDate, how: WithdrawalKind) -> Withdrawal {
+    Withdrawal { on: on.into(), how, note: None, place: Place::NOWHERE }
+}
+
+/// A channel with a percent fee as a fraction and a fixed fee, and no delivery.
+pub fn channel(key: &str, fee: Decimal, fixed_fee: Money) -> Channel {
+    Channel {
+        key: key.to_owned(),
+        label: key.to_owned(),
+        fee,
+        fixed_fee,
+        collects_tax: false,
+        delivery_charged: Money::ZERO,
+        delivery_cost: Money::ZERO,
+        headline_limit: None,
+        description_limit: None,
+        place: Place::NOWHERE,
+    }
+}
+
+pub fn stock_item(key: &str, unit: &str) -> StockItem {
+    let unit = Unit::named(unit).unwrap();
+    StockItem { key: key.to_owned(), label: key.to_owned(), unit, place: Place::NOWHERE }
+}
+
+pub fn supply(on: NaiveDate, stock: &str, quantity: &str, amount: Money) -> Supply {
+    Supply {
+        on: on.into(),
+        stock: stock.to_owned().into(),
+        quantity: parse_quantity(quantity, None).unwrap().into(),
+        amount: amount.into(),
+        receipt: None,
+        place: Place::NOWHERE,
+    }
+}
+
+pub fn count(on: NaiveDate, stock: &str, quantity: &str) -> Count {
+    Count {
+        on: on.into(),
+        stock: stock.to_owned().into(),
+        quantity: parse_quantity(quantity, None).unwrap().into(),
+        place: Place::NOWHERE,
+    }
+}
+
+pub fn trip(on: NaiveDate, miles: Decimal, purpose: TripPurpose, piece: Option<&str>) -> Trip {
+    let piece = piece.map(|name| name.to_owned().into());
+    Trip { on: on.into(), miles, purpose, what: String::new(), piece, place: Place::NOWHERE }
+}
+
+/// A lot of pieces with their shares.
+pub fn lot(on: NaiveDate, price: Money, pieces: &[(&str, Decimal)]) -> Lot {
+    Lot {
+        on: on.into(),
+        what: "a lot".to_owned(),
+        price: price.into(),
+        premium: Money::ZERO,
+        tax: Money::ZERO,
+        pieces: pieces.iter().map(|(name, share)| ((*name).to_owned().into(), *share)).collect(),
+        from: None,
+        receipt: None,
+        place: Place::NOWHERE,
+    }
+}
+
+/// The book of a year, made when it is not there yet.
+pub fn book(shop: &mut Shop, year: i32) -> &mut YearBook {
+    shop.years.entry(year).or_insert_with(|| YearBook { year, ..YearBook::default() })
+}
