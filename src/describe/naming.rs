@@ -4,7 +4,7 @@
 //! lies on, or says that this is not known; a stain is a colour and never a wood. After the custom
 //! of 16 CFR 250 (rescinded 5 March 2002) and 16 CFR 243; section 5 deception law still applies.
 
-use super::woods::{panel, wood};
+use super::woods::{panel, protected_in, wood, wood_words};
 use super::wording::{agree, capital, says, uncapital, with_article};
 use crate::model::{Wood, WoodForm};
 
@@ -70,7 +70,7 @@ fn stained(stain: Option<&str>) -> String {
     };
     let stain = stain.strip_prefix("stained ").unwrap_or(stain);
     let coloured = says(stain, "colour") || says(stain, "color") || says(stain, "tone");
-    let names_wood = super::woods::wood_words().any(|name| says(stain, name));
+    let names_wood = wood_words().any(|name| says(stain, name));
     match (coloured, names_wood) {
         (true, _) => format!(", stained {}", article_once(stain)),
         (false, true) => format!(", stained {}", article_once(&format!("{stain} colour"))),
@@ -87,23 +87,21 @@ fn article_once(phrase: &str) -> String {
 pub(crate) fn printed(written: &str) -> String {
     match wood(written) {
         Some(meant) => small(&meant.printed),
-        None if super::woods::protected_in(written).is_some() => {
+        None if protected_in(written).is_some() => {
             format!("a wood sold as “{written}”")
         }
         None => small(written),
     }
 }
 
-/// A common word begins small inside a sentence; a name of a place or person keeps its capital.
+/// Common words begin small inside a sentence; a name of a place keeps its capital: "white oak",
+/// "American cherry".
 fn small(name: &str) -> String {
-    let proper = super::woods::wood_words().any(|word| word == name && starts_big(word));
-    let adjective = name.split_whitespace().next().is_some_and(|first| {
-        super::woods::wood_words().any(|word| word.split_whitespace().next() == Some(first))
-            && starts_big(first)
+    let proper = |word: &str| wood_words().any(|known| known.split(' ').any(|k| k == word));
+    let told = name.split_whitespace().map(|word| match word.starts_with(char::is_uppercase) {
+        true if proper(word) => word.to_owned(),
+        true => uncapital(word),
+        false => word.to_owned(),
     });
-    if proper || adjective { name.to_owned() } else { uncapital(name) }
-}
-
-fn starts_big(word: &str) -> bool {
-    word.starts_with(char::is_uppercase)
+    told.collect::<Vec<_>>().join(" ")
 }
