@@ -15,6 +15,7 @@ mod naming;
 mod opening;
 mod schedule;
 mod size;
+mod subject;
 mod table;
 mod text;
 mod when;
@@ -33,7 +34,7 @@ pub use woods::{Meant, Panel, Species, WoodFamily, families, panels, wood, woods
 use crate::model::{Finding, Piece, Shop};
 use chrono::NaiveDate;
 use serde::Deserialize;
-use when::Subject;
+use subject::Subject;
 
 /// The words for every piece of the shop, in its order, and what was found on the way.
 ///

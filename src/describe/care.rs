@@ -3,8 +3,9 @@
 use super::Care;
 use super::finishes::Finish;
 use super::schedule::{care_finish, dates};
+use super::subject::Subject;
 use super::table::embedded;
-use super::when::{Subject, When, first_reasons};
+use super::when::{When, first_reasons};
 use serde::Deserialize;
 use std::sync::LazyLock;
 

@@ -1,7 +1,8 @@
 //! The table of cautions, and which of them apply to a piece, with the reason.
 
+use super::subject::Subject;
 use super::table::{Seen, date, embedded};
-use super::when::{Subject, When, first_reasons};
+use super::when::{When, first_reasons};
 use super::wording;
 use super::{Caution, Strength};
 use crate::model::and_list;
@@ -87,8 +88,11 @@ impl CautionRow {
 
     fn decide(&self, subject: &Subject) -> Option<Caution> {
         let reasons = first_reasons(&self.when, subject)?;
-        let reason =
-            if reasons.is_empty() { "the shop's country".to_owned() } else { and_list(&reasons) };
+        let reason = if reasons.is_empty() {
+            "the shop is in this country".to_owned()
+        } else {
+            and_list(&reasons)
+        };
         Some(Caution {
             id: self.id.clone(),
             strength: self.strength,

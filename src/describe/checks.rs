@@ -3,8 +3,9 @@
 
 use super::finishes::{Finish, conflicts, finish_words};
 use super::schedule::on_same_part;
+use super::subject::Subject;
 use super::table::embedded;
-use super::when::{Subject, When, first_reasons};
+use super::when::{When, first_reasons};
 use super::woods::{wood, wood_words};
 use super::wording::says;
 use super::{Caution, Strength, naming};
@@ -147,8 +148,9 @@ fn named_not_there(piece: &Piece) -> Option<&'static str> {
     if piece.wood.is_empty() || piece.wood.iter().any(|entry| entry.species.is_none()) {
         return None;
     }
-    let named =
-        wood_words().filter(|name| says(&piece.title.value, name)).max_by_key(|n| n.len())?;
+    let lined = |name: &str| says(&piece.title.value, &format!("{name} lined"));
+    let in_title = |name: &&str| says(&piece.title.value, name) && !lined(name);
+    let named = wood_words().filter(in_title).max_by_key(|name| name.len())?;
     let rows = wood(named)?.rows;
     let mut species = piece.wood.iter().flat_map(|entry| &entry.species);
     let there = species.any(|s| {
@@ -185,7 +187,8 @@ fn conflict(subject: &Subject, lower: usize, upper: usize) -> Option<Finding> {
     let (over, under) = (subject.finishes[upper]?, subject.finishes[lower]?);
     let row = conflicts().iter().find(|row| row.arises(over, under, &below.product.value, days))?;
     let finding = Finding::warning("layers", above.product.place, &row.says).label("lies on");
-    Some(finding.second(below.product.place, "this"))
+    let finding = finding.second(below.product.place, "this");
+    Some(finding.hint("see that the coats stand in the order they went on"))
 }
 
 /// Light use cannot come after the finish is fully hard.

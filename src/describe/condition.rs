@@ -117,8 +117,17 @@ fn as_done(task: &str) -> String {
         });
         at_start = word.len() > bare.len() || key == "and";
     }
-    let phrase = told.join(" ").trim_end_matches(['.', ',', ';']).to_owned();
-    uncapital(&phrase)
+    while told.last().is_some_and(|word| is_grit(word)) {
+        told.pop();
+    }
+    uncapital(told.join(" ").trim_end_matches(['.', ',', ';']))
+}
+
+/// Grits at the end of a task are for the shop, not for the buyer.
+fn is_grit(word: &str) -> bool {
+    let word = word.trim_end_matches([',', ';', '.']);
+    let numbers = word.len() > 1 && word.chars().all(|c| c.is_ascii_digit() || "/-–>".contains(c));
+    numbers || matches!(word, "grit" | "grits" | "to" | "through")
 }
 
 /// "Stripped and sanded; rear leg replaced."

@@ -2,8 +2,8 @@
 //! cannot hold on to. Advice only.
 
 use super::finishes::Finish;
+use super::subject::Subject;
 use super::table::embedded;
-use super::when::Subject;
 use super::wording::says;
 use crate::model::{Coat, Finding, Work};
 use serde::Deserialize;

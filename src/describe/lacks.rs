@@ -1,5 +1,6 @@
 //! What each paper still lacks, by the key to type.
 
+use super::kinds::kind_of;
 use super::size::missing_sides;
 use super::{Care, Caution, Document, Lack, Strength};
 use crate::model::{Finding, Moment, Piece, and_list};
@@ -51,7 +52,7 @@ fn for_buyers(piece: &Piece, document: Document) -> Vec<String> {
     lack(piece.coat.is_empty(), "`[[coat]]`: the finish and its care");
     let priced = piece.listing.as_ref().is_some_and(|listing| listing.price.is_some());
     lack(!priced, "`price` in `[listing]`: the price");
-    lack(piece.kind.is_none(), "`kind`: the opening and the cautions of its kind");
+    lack(kind_of(piece).is_none(), "`kind`: the opening and the cautions of its kind");
     lack(piece.made.value.latest().is_none(), "`made`: its age");
     let sides: Vec<String> = missing_sides(piece).iter().map(|key| format!("`{key}`")).collect();
     if !sides.is_empty() {

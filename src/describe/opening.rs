@@ -3,8 +3,8 @@
 use super::age::{earned_word, made_when};
 use super::banned::may_print;
 use super::naming::phrase;
-use super::when::Subject;
-use super::wording::{number, sentence, with_article};
+use super::subject::Subject;
+use super::wording::{is_secondary, number, sentence, with_article};
 use crate::model::WoodForm;
 
 /// The owner's opening where it may be printed, else one made from the facts; nothing where not
@@ -22,12 +22,14 @@ pub(crate) fn story(subject: &Subject) -> Option<String> {
     (!story.is_empty() && may_print(subject.piece, story)).then(|| story.to_owned())
 }
 
-/// "A set of four painted chairs in solid beech, made in the 1950s."
+/// "A set of four painted chairs with their frames in solid beech, made in the 1950s."; nothing
+/// where the kind is all there is to say.
 fn made(subject: &Subject) -> Option<String> {
     let piece = subject.piece;
     let kind = subject.kind?;
     let antique = earned_word(piece).filter(|row| row.mostly_original).map(|row| row.word.as_str());
-    let painted = subject.care.filter(|finish| finish.is("paint")).map(|_| "painted");
+    let paint = subject.finishes.iter().flatten().any(|finish| finish.is("paint"));
+    let painted = paint.then_some("painted");
     let before: String =
         [antique, painted].iter().flatten().map(|word| format!("{word} ")).collect();
     let noun = match piece.count {
@@ -36,16 +38,24 @@ fn made(subject: &Subject) -> Option<String> {
     };
     let wood = wood(subject).map(|wood| format!(" {wood}")).unwrap_or_default();
     let age = made_when(piece.made.value).map(|age| format!(", {age}")).unwrap_or_default();
-    Some(sentence(&format!("{noun}{wood}{age}")))
+    let told = format!("{noun}{wood}{age}");
+    (told != with_article(&kind.name)).then(|| sentence(&told))
 }
 
-/// "in solid beech", "in what appears to be oak"; nothing for a wood nobody named, or a panel.
+/// "in solid beech", "with its top in what appears to be oak"; nothing for a wood nobody named, or
+/// a panel.
 fn wood(subject: &Subject) -> Option<String> {
-    let main = subject.piece.wood.first()?;
+    let woods = &subject.piece.wood;
+    let main = woods.iter().find(|entry| !is_secondary(&entry.part)).or(woods.first())?;
     main.species.as_ref()?;
     let panel =
         matches!(main.form, WoodForm::Plywood | WoodForm::Particleboard | WoodForm::Fibreboard);
     let what =
         if main.sure { phrase(main) } else { format!("what appears to be {}", phrase(main)) };
-    (!panel).then(|| format!("in {what}"))
+    let whose = if subject.piece.count > 1 { "their" } else { "its" };
+    let part = match main.part.trim() {
+        "" => String::new(),
+        part => format!("with {whose} {part} "),
+    };
+    (!panel).then(|| format!("{part}in {what}"))
 }

@@ -2,9 +2,9 @@
 
 use super::Step;
 use super::finishes::{Finish, unknown_finish};
-use super::when::Subject;
+use super::subject::Subject;
 use super::wording::{capital, is_secondary, number, says, uncapital, with_the};
-use crate::model::{Coat, Piece};
+use crate::model::{Coat, Piece, and_list};
 use chrono::{Days, NaiveDate};
 
 /// The coat that decides care: the last that protects on the main part, which is the first part
@@ -35,11 +35,15 @@ pub(crate) fn finish_line(piece: &Piece) -> Option<String> {
     (!lines.is_empty()).then(|| format!("{}.", capital(&lines.join("; "))))
 }
 
+/// The top layer over those below it, downwards.
 fn part_line(piece: &Piece, part: &str) -> String {
     let coats = piece.coat.iter().rev().filter(|coat| coat.part == part);
     let layers: Vec<String> = coats.map(layer_words).collect();
+    let below = layers.get(1..).filter(|below| !below.is_empty());
+    let below = below.map(|below| format!(" over {}", and_list(below))).unwrap_or_default();
     let place = if part.is_empty() { String::new() } else { format!(" on {}", with_the(part)) };
-    format!("{}{place}", layers.join(" over "))
+    let stop = if layers.len() > 2 && !place.is_empty() { "," } else { "" };
+    format!("{}{below}{stop}{place}", layers.first().map_or("", String::as_str))
 }
 
 /// "three coats of satin water-based polyurethane"; one coat is named without a number.

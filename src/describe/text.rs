@@ -45,8 +45,8 @@ pub fn description(
     let headline = headline(piece, words, channel, &mut findings);
     let price = price.map(|price| format!("Price: {}.", wording::money(price, &shop.currency)));
     let limit = channel.and_then(|channel| channel.description_limit);
-    let body =
-        fit(parts(words, price), limit.map(|limit| limit as usize)).unwrap_or_else(|needs| {
+    let body = fit(parts(piece, words, price), limit.map(|limit| limit as usize)).unwrap_or_else(
+        |needs| {
             let message = format!(
                 "changes, flaws and cautions need {needs} characters, more than the {} of {}",
                 limit.unwrap_or(0),
@@ -54,7 +54,8 @@ pub fn description(
             );
             findings.push(limited("description-limit", piece, channel, message));
             String::new()
-        });
+        },
+    );
     Description { headline, body, findings }
 }
 
@@ -94,9 +95,12 @@ fn headline(
 }
 
 /// The paragraphs in the order they are read, each with its weight.
-fn parts(words: &Words, price: Option<String>) -> Vec<Part> {
-    let labelled =
-        |label: &str, text: &Option<String>| text.as_ref().map(|text| format!("{label}: {text}"));
+fn parts(piece: &Piece, words: &Words, price: Option<String>) -> Vec<Part> {
+    let labelled = |label: &str, text: &Option<String>| {
+        let text = text.as_ref()?;
+        let says_so = text.starts_with(label);
+        Some(if says_so { text.clone() } else { format!("{label}: {text}") })
+    };
     let done = done_line(&words.done).map(|done| format!("What was done: {done}"));
     let care = (!words.care.care.is_empty())
         .then(|| format!("Care: {}", wording::run_on(&words.care.care)));
@@ -106,14 +110,14 @@ fn parts(words: &Words, price: Option<String>) -> Vec<Part> {
     };
     add(4, words.opening.clone());
     add(8, words.story.clone());
-    add(1, size_sentence(words));
+    add(1, size_sentence(piece, words));
     add(2, labelled("Wood", &words.wood));
     add(3, labelled("Finish", &words.finish));
     add(6, done);
     let disclosed = words.not_original.iter().chain(&words.condition);
     add(REQUIRED, Some(wording::run_on(&disclosed.collect::<Vec<_>>())).filter(|t| !t.is_empty()));
     parts.extend(cautions(words));
-    parts.extend(words.cautions_tail.clone().map(|text| Part { weight: 5, text, short: None }));
+    parts.extend(words.cautions_tail.clone().map(|text| Part { weight: 1, text, short: None }));
     parts.extend(care.map(|text| Part { weight: 9, text, short: None }));
     parts.extend(price.map(|text| Part { weight: 5, text, short: None }));
     parts
@@ -129,10 +133,12 @@ fn cautions(words: &Words) -> impl Iterator<Item = Part> + '_ {
 }
 
 /// "Size: 36¼ × 18 × 29½ in (92 × 46 × 75 cm), width × depth × height; weight about 64 lb (29 kg)."
-fn size_sentence(words: &Words) -> Option<String> {
+fn size_sentence(piece: &Piece, words: &Words) -> Option<String> {
+    let label = if piece.count > 1 { "Size of each" } else { "Size" };
     let size = words.size.as_ref();
     let order = |text: &str| if text.contains('×') { ", width × depth × height" } else { "" };
-    let size = size.map(|s| format!("Size: {} ({}){}", s.inches, s.centimetres, order(&s.inches)));
+    let size =
+        size.map(|s| format!("{label}: {} ({}){}", s.inches, s.centimetres, order(&s.inches)));
     let weight = words.weight.as_ref();
     match (size, weight) {
         (Some(size), Some(weight)) => Some(format!("{size}; weight {weight}.")),

@@ -1,12 +1,11 @@
 //! The conditions a table row may ask of a piece. What is not known counts as the riskier value,
 //! so that a row applies unless a stated fact says that it does not.
 
-use super::finishes::{Finish, finish, unknown_finish};
-use super::kinds::kind_of;
+use super::subject::Subject;
 use super::table::{some_day, some_decimal, some_length, some_weight};
-use super::woods::{Species, wood};
+use super::woods::Species;
 use super::wording::{flat, says};
-use crate::model::{Kind, Length, Piece, Quantity, WoodForm};
+use crate::model::{Length, Piece, Quantity, WoodForm};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use serde::Deserialize;
@@ -62,42 +61,6 @@ pub struct When {
     pub upholstered_stated: Option<bool>,
 }
 
-/// What the conditions look at, gathered once for a piece.
-pub(crate) struct Subject<'a> {
-    pub piece: &'a Piece,
-    pub kind: Option<&'static Kind>,
-    /// The finish of each coat, in order; nothing for a product nobody knows.
-    pub finishes: Vec<Option<&'static Finish>>,
-    /// The finish that decides care; nothing where no coat is recorded.
-    pub care: Option<&'static Finish>,
-    woods: Vec<&'static Species>,
-    /// Tasks and their notes, flattened.
-    tasks: String,
-}
-
-impl<'a> Subject<'a> {
-    pub(crate) fn new(piece: &'a Piece) -> Subject<'a> {
-        let finishes: Vec<_> = piece.coat.iter().map(|coat| finish(&coat.product.value)).collect();
-        let care = super::schedule::care_coat(piece, &finishes)
-            .map(|index| finishes[index].unwrap_or_else(unknown_finish));
-        let species = piece.wood.iter().filter_map(|entry| entry.species.as_ref());
-        let woods = species.filter_map(|s| wood(&s.value)).flat_map(|meant| meant.rows).collect();
-        let told =
-            piece.work.iter().map(|w| format!("{} {}", w.task, w.note.as_deref().unwrap_or("")));
-        let tasks = flat(&told.collect::<Vec<_>>().join(" . "));
-        Subject { piece, kind: kind_of(piece), finishes, care, woods, tasks }
-    }
-
-    fn mentions(&self) -> String {
-        let piece = self.piece;
-        let costs = piece.cost.iter().map(|cost| cost.what.as_str());
-        let used = piece.used.iter().map(|used| used.stock.value.as_str());
-        let coats = piece.coat.iter().map(|coat| coat.product.value.as_str());
-        let all: Vec<&str> = costs.chain(used).chain(coats).chain([self.tasks.as_str()]).collect();
-        flat(&all.join(" . "))
-    }
-}
-
 /// How one condition came out: not asked, not so, or so and why.
 enum Verdict {
     Unasked,
@@ -135,7 +98,7 @@ impl Verdict {
             (None, _) => Unasked,
             (Some(_), None) => Holds(format!("{name} is not stated")),
             (Some(limit), Some(value)) => {
-                Verdict::of(at(limit, value), || format!("{name} is large enough"))
+                Verdict::of(at(limit, value), || format!("{name} reaches the limit"))
             }
         }
     }
@@ -247,8 +210,8 @@ impl When {
             with.any(|with| says(with, word))
         };
         vec![
-            Verdict::any(&self.coat_trait, coat, |name| format!("a coat is of {name}")),
-            Verdict::any(&self.care_trait, care, |name| format!("the finish is of {name}")),
+            Verdict::any(&self.coat_trait, coat, |name| format!("a coat counts as {name}")),
+            Verdict::any(&self.care_trait, care, |name| format!("the finish counts as {name}")),
             Verdict::any(&self.coat_part, part, |word| format!("a coat is on the {word}")),
             Verdict::any(&self.change_with, change, |word| format!("a change used {word}")),
         ]
@@ -279,7 +242,7 @@ impl When {
             Some(wanted) => Verdict::of(recorded == wanted, || "no wood is recorded".to_owned()),
         };
         vec![
-            Verdict::any(&self.wood_trait, has, |name| format!("a wood is or may be {name}")),
+            Verdict::any(&self.wood_trait, has, |name| format!("a wood counts as {name}")),
             Verdict::any(&self.wood_form, form, |name| format!("a part is {name}")),
             known,
         ]
