@@ -1,17 +1,90 @@
 //! Decides what a sheet or card may say of a piece, from facts of the piece and data tables with
 //! sources. Words only: no figure is reckoned here and nothing is placed on paper.
 
-use crate::model::Finding;
+mod age;
+mod banned;
+mod care;
+mod cautions;
+mod checks;
+mod condition;
+mod finishes;
+mod grits;
+mod kinds;
+mod lacks;
+mod naming;
+mod opening;
+mod schedule;
+mod size;
+mod subject;
+mod table;
+mod text;
+mod when;
+mod woods;
+pub mod wording;
+
+pub use banned::{Banned, banned_in, banned_rows};
+pub use cautions::{CautionRow, caution_rows};
+pub use finishes::{Conflict, Finish, Layer, Resists, conflicts, finish, finishes};
+pub use kinds::kind_of;
+pub use table::Seen;
+pub use text::{Description, description};
+pub use when::When;
+pub use woods::{Meant, Panel, Species, WoodFamily, families, panels, wood, woods};
+
+use crate::model::{Finding, Piece, Shop};
 use chrono::NaiveDate;
+use serde::Deserialize;
+use subject::Subject;
+
+/// The words for every piece of the shop, in its order, and what was found on the way.
+///
+/// Never fails: what is missing is asked for in `lacks`, what is odd is a finding.
+pub fn describe(shop: &Shop) -> Described {
+    let mut described = Described::default();
+    for piece in &shop.pieces {
+        let (words, findings) = words(shop, piece);
+        described.pieces.push(words);
+        described.findings.extend(findings);
+    }
+    described
+}
+
+fn words(shop: &Shop, piece: &Piece) -> (Words, Vec<Finding>) {
+    let subject = Subject::new(piece);
+    let cautions = cautions::decide(&subject, &shop.country);
+    let care = care::care(&subject);
+    let words = Words {
+        opening: opening::opening(&subject),
+        story: opening::story(&subject),
+        wood: naming::wood_line(&piece.wood),
+        finish: schedule::finish_line(piece),
+        done: condition::done(piece),
+        not_original: condition::not_original(piece),
+        condition: condition::condition(piece),
+        size: size::size(piece),
+        weight: piece.weight.map(size::weight),
+        age: Some(age::age(piece.made.value)),
+        lacks: lacks::lacks(piece, &cautions, &care, &banned::not_left_out(piece)),
+        cautions_tail: cautions::tail(&cautions),
+        recipe: schedule::recipe(piece),
+        care,
+        cautions,
+    };
+    let mut findings = banned::refused(piece);
+    findings.extend(checks::checks(&subject, &words.cautions));
+    (words, findings)
+}
 
 /// Everything there is to say of one piece, ready to be placed.
 #[derive(Clone, Debug, Default)]
 pub struct Words {
     /// One sentence under the title: the owner's own, else made from kind, age and wood.
     pub opening: Option<String>,
-    /// "Appears to be white oak; drawer sides pine."
+    /// The owner's story as written; nothing where it holds a word that is never printed.
+    pub story: Option<String>,
+    /// "Case and top in solid white oak; drawer sides appear to be pine."
     pub wood: Option<String>,
-    /// "Water-based polyurethane, satin, three coats on the outside."
+    /// "Three coats of satin water-based polyurethane on the outside."
     pub finish: Option<String>,
     /// What was done, from the work entries: one phrase each, in order.
     pub done: Vec<String>,
@@ -22,14 +95,24 @@ pub struct Words {
     pub size: Option<Size>,
     /// "about 64 lb (29 kg)".
     pub weight: Option<String>,
-    /// "about 1910", "1920 to 1929", "age not known".
+    /// "about 1910", "1920s", "between 1905 and 1915", "age not known".
     pub age: Option<String>,
+    /// Holds first, then cautions, then shop notes. A hold is printed on what is still made.
     pub cautions: Vec<Caution>,
+    /// Printed once under the cautions where one of them is about law.
+    pub cautions_tail: Option<String>,
     pub care: Care,
     /// The finish schedule to repeat or match it, in order.
     pub recipe: Vec<Step>,
     /// What each document still lacks; a document not named is ready.
     pub lacks: Vec<Lack>,
+}
+
+impl Words {
+    /// Whether the papers for buyers cannot be made: a hold, or words that are never printed.
+    pub fn held(&self) -> bool {
+        self.lacks.iter().any(|lack| lack.needed && lack.document == Document::Description)
+    }
 }
 
 /// Overall size, always width × depth × height.
@@ -44,7 +127,8 @@ pub struct Size {
 }
 
 /// How strongly a caution acts.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Strength {
     /// No listing sheet and no description until the owner states a fact.
     Hold,
@@ -62,6 +146,8 @@ pub struct Caution {
     pub strength: Strength,
     /// What is printed, in whole sentences.
     pub text: String,
+    /// The same warning for where space is short.
+    pub short: Option<String>,
     /// Whose rule or advice it is; printed after "Source:".
     pub source: String,
     pub as_of: NaiveDate,
@@ -80,7 +166,8 @@ pub struct Care {
     pub never: Vec<String>,
     pub spill: Vec<String>,
     pub renewal: Vec<String>,
-    /// What to keep from until it is fully hard.
+    /// What to keep from until it is fully hard: "no hot cup, and nothing heavy left on it";
+    /// nothing where the day is not known.
     pub until: Option<String>,
     pub light_use_from: Option<NaiveDate>,
     pub fully_hard_on: Option<NaiveDate>,

@@ -1,7 +1,11 @@
 //! The one integration-test binary: a module per floor or concern, in a file of its own name.
 
 mod books;
+mod commands;
+mod describe;
+mod pdf;
 mod published_books;
 mod published_shop;
+mod shell;
 mod shops;
 mod shopview;

@@ -25,7 +25,8 @@ pub struct Kind {
     #[serde(default)]
     pub aliases: Vec<String>,
     pub shape: Shape,
-    /// What the cautions ask about: `clothes`, `lidded`, `seating`, `sleeping`, `glass-top`.
+    /// What the cautions ask about: `clothes`, `tall`, `lidded`, `seating`, `low-top`, `glass`,
+    /// `mirror`, `child`, `child-lid`, `sleeping-child`.
     #[serde(default)]
     pub traits: Vec<String>,
 }

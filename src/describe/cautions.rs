@@ -1,0 +1,123 @@
+//! The table of cautions, and which of them apply to a piece, with the reason.
+
+use super::subject::Subject;
+use super::table::{Seen, date, embedded};
+use super::when::{When, first_reasons};
+use super::wording;
+use super::{Caution, Strength};
+use crate::model::and_list;
+use chrono::NaiveDate;
+use serde::Deserialize;
+use std::sync::LazyLock;
+
+/// One row of the table.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct CautionRow {
+    pub id: String,
+    /// Countries it is for, in lower case; none named means all.
+    #[serde(default)]
+    pub countries: Vec<String>,
+    /// Countries it is not for.
+    #[serde(default)]
+    pub except: Vec<String>,
+    pub strength: Strength,
+    /// Whether it is about law, so that the tail is printed.
+    #[serde(default)]
+    pub legal: bool,
+    pub text: String,
+    /// What is said where space is short.
+    pub short: Option<String>,
+    pub source: String,
+    #[serde(deserialize_with = "date")]
+    pub as_of: NaiveDate,
+    pub seen: Seen,
+    /// For a hold: the fact to state, and the values that lift it.
+    pub state: Option<String>,
+    #[serde(default)]
+    pub safe: Vec<String>,
+    /// Any of these rows of conditions.
+    pub when: Vec<When>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Tail {
+    text: String,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Table {
+    tail: Tail,
+    caution: Vec<CautionRow>,
+}
+
+static TABLE: LazyLock<Table> =
+    LazyLock::new(|| embedded("cautions", include_str!("tables/cautions.toml")));
+
+/// All rows, in the order of the table.
+pub fn caution_rows() -> &'static [CautionRow] {
+    &TABLE.caution
+}
+
+/// The cautions of a piece in a shop of a country: holds first, else in the order of the table.
+pub(crate) fn decide(subject: &Subject, country: &str) -> Vec<Caution> {
+    let rows = TABLE.caution.iter().filter(|row| row.is_for(country));
+    let mut decided: Vec<Caution> = rows.filter_map(|row| row.decide(subject)).collect();
+    decided.sort_by_key(|caution| caution.strength);
+    decided
+}
+
+/// The line that defers to the rules of the place, once, where a printed caution is about law.
+pub(crate) fn tail(cautions: &[Caution]) -> Option<String> {
+    let legal = |caution: &Caution| {
+        let row = TABLE.caution.iter().find(|row| row.id == caution.id);
+        row.is_some_and(|row| row.legal) && caution.strength != Strength::ShopNote
+    };
+    cautions.iter().any(legal).then(|| TABLE.tail.text.clone())
+}
+
+impl CautionRow {
+    /// Whether the row is for shops of a country.
+    pub fn is_for(&self, country: &str) -> bool {
+        let country = country.to_lowercase();
+        let named = self.countries.is_empty() || self.countries.contains(&country);
+        named && !self.except.contains(&country)
+    }
+
+    fn decide(&self, subject: &Subject) -> Option<Caution> {
+        let reasons = first_reasons(&self.when, subject)?;
+        let reason = if reasons.is_empty() {
+            "the shop is in this country".to_owned()
+        } else {
+            and_list(&reasons)
+        };
+        Some(Caution {
+            id: self.id.clone(),
+            strength: self.strength,
+            text: fill(&self.text, subject),
+            short: self.short.as_ref().map(|short| fill(short, subject)),
+            source: self.source.clone(),
+            as_of: self.as_of,
+            reason,
+            state: self.state.as_ref().map(|key| self.to_type(key)),
+        })
+    }
+
+    /// `latch = "none"` (or "removed" or "replaced") in `[safety]`.
+    fn to_type(&self, key: &str) -> String {
+        let quoted: Vec<String> = self.safe.iter().map(|value| format!("\"{value}\"")).collect();
+        let others = match quoted.get(1..) {
+            Some(others) if !others.is_empty() => format!(" (or {})", others.join(", ")),
+            _ => String::new(),
+        };
+        format!("`{key} = {}`{others} in `[safety]`", quoted.first().map_or("…", String::as_str))
+    }
+}
+
+fn fill(text: &str, subject: &Subject) -> String {
+    let on = subject.piece.upholstered_on.as_ref();
+    let on = on.map(|on| format!(" on {}", wording::date(on.value))).unwrap_or_default();
+    text.replace("{re-covered}", &on)
+}

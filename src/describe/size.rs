@@ -1,0 +1,49 @@
+//! Size and weight in both systems, each rounded from the exact measure.
+
+use super::Size;
+use super::wording::{NO_BREAK, inches, inches_spoken};
+use crate::model::{Length, Piece, Quantity, and_list, round};
+use rust_decimal::Decimal;
+
+const SIDES: [(&str, &str); 3] = [("wide", "width"), ("deep", "depth"), ("high", "height")];
+
+/// The overall size: `W × D × H` when all three are known, else those that are, each with its word.
+pub(crate) fn size(piece: &Piece) -> Option<Size> {
+    let sides =
+        [&piece.width, &piece.depth, &piece.height].map(|side| side.as_ref().map(|s| s.value));
+    let known: Vec<(Length, &str)> =
+        sides.iter().zip(SIDES).filter_map(|(side, (word, _))| Some(((*side)?, word))).collect();
+    let spoken: Vec<String> =
+        known.iter().map(|(side, word)| format!("{} {word}", inches_spoken(*side))).collect();
+    (!known.is_empty()).then(|| Size {
+        inches: joined(&known, "in", inches),
+        centimetres: joined(&known, "cm", |side| side.whole_centimetres().to_string()),
+        spoken: and_list(&spoken),
+    })
+}
+
+fn joined(known: &[(Length, &str)], unit: &str, say: impl Fn(Length) -> String) -> String {
+    if known.len() == SIDES.len() {
+        let figures: Vec<String> = known.iter().map(|(side, _)| say(*side)).collect();
+        let times = format!("{NO_BREAK}×{NO_BREAK}");
+        return format!("{}{NO_BREAK}{unit}", figures.join(&times));
+    }
+    let sides = known.iter().map(|(side, word)| format!("{}{NO_BREAK}{unit} {word}", say(*side)));
+    sides.collect::<Vec<_>>().join(", ")
+}
+
+/// The keys of the sides that are not stated.
+pub(crate) fn missing_sides(piece: &Piece) -> Vec<&'static str> {
+    let sides = [&piece.width, &piece.depth, &piece.height];
+    let missing = sides.iter().zip(SIDES).filter(|(side, _)| side.is_none());
+    missing.map(|(_, (_, key))| key).collect()
+}
+
+/// "about 64 lb (29 kg)": whole pounds and kilograms, at least one.
+pub(crate) fn weight(weight: Quantity) -> String {
+    // 1 lb = 453.592 37 g exactly, by the 1959 international agreement (from memory).
+    let grams = weight.in_base();
+    let whole = |unit: Decimal| round(grams / unit, 0).max(Decimal::ONE);
+    let (pounds, kilograms) = (whole(Decimal::new(45_359_237, 5)), whole(Decimal::from(1000)));
+    format!("about {pounds}{NO_BREAK}lb ({kilograms}{NO_BREAK}kg)")
+}

@@ -1,0 +1,46 @@
+//! What the conditions of the tables look at: a piece with its kind, finishes and woods resolved
+//! once. For this floor only.
+
+use super::finishes::{Finish, finish, unknown_finish};
+use super::kinds::kind_of;
+use super::woods::{Species, wood};
+use super::wording::flat;
+use crate::model::{Kind, Piece};
+
+/// What the conditions look at, gathered once for a piece.
+pub(crate) struct Subject<'a> {
+    pub piece: &'a Piece,
+    pub kind: Option<&'static Kind>,
+    /// The finish of each coat, in order; nothing for a product nobody knows.
+    pub finishes: Vec<Option<&'static Finish>>,
+    /// The finish that decides care; nothing where no coat is recorded.
+    pub care: Option<&'static Finish>,
+    /// Every row a wood of the piece may be.
+    pub woods: Vec<&'static Species>,
+    /// Tasks and their notes, flattened.
+    pub tasks: String,
+}
+
+impl<'a> Subject<'a> {
+    pub(crate) fn new(piece: &'a Piece) -> Subject<'a> {
+        let finishes: Vec<_> = piece.coat.iter().map(|coat| finish(&coat.product.value)).collect();
+        let care = super::schedule::care_coat(piece, &finishes)
+            .map(|index| finishes[index].unwrap_or_else(unknown_finish));
+        let species = piece.wood.iter().filter_map(|entry| entry.species.as_ref());
+        let woods = species.filter_map(|s| wood(&s.value)).flat_map(|meant| meant.rows).collect();
+        let told =
+            piece.work.iter().map(|w| format!("{} {}", w.task, w.note.as_deref().unwrap_or("")));
+        let tasks = flat(&told.collect::<Vec<_>>().join(" . "));
+        Subject { piece, kind: kind_of(piece), finishes, care, woods, tasks }
+    }
+
+    /// Everything bought, drawn, put on or done, flattened.
+    pub(crate) fn mentions(&self) -> String {
+        let piece = self.piece;
+        let costs = piece.cost.iter().map(|cost| cost.what.as_str());
+        let used = piece.used.iter().map(|used| used.stock.value.as_str());
+        let coats = piece.coat.iter().map(|coat| coat.product.value.as_str());
+        let all: Vec<&str> = costs.chain(used).chain(coats).chain([self.tasks.as_str()]).collect();
+        flat(&all.join(" . "))
+    }
+}

@@ -1,0 +1,214 @@
+//! How things are said in English: dates, sizes, money, lists, articles and sentences. Pure text
+//! helpers, for this floor and for the floors to its right.
+
+use super::table::embedded;
+use crate::model::{Currency, Length, Money, round};
+use chrono::{Datelike, NaiveDate};
+use serde::Deserialize;
+use std::sync::LazyLock;
+
+/// A space at which no line breaks.
+pub const NO_BREAK: char = '\u{a0}';
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Grammar {
+    prepositions: Vec<String>,
+    plurals: Vec<String>,
+    singulars: Vec<String>,
+    determiners: Vec<String>,
+    secondary: Vec<String>,
+    numbers: Vec<String>,
+    months: Vec<String>,
+    proper: Vec<String>,
+}
+
+static GRAMMAR: LazyLock<Grammar> =
+    LazyLock::new(|| embedded("grammar", include_str!("tables/grammar.toml")));
+
+/// "11 March 2026".
+pub fn date(on: NaiveDate) -> String {
+    let month = on.month0() as usize;
+    format!("{}{NO_BREAK}{}{NO_BREAK}{}", on.day(), GRAMMAR.months[month], on.year())
+}
+
+/// "three" up to twelve, then figures.
+pub fn number(n: u32) -> String {
+    GRAMMAR.numbers.get(n as usize).cloned().unwrap_or_else(|| n.to_string())
+}
+
+/// "$1,250.00": the currency's symbol, thousands apart, its own decimals; a true minus before it.
+pub fn money(amount: Money, currency: &Currency) -> String {
+    let text = round(amount.abs(), currency.decimals).to_string();
+    let (whole, cents) = text.split_once('.').unwrap_or((&text, ""));
+    let mut grouped = String::new();
+    for (i, digit) in whole.chars().enumerate() {
+        if i > 0 && (whole.len() - i).is_multiple_of(3) {
+            grouped.push(',');
+        }
+        grouped.push(digit);
+    }
+    let minus = if amount.is_sign_negative() && !amount.is_zero() { "−" } else { "" };
+    let point = if cents.is_empty() { "" } else { "." };
+    format!("{minus}{}{grouped}{point}{cents}", currency.symbol)
+}
+
+/// Fractions of an inch in sixteenths: as set, and as said.
+const SIXTEENTHS: [(&str, &str); 16] = [
+    ("", ""),
+    ("1/16", "one sixteenth"),
+    ("⅛", "an eighth"),
+    ("3/16", "three sixteenths"),
+    ("¼", "a quarter"),
+    ("5/16", "five sixteenths"),
+    ("⅜", "three eighths"),
+    ("7/16", "seven sixteenths"),
+    ("½", "a half"),
+    ("9/16", "nine sixteenths"),
+    ("⅝", "five eighths"),
+    ("11/16", "eleven sixteenths"),
+    ("¾", "three quarters"),
+    ("13/16", "thirteen sixteenths"),
+    ("⅞", "seven eighths"),
+    ("15/16", "fifteen sixteenths"),
+];
+
+/// `36¼`, `31 5/16` (with a no-break space), `½`: inches to the nearest sixteenth, without a unit.
+pub fn inches(length: Length) -> String {
+    let (whole, sixteenths) = length.inches_and_sixteenths();
+    let fraction = SIXTEENTHS[sixteenths as usize].0;
+    match (whole, fraction.contains('/')) {
+        (0, _) if !fraction.is_empty() => fraction.to_owned(),
+        (_, true) => format!("{whole}{NO_BREAK}{fraction}"),
+        _ => format!("{whole}{fraction}"),
+    }
+}
+
+/// "36 and a quarter inches", "1 inch", "three eighths of an inch".
+pub fn inches_spoken(length: Length) -> String {
+    let (whole, sixteenths) = length.inches_and_sixteenths();
+    match (whole, SIXTEENTHS[sixteenths as usize].1) {
+        (1, "") => "1 inch".to_owned(),
+        (_, "") => format!("{whole} inches"),
+        (0, fraction) => format!("{fraction} of an inch"),
+        (_, fraction) => format!("{whole} and {fraction} inches"),
+    }
+}
+
+/// With its first letter a capital; the rest as written.
+pub fn capital(text: &str) -> String {
+    let mut rest = text.chars();
+    match rest.next() {
+        Some(first) => first.to_uppercase().chain(rest).collect(),
+        None => String::new(),
+    }
+}
+
+/// With its first letter small, as inside a sentence; abbreviations and proper words keep theirs.
+pub fn uncapital(text: &str) -> String {
+    let first_word = words(text).next().map(|word| capital(&word)).unwrap_or_default();
+    let abbreviation = text.chars().nth(1).is_some_and(char::is_uppercase);
+    if GRAMMAR.proper.contains(&first_word) {
+        return capital(text);
+    }
+    let mut rest = text.chars();
+    match rest.next() {
+        Some(first) if !abbreviation => first.to_lowercase().chain(rest).collect(),
+        _ => text.to_owned(),
+    }
+}
+
+/// A whole sentence: trimmed, a capital first, one full stop at the end unless it ends by itself.
+pub fn sentence(text: &str) -> String {
+    let text = text.trim();
+    let ended = text.trim_end_matches(['”', '"', ')', '\'', '’']).ends_with(['.', '!', '?', '…']);
+    let stop = if ended || text.is_empty() { "" } else { "." };
+    format!("{}{stop}", capital(text.trim_end_matches([',', ';', ':'])))
+}
+
+/// Sentences one after the other.
+pub fn run_on<S: AsRef<str>>(sentences: &[S]) -> String {
+    sentences.iter().map(AsRef::as_ref).collect::<Vec<_>>().join(" ")
+}
+
+/// "a table", "an oak table"; the vowel is judged by its letter, but "one" and "u-" sounds are not.
+pub fn with_article(noun: &str) -> String {
+    let lower = noun.to_lowercase();
+    let like_you = ["uni", "use", "one", "euro"].iter().any(|start| lower.starts_with(start));
+    let vowel = lower.starts_with(['a', 'e', 'i', 'o', 'u']) && !like_you;
+    format!("{} {noun}", if vowel { "an" } else { "a" })
+}
+
+/// "the left rear leg"; left alone where an article or number stands already.
+pub fn with_the(part: &str) -> String {
+    let first = part.split_whitespace().next().unwrap_or("").to_lowercase();
+    let stands =
+        GRAMMAR.determiners.contains(&first) || first.starts_with(|c: char| c.is_numeric());
+    if stands { part.to_owned() } else { format!("the {part}") }
+}
+
+/// Whether a part is more than one thing: "case and top", "two of the knobs", "rear feet".
+pub fn is_plural(part: &str) -> bool {
+    let part = part.to_lowercase();
+    let words: Vec<&str> = part.split_whitespace().collect();
+    let preposition = |word: &&str| GRAMMAR.prepositions.iter().any(|p| p == word);
+    let head = words.split(preposition).next().unwrap_or_default();
+    let number = |word: &str| word.parse::<u32>().is_ok_and(|n| n > 1);
+    let many = |word: &str| GRAMMAR.plurals.iter().any(|p| p == word) || number(word);
+    let last = head.last().copied().unwrap_or("");
+    let ends_so = last.ends_with('s') && !last.ends_with("ss") && !last.ends_with("'s");
+    let singular = GRAMMAR.singulars.iter().any(|s| s == last);
+    head.contains(&"and") || head.iter().any(|word| many(word)) || (ends_so && !singular)
+}
+
+/// "is" or "are", "has" or "have", by the part's number.
+pub fn agree<'a>(part: &str, one: &'a str, many: &'a str) -> &'a str {
+    if is_plural(part) { many } else { one }
+}
+
+/// Whether a part is inside or behind, so that its finish is not the piece's face.
+pub(crate) fn is_secondary(part: &str) -> bool {
+    words(part).any(|word| GRAMMAR.secondary.contains(&word))
+}
+
+/// The words of a text in lower case, hyphens and apostrophes taken as part of a word.
+pub(crate) fn words(text: &str) -> impl Iterator<Item = String> + '_ {
+    text.split(|c: char| !(c.is_alphanumeric() || matches!(c, '-' | '\'' | '’')))
+        .filter(|word| !word.is_empty())
+        .map(str::to_lowercase)
+}
+
+/// Whether a phrase stands in a text as whole words; hyphens and spaces are the same, case is not
+/// looked at, and a phrase that ends in `%` may go on.
+pub(crate) fn says(text: &str, phrase: &str) -> bool {
+    let text = flat(text);
+    let (phrase, open) = match phrase.strip_suffix('%') {
+        Some(stem) => (flat(stem), true),
+        None => (flat(phrase), false),
+    };
+    let wanted = if open { phrase.trim_end().to_owned() } else { phrase };
+    wanted.trim() != "" && text.contains(&wanted)
+}
+
+/// Lower case, single spaces between words and one at each end; all other signs are spaces.
+pub(crate) fn flat(text: &str) -> String {
+    let mut flat = String::with_capacity(text.len() + 2);
+    flat.push(' ');
+    for c in text.chars() {
+        if c.is_alphanumeric() {
+            flat.extend(c.to_lowercase());
+        } else if !flat.ends_with(' ') && !matches!(c, '\'' | '’') {
+            flat.push(' ');
+        }
+    }
+    if !flat.ends_with(' ') {
+        flat.push(' ');
+    }
+    flat
+}
+
+/// The position just after a phrase's last whole-word place in a text, both flattened.
+pub(crate) fn last_end(flat_text: &str, phrase: &str) -> Option<usize> {
+    let phrase = flat(phrase);
+    flat_text.rfind(&phrase).map(|start| start + phrase.len())
+}

@@ -1,0 +1,241 @@
+//! Whole pieces read as text. `ACCEPT=1 cargo test` writes what is said now; read it aloud first.
+
+use super::pieces::*;
+use dovetally::describe::{Description, Document, Strength, Words, description};
+use dovetally::model::*;
+use std::fmt::Write;
+use std::path::PathBuf;
+
+fn check(name: &str, country: &str, piece: Piece, price: i64, limit: Option<u32>) {
+    let (words, findings) = told(country, &piece);
+    let shop = shop(country, vec![piece.clone()]);
+    let channel = channel(limit.map(|_| 80), limit);
+    let text = description(&shop, &piece, &words, Some(price.into()), Some(&channel));
+    let now = page(&words, &findings, &text).replace('\u{a0}', "~");
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join(format!("tests/describe/{name}.txt"));
+    if std::env::var_os("ACCEPT").is_some() {
+        std::fs::write(&path, &now).unwrap();
+    }
+    let then = std::fs::read_to_string(&path).unwrap_or_default();
+    assert!(then == now, "{name} reads differently now (ACCEPT=1 accepts it):\n{now}");
+}
+
+/// A no-break space is shown as `~`.
+fn page(words: &Words, findings: &[Finding], text: &Description) -> String {
+    let mut page = String::new();
+    writeln!(page, "HEADLINE {}\n\n{}\n", text.headline, text.body).unwrap();
+    for (label, line) in [("wood", &words.wood), ("finish", &words.finish), ("age", &words.age)] {
+        writeln!(page, "{label}: {}", line.as_deref().unwrap_or("–")).unwrap();
+    }
+    if let Some(size) = &words.size {
+        writeln!(page, "spoken: {}", size.spoken).unwrap();
+    }
+    let care = &words.care;
+    writeln!(page, "\nCARD {}", care.finish.as_deref().unwrap_or("–")).unwrap();
+    let date = |on: Option<_>| on.map_or("ask us".into(), dovetally::describe::wording::date);
+    writeln!(
+        page,
+        "light use {}; fully hard {}",
+        date(care.light_use_from),
+        date(care.fully_hard_on)
+    )
+    .unwrap();
+    writeln!(page, "until then: {}", care.until.as_deref().unwrap_or("–")).unwrap();
+    for (label, lines) in [
+        ("care", &care.care),
+        ("never", &care.never),
+        ("spill", &care.spill),
+        ("renewal", &care.renewal),
+    ] {
+        writeln!(page, "{label}: {}", lines.join(" ")).unwrap();
+    }
+    writeln!(page, "\nCAUTIONS").unwrap();
+    for caution in &words.cautions {
+        let strength = match caution.strength {
+            Strength::Hold => "HOLD",
+            Strength::Caution => "caution",
+            Strength::ShopNote => "shop note",
+        };
+        writeln!(page, "{strength} {} because {}", caution.id, caution.reason).unwrap();
+    }
+    writeln!(page, "\nRECIPE").unwrap();
+    for step in &words.recipe {
+        writeln!(page, "{}", step.text).unwrap();
+    }
+    writeln!(page, "\nLACKS").unwrap();
+    for lack in &words.lacks {
+        let paper = match lack.document {
+            Document::ListingSheet => "listing sheet",
+            Document::Description => "description",
+            Document::CareCard => "care card",
+            Document::ShopRecord => "shop record",
+        };
+        writeln!(page, "{paper}{}: {}", if lack.needed { " needs" } else { "" }, lack.what)
+            .unwrap();
+    }
+    writeln!(page, "\nFINDINGS").unwrap();
+    for finding in findings {
+        let hint = finding.hint.as_deref().unwrap_or("–");
+        writeln!(page, "{:?} {}: {} → {hint}", finding.severity, finding.code, finding.message)
+            .unwrap();
+    }
+    page
+}
+
+#[test]
+fn a_washstand_with_everything_said() {
+    let mut p = kind_of("Quarter-sawn oak washstand", "washstand", "about 1910");
+    p = sized(p, "36 1/4", "18", "29 1/2");
+    p.weight = Some(parse_weight("64 lb").unwrap());
+    p.wood = vec![
+        wood("case and top", "quarter-sawn white oak", WoodForm::Solid),
+        Wood { sure: false, ..wood("drawer sides", "pine", WoodForm::Unstated) },
+    ];
+    p.work = vec![
+        work("strip and sand"),
+        work("re-glue long drawer"),
+        work("finish"),
+        work("photographs"),
+    ];
+    p.coat = vec![
+        Coat {
+            sheen: Some("satin".into()),
+            between: Some("400 grit".into()),
+            ..coat("outside", "water-based polyurethane", 3, "2025-03-11")
+        },
+        coat("drawer runners", "paste wax", 1, "2025-03-12"),
+    ];
+    p.change = vec![
+        change("left rear leg", ChangeKind::Replaced, "poplar"),
+        change("two of the knobs", ChangeKind::Replaced, "reproduction bail pulls"),
+    ];
+    p.flaw = vec![
+        flaw("old burn mark on the top, sanded back, still faintly visible"),
+        flaw("the left door sticks in damp weather"),
+    ];
+    p = with_facts(p, &[("old-paint", "none")]);
+    p.listing = Some(listing("2025-03-15"));
+    check("washstand", "us", p, 420, None);
+}
+
+#[test]
+fn a_title_alone() {
+    check("title-only", "us", piece("Pine washstand"), 240, None);
+}
+
+#[test]
+fn a_chest_nobody_knows_the_latch_of() {
+    let mut p = kind_of("Cedar-lined blanket chest", "blanket chest", "unknown");
+    p.wood = vec![wood("outside", "walnut", WoodForm::Veneer)];
+    p.coat = vec![coat("", "old varnish of some kind, as found", 1, "")];
+    p = with_facts(p, &[("cedar-lining", "bare")]);
+    check("chest-held", "us", p, 180, None);
+}
+
+#[test]
+fn a_chest_made_safe_and_short_of_room() {
+    let mut p =
+        sized(kind_of("Pine blanket chest", "blanket chest", "1880-1890"), "42", "19", "21 5/16");
+    p.wood = vec![wood("", "eastern white pine", WoodForm::Solid)];
+    p.work = vec![work("repair lid hinge"), work("wax")];
+    p.coat = vec![coat("", "paste wax", 2, "2025-05-01")];
+    p.change = vec![
+        change("lock", ChangeKind::Removed, ""),
+        change("lid support", ChangeKind::Added, "a spring-loaded stay"),
+    ];
+    p = with_facts(
+        p,
+        &[
+            ("latch", "removed"),
+            ("lid-support", "holds"),
+            ("old-paint", "none"),
+            ("recall-check", "clear"),
+            ("insect-holes", "old"),
+        ],
+    );
+    let mut offered = listing("2025-05-10");
+    offered.story =
+        Some(here("It stood in a farmhouse hall for as long as anyone remembers.".into()));
+    p.listing = Some(offered);
+    check("chest-short", "us", p, 290, Some(560));
+}
+
+#[test]
+fn a_painted_dresser_of_unknown_age() {
+    let mut p = sized(kind_of("Painted dresser", "dresser", "unknown"), "40", "20", "48 1/8");
+    p.wood = vec![wood("", "unknown", WoodForm::Unstated)];
+    p.work = vec![work("sand 80, 220"), work("paint")];
+    p.coat = vec![
+        coat("case", "shellac-based primer", 1, "2025-06-01"),
+        coat("case", "chalk paint", 2, "2025-06-03"),
+        coat("case", "clear wax", 1, "2025-06-05"),
+    ];
+    check("dresser-painted", "us", p, 350, None);
+}
+
+#[test]
+fn a_set_of_upholstered_chairs() {
+    let mut p = kind_of("Four beech dining chairs", "chair", "1950s");
+    p.count = 4;
+    p.wood = vec![Wood {
+        stained: Some("dark walnut".into()),
+        ..wood("frames", "beech", WoodForm::Solid)
+    }];
+    p.work = vec![work("re-glue all joints"), work("re-upholster seats")];
+    p.coat = vec![coat("frames", "Danish oil", 2, "2025-08-01")];
+    p.change = vec![
+        change("seat covers", ChangeKind::Replaced, "wool cloth"),
+        change("one back rail", ChangeKind::Repaired, "hide glue"),
+    ];
+    p.upholstered_on = Some(here(day("2025-07-20")));
+    p = with_facts(
+        p,
+        &[("upholstery", "renewed"), ("fire-record", "on-file"), ("old-paint", "none")],
+    );
+    check("chairs", "us", p, 480, None);
+}
+
+#[test]
+fn a_rosewood_cabinet_in_the_united_kingdom() {
+    let mut p = kind_of("Small display cabinet", "display cabinet", "about 1880");
+    p.width = length("61 cm");
+    p.height = length("142 cm");
+    p.wood = vec![Wood {
+        sure: false,
+        over: Some("pine".into()),
+        ..wood("", "rosewood", WoodForm::Veneer)
+    }];
+    p.coat = vec![coat("", "french polish", 1, "2025-09-01")];
+    p.work = vec![work("French polishing"), work("strip old paint from the back")];
+    p.flaw = vec![flaw("veneer chipped at the left foot"), flaw("one shelf is missing")];
+    p = with_facts(p, &[("old-paint", "none"), ("glass", "unmarked"), ("anti-tip", "supplied")]);
+    p.listing = Some(listing("2025-09-20"));
+    check("cabinet-uk", "gb", p, 900, None);
+}
+
+#[test]
+fn an_old_mirror_with_words_that_are_never_printed() {
+    let mut p = kind_of("Vintage gilt mirror, like new", "mirror", "about 1900");
+    p.wood = vec![wood("frame", "lime", WoodForm::Solid)];
+    p.coat = vec![coat("frame", "gilding size", 1, "2025-02-01")];
+    let mut offered = listing("2025-02-10");
+    offered.story = Some(here("Guaranteed antique, and lead-free.".into()));
+    p.listing = Some(offered);
+    check("mirror-banned", "us", p, 150, None);
+}
+
+#[test]
+fn a_laminated_desk_of_panels() {
+    let mut p = sized(kind_of("Solid walnut desk", "desk", "2005"), "120 cm", "60 cm", "74 cm");
+    p.wood = vec![
+        Wood { over: Some("particleboard".into()), ..wood("top", "walnut", WoodForm::Veneer) },
+        wood("back", "birch", WoodForm::Plywood),
+        wood("sides", "unknown", WoodForm::Particleboard),
+    ];
+    p.coat = vec![
+        coat("top", "oil-based wood stain", 1, "2025-04-01"),
+        coat("top", "waterborne poly", 3, "2025-04-02"),
+    ];
+    p.work = vec![work("sand top 150, 180, 320")];
+    check("desk-panels", "ca", p, 120, None);
+}

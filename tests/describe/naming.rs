@@ -1,0 +1,130 @@
+//! Honest names of woods, changes and parts.
+
+use super::pieces::*;
+use dovetally::describe::{families, finish, finishes, kind_of as resolved, wood as row, woods};
+use dovetally::model::*;
+
+fn line(entries: Vec<Wood>) -> String {
+    let mut p = piece("Table");
+    p.wood = entries;
+    told("us", &p).0.wood.unwrap()
+}
+
+#[test]
+fn wood_is_named_from_form_certainty_part_and_stain() {
+    let unsure = |entry: Wood| Wood { sure: false, ..entry };
+    let stained = |entry: Wood, stain: &str| Wood { stained: Some(stain.into()), ..entry };
+    let over = |entry: Wood, core: &str| Wood { over: Some(core.into()), ..entry };
+    use WoodForm::*;
+    let cases = [
+        (wood("", "white oak", Solid), "Solid white oak."),
+        (wood("", "White Oak", Unstated), "White oak."),
+        (wood("top", "walnut", Solid), "Top in solid walnut."),
+        (wood("drawer sides", "pine", Unstated), "Drawer sides in pine."),
+        (unsure(wood("", "elm", Solid)), "Appears to be solid elm."),
+        (unsure(wood("legs", "ash", Unstated)), "Legs appear to be ash."),
+        (unsure(wood("top", "ash", Unstated)), "Top appears to be ash."),
+        (wood("", "unknown", Unstated), "Wood not identified."),
+        (wood("back", "unknown", Unstated), "Back in a wood not identified."),
+        (over(wood("", "mahogany", Veneer), "pine"), "Mahogany veneer over pine."),
+        (wood("", "mahogany", Veneer), "Mahogany veneer over an unidentified core."),
+        (stained(wood("", "poplar", Solid), "dark"), "Solid poplar, stained dark."),
+        (
+            stained(wood("", "poplar", Solid), "dark walnut"),
+            "Solid poplar, stained a dark walnut colour.",
+        ),
+        (wood("back", "birch", Plywood), "Back in birch plywood."),
+        (wood("back", "oak", Particleboard), "Back in particleboard."),
+        (wood("", "white walnut", Solid), "Solid butternut."),
+        (wood("", "white mahogany", Solid), "Solid primavera."),
+        (wood("", "swamp mahogany", Unstated), "A wood sold as “swamp mahogany”."),
+        (wood("", "American cherry", Solid), "Solid American cherry."),
+    ];
+    for (entry, says) in cases {
+        assert_eq!(line(vec![entry]), says);
+    }
+}
+
+#[test]
+fn every_name_of_every_wood_is_understood_and_printed_honestly() {
+    for species in woods() {
+        for name in species.aliases.iter().chain([&species.name]) {
+            let meant = row(name).unwrap_or_else(|| panic!("{name}"));
+            assert!(meant.rows.iter().any(|r| r.name == species.name) && !meant.misleads, "{name}");
+        }
+        for name in &species.misleading {
+            let meant = row(name).unwrap();
+            assert!(meant.misleads && meant.printed == species.name, "{name}");
+        }
+    }
+    for family in families() {
+        assert_eq!(row(&family.name).unwrap().rows.len(), family.members.len(), "{}", family.name);
+    }
+}
+
+#[test]
+fn changes_read_as_sentences() {
+    let mut p = piece("Table");
+    use ChangeKind::*;
+    let cases = [
+        (
+            change("left rear leg", Replaced, "poplar"),
+            "The left rear leg has been replaced, in poplar.",
+        ),
+        (
+            change("two of the knobs", Replaced, "brass ones"),
+            "Two of the knobs have been replaced with brass ones.",
+        ),
+        (change("felt under the feet", Added, ""), "The felt under the feet is a later addition."),
+        (change("castors", Added, ""), "The castors are later additions."),
+        (change("glass", Removed, ""), "The glass has been removed."),
+        (change("rear feet", Reshaped, ""), "The rear feet have been reshaped."),
+        (change("", Replaced, ""), "Some parts have been replaced."),
+    ];
+    p.change = cases.iter().map(|(change, _)| change.clone()).collect();
+    let says: Vec<&str> = cases.iter().map(|(_, says)| *says).collect();
+    assert_eq!(told("us", &p).0.not_original, says);
+}
+
+#[test]
+fn work_is_told_as_done_and_only_once() {
+    let mut p = piece("Table");
+    p.work = [
+        "strip and sand",
+        "Re-glue joints",
+        "repair of the leg",
+        "new runners",
+        "photos",
+        "sanding",
+        "sanding",
+    ]
+    .map(work)
+    .into();
+    let says =
+        ["stripped and sanded", "re-glued joints", "repair of the leg", "new runners", "sanded"];
+    assert_eq!(told("us", &p).0.done, says);
+}
+
+#[test]
+fn a_title_tells_the_kind_by_its_last_word() {
+    let kind = |title: &str| resolved(&piece(title)).map(|kind| kind.name.as_str());
+    assert_eq!(kind("Desk chair in oak"), Some("chair"));
+    assert_eq!(kind("Oak chest of drawers"), Some("chest of drawers"));
+    assert_eq!(kind("Dresser with mirror"), Some("dresser"));
+    assert_eq!(kind("Painted armoire"), Some("wardrobe"));
+    assert_eq!(kind("Something odd"), None);
+}
+
+#[test]
+fn every_name_of_every_finish_is_understood() {
+    for row in finishes() {
+        for name in &row.names {
+            assert_eq!(finish(name).map(|found| &found.name), Some(&row.name), "{name}");
+        }
+    }
+    assert_eq!(
+        finish("Satin water-based polyurethane, quick").unwrap().name,
+        "water-based polyurethane"
+    );
+    assert!(finish("moon dust").is_none());
+}
