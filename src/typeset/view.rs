@@ -1,0 +1,19 @@
+//! What the layouts get: small, serialisable views with every figure and word ready. A layout places
+//! and never adds, rounds or decides, so a wrong figure is never in a layout.
+//!
+//! Only `typeset` makes views. Every string may hold any text of the owner: layouts show it as text
+//! and never evaluate it. Keys are kebab-case; what is absent is `null` or an empty list, never left
+//! out, so that a layout can name every key.
+
+mod card;
+mod common;
+mod listing;
+mod stock;
+
+pub use card::{Card, CardDate, CardRow, CardSheetView, CardView};
+pub use common::{
+    Caution, Cautions, Drawing, DrawingShape, LabelRow, PageWords, Paragraphs, Photo, Sheet,
+    ShopHead,
+};
+pub use listing::{Care, Condition, ListingView, Price, SizeBlock};
+pub use stock::{StockColumns, StockGroup, StockRow, StockView};

@@ -1,0 +1,69 @@
+//! What the care card gets, one up and four up.
+
+use super::common::{Cautions, Drawing, Sheet};
+use serde::Serialize;
+
+/// One card, A6, front and back on two pages.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct CardView {
+    #[serde(flatten)]
+    pub sheet: Sheet,
+    pub card: Card,
+}
+
+/// Cards four to a sheet with cut marks; every page of fronts is followed by its backs, for
+/// printing on both sides and turning on the long edge.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct CardSheetView {
+    #[serde(flatten)]
+    pub sheet: Sheet,
+    /// In order of their places; a card that follows one with the same number is a copy, and is
+    /// read aloud only once. A sheet is filled up only by copies that are given here.
+    pub cards: Vec<Card>,
+}
+
+/// The words of one card.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Card {
+    /// The piece's title.
+    pub heading: String,
+    /// "No. 25–001".
+    pub number: String,
+    /// "Care of the": before the title.
+    pub care_of: String,
+    /// "Keeping it well": the head of the back.
+    pub back: String,
+    /// Decoration here, since no size is said: its `alt` is not used.
+    pub drawing: Option<Drawing>,
+    /// "The finish", and what it is in one or two sentences.
+    pub finish: Option<CardRow>,
+    /// "Light use from", "Fully hard on"; empty when nothing on the piece has to cure.
+    pub dates: Vec<CardDate>,
+    /// "Until then: no wet cloth, nothing hot, nothing left on it."
+    pub until: Option<String>,
+    /// Care, never, a spill, renewal, in this order, each only if there is something to say.
+    pub rows: Vec<CardRow>,
+    pub cautions: Cautions,
+}
+
+/// A date the buyer waits for.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct CardDate {
+    pub label: String,
+    /// "11 April 2026", or "ask us" when it is not known.
+    pub text: String,
+    /// False for "ask us".
+    pub stated: bool,
+}
+
+/// A label and its sentences; a long card may break between two of them.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct CardRow {
+    pub label: String,
+    pub sentences: Vec<String>,
+}
