@@ -45,7 +45,7 @@ pub struct IncomeSummary {
     pub rules: Vec<Rule>,
     /// The closing words, one sentence or short paragraph each: that this is a summary for a
     /// preparer and not advice.
-    pub words: Vec<String>,
+    pub disclaimer: Vec<String>,
 }
 
 /// The year at a glance.
