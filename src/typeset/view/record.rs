@@ -1,7 +1,7 @@
 //! What the shop record's layout is given: the owner's own page of one piece, with money, hours, the
 //! finish recipe and notes never shown to a customer. Filled by `typeset` alone.
 
-use super::common::{Document, Picture};
+use super::common::{Photo, Sheet};
 use super::ledger::Row;
 use serde::Serialize;
 
@@ -9,14 +9,14 @@ use serde::Serialize;
 #[derive(Clone, Debug, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct ShopRecord {
-    /// Title, language, shop and colours, as every layout gets them.
-    pub document: Document,
+    #[serde(flatten)]
+    pub sheet: Sheet,
     /// Left end of the running head: "Shop record".
     pub head: String,
     /// Right end of the running head: "No. 25-014".
     pub number: String,
-    /// The piece's title.
-    pub title: String,
+    /// The piece's title, as it stands on paper; `sheet.title` is that of the document.
+    pub piece: String,
     /// Left end of the footer: "Quayside Furniture · shop record, not for the customer".
     pub foot: String,
     /// Right end of the footer: the last day of the record, "14 March 2025"; may be empty.
@@ -37,7 +37,8 @@ pub struct ShopRecord {
 #[derive(Clone, Debug, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct RecordPicture {
-    pub picture: Picture,
+    /// Its own caption is not printed: the moment and the caption below stand in its place.
+    pub photo: Photo,
     /// Set in italic before the caption: "Before,".
     pub moment: String,
     /// The rest of the caption: "9 January 2025. Three coats of paint; two knobs gone."
@@ -108,7 +109,6 @@ pub struct RecipeStep {
 pub struct OwnerNote {
     /// Whole sentences.
     pub text: String,
-    /// Whose rule or advice it is, with its day: printed after "Source:"; empty for the shop's own
-    /// note.
+    /// Ready to print: "Source: …, as of 2 February 2026."; empty for the shop's own note.
     pub source: String,
 }

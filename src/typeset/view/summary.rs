@@ -2,7 +2,7 @@
 //! sentence, every bar a ready length. The layout places them and decides nothing; an absent part
 //! is `None` or an empty list and leaves no trace on paper. Filled by `typeset` alone.
 
-use super::common::Document;
+use super::common::Sheet;
 use super::ledger::{Row, RowKind};
 use super::pieces::{PiecesSold, PiecesUnsold};
 use serde::Serialize;
@@ -11,8 +11,8 @@ use serde::Serialize;
 #[derive(Clone, Debug, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct IncomeSummary {
-    /// Title, language, shop and colours, as every layout gets them.
-    pub document: Document,
+    #[serde(flatten)]
+    pub sheet: Sheet,
     /// Right end of the running head: "Income summary 2025".
     pub head: String,
     /// Left end of the footer: "Quayside Furniture · income summary, 1 January – 31 December 2025".
