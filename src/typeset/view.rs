@@ -7,6 +7,7 @@
 
 mod card;
 mod common;
+mod glance;
 mod ledger;
 mod listing;
 mod pieces;
@@ -19,6 +20,7 @@ pub use common::{
     Caution, Cautions, Drawing, DrawingShape, LabelRow, PageWords, Paragraphs, Photo, Sheet,
     ShopHead,
 };
+pub use glance::{Dollar, DollarStep, Glance, Month, Months, StepKind, Verdict};
 pub use ledger::{Row, RowKind};
 pub use listing::{Care, Condition, ListingView, Price, SizeBlock};
 pub use pieces::{HourBar, PerHour, PiecesSold, PiecesUnsold, SoldRow, SoldSums, UnsoldRow};
@@ -28,7 +30,6 @@ pub use record::{
 };
 pub use stock::{StockColumns, StockGroup, StockRow, StockView};
 pub use summary::{
-    Block, Dollar, DollarStep, ExpenseRow, Expenses, Form, FormLine, FormPart, Glance, Goods,
-    IncomeSummary, Month, Months, Reconciliation, ReconciliationRow, RecordRow, Records, Rule,
-    SelfEmployment, StepKind, TripRow, Trips, Verdict,
+    Block, ExpenseRow, Expenses, Form, FormLine, FormPart, Goods, IncomeSummary, Reconciliation,
+    ReconciliationRow, RecordRow, Records, Rule, SelfEmployment, TripRow, Trips,
 };
