@@ -7,13 +7,29 @@
 
 mod card;
 mod common;
+mod glance;
+mod ledger;
 mod listing;
+mod pieces;
+mod record;
 mod stock;
+mod summary;
 
 pub use card::{Card, CardDate, CardRow, CardSheetView, CardView};
 pub use common::{
     Caution, Cautions, Drawing, DrawingShape, LabelRow, PageWords, Paragraphs, Photo, Sheet,
     ShopHead,
 };
+pub use glance::{Dollar, DollarStep, Glance, Month, Months, StepKind, Verdict};
+pub use ledger::{Row, RowKind};
 pub use listing::{Care, Condition, ListingView, Price, SizeBlock};
+pub use pieces::{HourBar, PerHour, PiecesSold, PiecesUnsold, SoldRow, SoldSums, UnsoldRow};
+pub use record::{
+    HoursText, OwnerNote, RecipeStep, RecordHours, RecordMoney, RecordPicture, ShopRecord,
+    TaskHours,
+};
 pub use stock::{StockColumns, StockGroup, StockRow, StockView};
+pub use summary::{
+    Block, ExpenseRow, Expenses, Form, FormLine, FormPart, Goods, IncomeSummary, Reconciliation,
+    ReconciliationRow, RecordRow, Records, Rule, SelfEmployment, TripRow, Trips,
+};

@@ -1,0 +1,122 @@
+//! The long tables of the income summary: pieces sold with carried sums, pieces unsold at cost, and
+//! the chart of what an hour earned. Every running sum is a ready string, so that the layout can
+//! print it at the foot of any page without adding.
+
+use serde::Serialize;
+
+/// Every piece sold in the year, in order of the day sold.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct PiecesSold {
+    pub rows: Vec<SoldRow>,
+    /// "All 42 pieces".
+    pub total_label: String,
+    /// The sums of the whole table; equal to the last row's `so_far`.
+    pub total: SoldSums,
+    /// What the columns mean, and the pieces a sum leaves out, by number.
+    pub notes: Vec<String>,
+    /// What an hour earned, piece by piece; none when no piece has hours.
+    pub per_hour: Option<PerHour>,
+}
+
+/// One piece sold.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct SoldRow {
+    /// The stock number, "25-014".
+    pub number: String,
+    pub title: String,
+    /// "14 Mar", with "’25" added when the year is not the year of the summary; "–" when not
+    /// recorded.
+    pub bought: String,
+    /// The same for the day sold.
+    pub sold: String,
+    /// Cost of goods; "–" when not recorded.
+    pub cost: String,
+    pub price: String,
+    /// Price less cost of goods.
+    pub gross_profit: String,
+    /// Owner's hours in decimal, one place; "–" when not recorded.
+    pub hours: String,
+    /// Earned per hour: net over hours; "–" without hours.
+    pub per_hour: String,
+    /// The sums of all rows down to and with this one.
+    pub so_far: SoldSums,
+}
+
+/// Sums of a run of pieces sold. Sums leave out what is not recorded.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct SoldSums {
+    pub cost: String,
+    pub price: String,
+    pub gross_profit: String,
+    pub hours: String,
+    /// Net of the pieces with hours over those hours; "–" without hours.
+    pub per_hour: String,
+}
+
+/// Every piece in stock at the year's end, in order of the day bought.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct PiecesUnsold {
+    pub rows: Vec<UnsoldRow>,
+    /// "All 9 pieces".
+    pub total_label: String,
+    /// Cost of them all; equal to the last row's `so_far`.
+    pub total: String,
+    /// What else is in the closing stock (shop stock on hand), and how it is valued.
+    pub notes: Vec<String>,
+}
+
+/// One piece unsold.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct UnsoldRow {
+    pub number: String,
+    pub title: String,
+    /// "14 Mar ’24".
+    pub bought: String,
+    /// The day it was first listed; "–" when it is not.
+    pub listed: String,
+    /// Days held to the year's end: "212".
+    pub held: String,
+    /// Price asked; "–" when none is.
+    pub asked: String,
+    /// Costs dated up to the year's end.
+    pub cost: String,
+    /// The cost of all rows down to and with this one.
+    pub so_far: String,
+}
+
+/// The chart of what an hour earned against the shop rate.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct PerHour {
+    /// The text alternative in one sentence.
+    pub finding: String,
+    /// Best first. With many pieces the best and the least only: the note says so.
+    pub bars: Vec<HourBar>,
+    /// Where nought stands, in ten-thousandths of the chart's width from its left edge.
+    pub nought: u32,
+    /// Where the shop rate stands, in the same measure; none without a shop rate.
+    pub rate: Option<u32>,
+    /// "shop rate 32.00"; empty without one.
+    pub rate_label: String,
+    /// The line under the chart; may be empty.
+    pub note: String,
+}
+
+/// One piece of the chart.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct HourBar {
+    pub number: String,
+    pub title: String,
+    /// "39.94".
+    pub amount: String,
+    /// Left edge of the bar in ten-thousandths of the chart's width.
+    pub from: u32,
+    /// Right edge, in the same measure.
+    pub to: u32,
+}

@@ -1,0 +1,251 @@
+//! What the income summary's layout is given: every figure a ready string, every note a ready
+//! sentence, every bar a ready length. The layout places them and decides nothing; an absent part
+//! is `None` or an empty list and leaves no trace on paper. Filled by `typeset` alone.
+
+use super::common::Sheet;
+use super::glance::{Glance, Verdict};
+use super::ledger::{Row, RowKind};
+use super::pieces::{PiecesSold, PiecesUnsold};
+use serde::Serialize;
+
+/// The whole income summary of one complete year.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct IncomeSummary {
+    #[serde(flatten)]
+    pub sheet: Sheet,
+    /// Right end of the running head: "Income summary 2025".
+    pub head: String,
+    /// Left end of the footer: "Quayside Furniture · income summary, 1 January – 31 December 2025".
+    pub foot: String,
+    /// Page 1.
+    pub glance: Glance,
+    /// The lines of the tax form.
+    pub form: Form,
+    /// Cost of goods sold with both sides of the proof in full; none when there was neither stock
+    /// nor a purchase nor a sale.
+    pub goods: Option<Goods>,
+    /// Expenses by category; none when there were none.
+    pub expenses: Option<Expenses>,
+    /// Trips at the rates in force; none when there were none.
+    pub trips: Option<Trips>,
+    /// Further short ledgers in this order: workspace, sales tax, vehicle, equipment, paid helpers
+    /// and whatever the form of a country asks for. May be empty.
+    pub blocks: Vec<Block>,
+    /// What each channel reported against the books; none when nothing was reported.
+    pub reconciliation: Option<Reconciliation>,
+    /// The self-employment estimate and what to set aside; none where the form has none.
+    pub self_employment: Option<SelfEmployment>,
+    /// Every piece sold, with carried sums; none when nothing was sold.
+    pub sold: Option<PiecesSold>,
+    /// Every piece in stock at the year's end, at cost; none when there is none.
+    pub unsold: Option<PiecesUnsold>,
+    /// Entries without a receipt or proof, largest first; none when every entry has one.
+    pub records: Option<Records>,
+    /// Rules and rates used, each with its published source. May be empty.
+    pub rules: Vec<Rule>,
+    /// The closing words, one sentence or short paragraph each: that this is a summary for a
+    /// preparer and not advice.
+    pub disclaimer: Vec<String>,
+}
+
+/// The tax form as a table.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Form {
+    /// Which form and year: "Schedule C (Form 1040), 2025, in our own words".
+    pub name: String,
+    /// Head of the rounded column: "whole dollars".
+    pub whole_head: String,
+    /// Parts of the form in its own order.
+    pub parts: Vec<FormPart>,
+    /// Sentences under the table: where a whole sum differs from the exact one rounded, what the
+    /// preparer must decide, a change of method. May be empty.
+    pub notes: Vec<String>,
+}
+
+/// One part of the form.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct FormPart {
+    /// "Income", "Expenses", "Cost of goods sold".
+    pub name: String,
+    pub lines: Vec<FormLine>,
+}
+
+/// One line of the form.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct FormLine {
+    /// The line's number as printed on the form: "20b".
+    pub line: String,
+    /// What it is, in our own words.
+    pub label: String,
+    /// The exact amount, no sign of currency; "–" when not recorded.
+    pub exact: String,
+    /// The amount entered on the form.
+    pub whole: String,
+    /// Item, subtotal (hairline above) or total (rule below).
+    pub kind: RowKind,
+}
+
+/// Both sides of the proof in full.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Goods {
+    /// Opening stock, purchases, withdrawn for own use, paid labour, materials, other costs,
+    /// closing stock, and the total.
+    pub stock_side: Vec<Row>,
+    /// Cost of pieces sold, less pieces that came back, written off, late costs, and the total.
+    pub pieces_side: Vec<Row>,
+    /// The same verdict as on page 1.
+    pub verdict: Verdict,
+    /// Sentences under both sides: opening equals last year's closing, how stock is valued.
+    pub notes: Vec<String>,
+}
+
+/// Expenses by category.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Expenses {
+    pub rows: Vec<ExpenseRow>,
+    /// "All expenses" and its amount.
+    pub total: Row,
+    pub notes: Vec<String>,
+}
+
+/// The expenses of one category.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct ExpenseRow {
+    /// The owner's word for it: "rent of the workshop".
+    pub category: String,
+    /// The form's line it goes to: "20b".
+    pub line: String,
+    /// How many entries: "12".
+    pub entries: String,
+    pub amount: String,
+}
+
+/// Trips of the year.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Trips {
+    /// One row per purpose and rate in force, or one per trip.
+    pub rows: Vec<TripRow>,
+    /// "All trips".
+    pub total_label: String,
+    /// All business miles: "1,344".
+    pub total_miles: String,
+    /// What they come to.
+    pub total_amount: String,
+    /// Commuting and other miles, parking, which line it goes to. May be empty.
+    pub notes: Vec<String>,
+}
+
+/// Trips of one purpose at one rate.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct TripRow {
+    /// A day "14 Mar" or a span "1 Jan – 30 Jun".
+    pub on: String,
+    /// "fetching pieces".
+    pub what: String,
+    pub miles: String,
+    /// Per mile, all digits published: "0.70", "0.625".
+    pub rate: String,
+    pub amount: String,
+}
+
+/// A short ledger under its own head.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Block {
+    /// "Sales tax", "Workspace at home", "Equipment for the preparer".
+    pub heading: String,
+    pub rows: Vec<Row>,
+    pub notes: Vec<String>,
+}
+
+/// What was reported against what the books say.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Reconciliation {
+    pub rows: Vec<ReconciliationRow>,
+    pub notes: Vec<String>,
+}
+
+/// One channel.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct ReconciliationRow {
+    /// The channel's label, with the form received: "online market, 1099-K".
+    pub channel: String,
+    /// Gross as reported.
+    pub reported: String,
+    /// Prices of its sales.
+    pub price: String,
+    /// Delivery charged.
+    pub delivery: String,
+    /// Sales tax collected, whoever passed it on.
+    pub tax: String,
+    /// Price + delivery + tax: what should have been reported.
+    pub expected: String,
+    /// Reported less expected; "0.00" when all is explained.
+    pub unexplained: String,
+    /// One plain sentence: what explains the difference to the payout, or where to look.
+    pub sentence: String,
+}
+
+/// The self-employment estimate, and what to set aside.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct SelfEmployment {
+    /// Net profit, the part of it that counts, the two parts of the tax, the total, the deductible
+    /// half.
+    pub rows: Vec<Row>,
+    /// One row per quarter: the due date "15 April 2025" and the amount, then the total.
+    pub set_aside: Vec<Row>,
+    /// That it is an estimate, and what it leaves out.
+    pub notes: Vec<String>,
+}
+
+/// Entries that lack a record.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Records {
+    /// Largest first.
+    pub rows: Vec<RecordRow>,
+    /// "All 7 entries" and their sum.
+    pub total: Row,
+    pub notes: Vec<String>,
+}
+
+/// One entry without a record.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct RecordRow {
+    /// "14 Mar".
+    pub on: String,
+    /// What it was: "lot of four chairs".
+    pub what: String,
+    /// What it lacks: "no receipt named", "receipts/scan-12.jpg is missing".
+    pub lacks: String,
+    /// File and line: "books/2025.toml:41".
+    pub place: String,
+    pub amount: String,
+}
+
+/// A rule or rate used.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Rule {
+    /// "Standard mileage rate".
+    pub name: String,
+    /// "0.70 a mile from 1 January 2025".
+    pub value: String,
+    /// The published source.
+    pub source: String,
+    /// "not read in a source" when the value is from memory, else none.
+    pub mark: Option<String>,
+}
