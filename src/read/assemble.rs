@@ -1,0 +1,112 @@
+//! From files read one by one to one shop: what is sound goes in, what is not is named as broken.
+
+use super::check::Across;
+use super::load::Taken;
+use crate::model::{Broken, Finding, Piece, Shop, YearBook};
+use chrono::NaiveDate;
+use std::collections::BTreeMap;
+
+/// Puts the pieces and books that stand into `shop`, and the others among its broken files.
+pub(super) fn assemble(
+    shop: &mut Shop,
+    books: Vec<(i32, Taken<YearBook>)>,
+    pieces: Vec<Taken<Piece>>,
+    across: &Across,
+) -> Vec<Finding> {
+    let fails = |has_errors, file| has_errors || across.broken.contains(&file);
+    let (broken_books, good_books): (Vec<_>, Vec<_>) =
+        books.into_iter().partition(|(_, book)| fails(book.has_errors(), book.file.id));
+    let lots = lot_days(good_books.iter().chain(&broken_books));
+    let mut said = Vec::new();
+    for piece in pieces {
+        let since = since(&piece, &lots);
+        if fails(piece.has_errors(), piece.file.id) {
+            shop.broken.push(Broken { path: piece.file.path, since });
+        } else if let Some(finding) = needs_broken(&piece, &broken_books, shop) {
+            said.push(finding);
+            shop.broken.push(Broken { path: piece.file.path, since });
+        } else {
+            shop.pieces.extend(piece.value);
+        }
+    }
+    for (year, book) in broken_books {
+        shop.broken.push(Broken { path: book.file.path, since: book_since(year, book.since) });
+    }
+    let years = good_books.into_iter().filter_map(|(year, book)| Some((year, book.value?)));
+    shop.years = years.collect();
+    shop.broken.sort_by(|a, b| a.path.cmp(&b.path));
+    shop.pieces.sort_by(|a, b| (a.name(), &a.folder).cmp(&(b.name(), &b.folder)));
+    said
+}
+
+/// A book's entries lie in its year; a date of another year is one of its errors.
+fn book_since(year: i32, earliest: Option<NaiveDate>) -> Option<NaiveDate> {
+    let first = NaiveDate::from_ymd_opt(year, 1, 1)?;
+    Some(earliest.map_or(first, |day| day.min(first)))
+}
+
+/// The day of the lot each piece was bought in, by the name the lot gives it.
+fn lot_days<'a>(
+    books: impl Iterator<Item = &'a (i32, Taken<YearBook>)>,
+) -> BTreeMap<String, NaiveDate> {
+    let lots = books.filter_map(|(_, book)| book.value.as_ref()).flat_map(|book| &book.lot);
+    let days = |lot: &'a crate::model::Lot| {
+        lot.pieces.iter().map(|(name, _)| (name.value.clone(), lot.on.value))
+    };
+    lots.flat_map(days).collect()
+}
+
+/// The earliest day of a piece: in its own file, or in the lot it was bought in.
+fn since(piece: &Taken<Piece>, lots: &BTreeMap<String, NaiveDate>) -> Option<NaiveDate> {
+    let own = piece.since?;
+    let lot = names(piece).iter().filter_map(|name| lots.get(name)).min().copied();
+    Some(lot.map_or(own, |lot| lot.min(own)))
+}
+
+/// Every name a piece may be called by, also where its file has errors.
+pub(super) fn names(piece: &Taken<Piece>) -> Vec<String> {
+    let folder = piece.file.path.rsplit_once('/').map_or("", |(folder, _)| folder);
+    let last = folder.rsplit('/').next().unwrap_or(folder);
+    let number = piece.value.as_ref().and_then(|piece| piece.number.as_ref());
+    let mut names = vec![folder.to_owned(), last.to_owned()];
+    names.extend(number.map(|number| number.value.clone()));
+    names
+}
+
+/// Why a sound piece would have figures that fall short: what it drew, or what it was bought in,
+/// stands in a file with errors.
+fn needs_broken(
+    piece: &Taken<Piece>,
+    broken_books: &[(i32, Taken<YearBook>)],
+    shop: &Shop,
+) -> Option<Finding> {
+    let value = piece.value.as_ref()?;
+    let unknown_stock = value.used.iter().find(|used| !shop.stock.contains_key(&used.stock.value));
+    let (place, needed) = match unknown_stock {
+        Some(used) => (used.stock.place, "stock.toml"),
+        None => {
+            let mut books = broken_books.iter().map(|(year, book)| (*year, book));
+            let (_, book) = books.find(|(year, book)| may_need(piece, value, *year, book))?;
+            (value.place, book.file.path.as_str())
+        }
+    };
+    let message = format!("`{}` is set aside: it needs {needed}, which has errors", value.name());
+    let finding = Finding::warning("needs-broken-file", place, message);
+    Some(finding.hint(format!("mend {needed}")))
+}
+
+/// Whether a book with errors names a piece in a lot or trip, or may: where its TOML could not be
+/// read whole, any piece of its year or later that was not bought by itself may stand in its lots.
+fn may_need(piece: &Taken<Piece>, value: &Piece, year: i32, book: &Taken<YearBook>) -> bool {
+    let names = names(piece);
+    let named = book.value.as_ref().is_some_and(|book| {
+        let lots = book.lot.iter().flat_map(|lot| &lot.pieces).map(|(name, _)| name);
+        let mut all = lots.chain(book.trip.iter().filter_map(|trip| trip.piece.as_ref()));
+        all.any(|name| names.contains(&name.value))
+    });
+    let first = NaiveDate::from_ymd_opt(year, 1, 1);
+    named
+        || (!book.whole
+            && value.bought.is_none()
+            && piece.since.is_none_or(|day| Some(day) >= first))
+}

@@ -1,0 +1,159 @@
+//! `books/YEAR.toml`: what belongs to a year and not to one piece.
+
+use super::table::{OwnKey, Table};
+use super::text::{DATE, TEXT, WORD};
+use super::value::{AMOUNT, MILES, Reader, SHARE, SQUARE_FEET};
+use crate::model::{
+    At, Count, Expense, Finding, Lot, Remitted, Reported, Supply, Trip, TripPurpose, Vehicle,
+    Workspace, YearBook,
+};
+use chrono::{Datelike, NaiveDate};
+use rust_decimal::Decimal;
+
+const PURPOSES: [(&str, TripPurpose); 3] = [
+    ("fetch", TripPurpose::Fetch),
+    ("deliver", TripPurpose::Deliver),
+    ("other", TripPurpose::Other),
+];
+
+const WHAT: Reader<String> = Reader { example: "\"what it was\"", ..TEXT };
+
+/// The book of a year.
+pub(super) fn year_book(file: &Table, year: i32) -> YearBook {
+    YearBook {
+        year,
+        expense: file.tables("expense").iter().map(|table| expense(table, year)).collect(),
+        supply: file.tables("supply").iter().map(|table| supply(table, year)).collect(),
+        count: file.tables("count").iter().map(|table| count(table, year)).collect(),
+        trip: file.tables("trip").iter().map(|table| trip(table, year)).collect(),
+        lot: file.tables("lot").iter().map(|table| lot(table, year)).collect(),
+        reported: file.tables("reported").iter().map(reported).collect(),
+        remitted: file.tables("remitted").iter().map(|table| remitted(table, year)).collect(),
+        workspace: file.table("workspace").as_ref().map(workspace),
+        vehicle: file.table("vehicle").as_ref().map(vehicle),
+    }
+}
+
+/// The day of an entry, which must lie in the book's year.
+fn on(table: &Table, year: i32) -> At<NaiveDate> {
+    let on = table.need("on", &DATE);
+    let stood_in = on.value == NaiveDate::default();
+    if on.year() != year && !stood_in {
+        let message = format!("{} stands in the book of {year}", on.value);
+        let finding = Finding::error("wrong-year", on.place, message).label("another year");
+        table.document.say(
+            finding.hint(format!(
+                "move the entry to books/{}.toml, or write the year {year}",
+                on.year()
+            )),
+        );
+    }
+    on
+}
+
+fn expense(table: &Table, year: i32) -> Expense {
+    Expense {
+        on: on(table, year),
+        what: table.need("what", &WHAT).value,
+        category: table.category(year),
+        amount: table.need("amount", &AMOUNT),
+        receipt: table.receipt(),
+        place: table.place,
+    }
+}
+
+fn supply(table: &Table, year: i32) -> Supply {
+    let on = on(table, year);
+    let (stock, quantity) = table.stock_and_quantity();
+    let amount = table.need("amount", &AMOUNT);
+    Supply { on, stock, quantity, amount, receipt: table.receipt(), place: table.place }
+}
+
+fn count(table: &Table, year: i32) -> Count {
+    let on = on(table, year);
+    let (stock, quantity) = table.stock_and_quantity();
+    Count { on, stock, quantity, place: table.place }
+}
+
+fn trip(table: &Table, year: i32) -> Trip {
+    Trip {
+        on: on(table, year),
+        miles: table.need("miles", &MILES).value,
+        purpose: table.need_one_of("purpose", &PURPOSES),
+        what: table.or("what", &WHAT, String::new()),
+        piece: table.may("piece", &WORD),
+        place: table.place,
+    }
+}
+
+fn lot(table: &Table, year: i32) -> Lot {
+    Lot {
+        on: on(table, year),
+        what: table.need("what", &WHAT).value,
+        price: table.need("price", &AMOUNT),
+        premium: table.or("premium", &AMOUNT, Decimal::ZERO),
+        tax: table.or("tax", &AMOUNT, Decimal::ZERO),
+        pieces: shares(table),
+        from: table.may("from", &TEXT).map(|from| from.value),
+        receipt: table.receipt(),
+        place: table.place,
+    }
+}
+
+/// `pieces = { "25-020" = 3, "25-021" = 1 }`.
+fn shares(lot: &Table) -> Vec<(At<String>, Decimal)> {
+    let shares = lot.table("pieces");
+    let own_keys = shares.as_ref().map(Table::own_keys).unwrap_or_default();
+    if own_keys.is_empty() {
+        let message = "this `[[lot]]` names no pieces, so its price would belong to none";
+        let finding = Finding::error("lot-without-pieces", lot.place, message);
+        let hint = "write `pieces = { \"25-020\" = 3, \"25-021\" = 1 }`, each with its share";
+        lot.document.stand_in(finding.label("no `pieces`").hint(hint));
+    }
+    own_keys.iter().map(|own| share(lot, own)).collect()
+}
+
+fn share(lot: &Table, own: &OwnKey) -> (At<String>, Decimal) {
+    let place = lot.document.place(own.value.span());
+    let share = lot.read(own.key.value, own.value.get_ref(), place, &SHARE);
+    (At::new(own.key.value.to_owned(), own.key.place), share)
+}
+
+fn reported(table: &Table) -> Reported {
+    let channel = table.need("channel", &Reader { example: "\"online\"", ..WORD });
+    table.check_channel(&channel);
+    Reported {
+        channel,
+        form: table.may("form", &TEXT).map(|form| form.value),
+        gross: table.need("gross", &Reader { example: "1250.00", ..AMOUNT }),
+        place: table.place,
+    }
+}
+
+fn remitted(table: &Table, year: i32) -> Remitted {
+    Remitted {
+        on: on(table, year),
+        to: table.need("to", &Reader { example: "\"the state\"", ..TEXT }).value,
+        amount: table.need("amount", &AMOUNT),
+        receipt: table.receipt(),
+        place: table.place,
+    }
+}
+
+fn workspace(table: &Table) -> Workspace {
+    Workspace {
+        area: table.need("area", &SQUARE_FEET).value,
+        months: table.number("months", 12).map_or(12, |months| months.value),
+        place: table.place,
+    }
+}
+
+fn vehicle(table: &Table) -> Vehicle {
+    let miles = |key| table.may(key, &MILES).map(|miles| miles.value);
+    Vehicle {
+        total: miles("total"),
+        commuting: miles("commuting"),
+        other: miles("other"),
+        place: table.place,
+    }
+}

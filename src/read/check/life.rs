@@ -1,0 +1,236 @@
+//! The order of a piece's days: bought, listed, sold, brought back, withdrawn.
+
+use super::Across;
+use super::origin::Origin;
+use crate::model::{Finding, Money, Piece, Place, Return, Sale, counted};
+use chrono::NaiveDate;
+
+/// A piece, or a set, followed from day to day.
+struct Life<'a> {
+    piece: &'a Piece,
+    /// How many of the set are in the shop.
+    held: u32,
+    /// The sales so far, with how many each sold.
+    sold: Vec<(&'a Sale, u32)>,
+    /// What was held after each sale or return, by day.
+    days: Vec<(NaiveDate, u32)>,
+}
+
+/// Checks the days of one piece.
+pub(super) fn check(piece: &Piece, origin: Option<Origin>, across: &mut Across) {
+    let mut life = Life { piece, held: piece.count, sold: Vec::new(), days: Vec::new() };
+    life.sales_and_returns(across);
+    life.listing(across);
+    life.withdrawal(across);
+    if let Some(origin) = origin {
+        before_bought(piece, &origin, across);
+    }
+}
+
+impl<'a> Life<'a> {
+    /// In order of their days. On one day a sale comes before a return while there is something to
+    /// sell, and after it otherwise.
+    fn sales_and_returns(&mut self, across: &mut Across) {
+        let mut sales: Vec<&Sale> = self.piece.sale.iter().collect();
+        let mut returns: Vec<&Return> = self.piece.returned.iter().collect();
+        sales.sort_by_key(|sale| sale.on.value);
+        sales.reverse();
+        returns.sort_by_key(|back| back.on.value);
+        returns.reverse();
+        // Both are taken from the end.
+        loop {
+            let (sale, back) = (sales.last().copied(), returns.last().copied());
+            match (sale, back) {
+                (Some(sale), back) if back.is_none_or(|back| self.sale_first(sale, back)) => {
+                    sales.pop();
+                    self.sell(sale, across);
+                }
+                (_, Some(back)) => {
+                    returns.pop();
+                    self.take_back(back, across);
+                }
+                _ => return,
+            }
+        }
+    }
+
+    fn sale_first(&self, sale: &Sale, back: &Return) -> bool {
+        sale.on.value < back.on.value || (sale.on.value == back.on.value && self.held > 0)
+    }
+
+    fn sell(&mut self, sale: &'a Sale, across: &mut Across) {
+        let set = self.piece.count;
+        let mut many = sale.count.as_ref().map_or(set, |count| count.value);
+        if many > set {
+            across.say(self.over_set(sale, many));
+            many = set;
+        }
+        if many > self.held {
+            across.say(self.over_held(sale, many));
+            many = self.held;
+        }
+        self.held -= many;
+        self.sold.push((sale, many));
+        self.days.push((sale.on.value, self.held));
+    }
+
+    fn over_set(&self, sale: &Sale, many: u32) -> Finding {
+        let place = sale.count.as_ref().map_or(sale.place, |count| count.place);
+        let set = counted(self.piece.count as usize, "piece", "pieces");
+        Finding::error("count-over-set", place, format!("{many} sold of a set of {set}"))
+            .label("more than the set holds")
+            .hint(format!("write `count = {}`, or mend the set's own `count`", self.piece.count))
+    }
+
+    fn over_held(&self, sale: &Sale, many: u32) -> Finding {
+        let last = self.last_sale();
+        let (code, message, hint) = if self.piece.count == 1 {
+            let message = "sold again without a return in between".to_owned();
+            ("sold-twice", message, "write a `[[return]]` between, or take one sale out".to_owned())
+        } else {
+            let message = format!("{many} sold, and only {} of the set are left", self.held);
+            let hint = match self.held {
+                0 => "write a `[[return]]` between, or take the sale out".to_owned(),
+                held => format!("write `count = {held}` in this `[[sale]]`"),
+            };
+            ("more-sold-than-held", message, hint)
+        };
+        let finding = Finding::error(code, sale.on.place, message).label("sold here").hint(hint);
+        match last {
+            Some(place) => finding.second(place, "already sold here"),
+            None => finding,
+        }
+    }
+
+    fn last_sale(&self) -> Option<Place> {
+        self.sold.last().map(|(sale, _)| sale.on.place)
+    }
+
+    fn take_back(&mut self, back: &Return, across: &mut Across) {
+        let out = self.piece.count - self.held;
+        let Some(&(last, last_many)) = self.sold.last().filter(|_| out > 0) else {
+            return across.say(self.without_sale(back));
+        };
+        let mut many = back.count.as_ref().map_or(last_many.min(out), |count| count.value);
+        if many > out {
+            let message = format!("{many} brought back, and only {out} were sold");
+            let place = back.count.as_ref().map_or(back.place, |count| count.place);
+            let finding = Finding::error("more-returned-than-sold", place, message);
+            let finding = finding.label("more than were sold").second(last.on.place, "sold here");
+            across.say(finding.hint(format!("write `count = {out}`")));
+            many = out;
+        }
+        self.refund(back, last, across);
+        self.held += many;
+        self.days.push((back.on.value, self.held));
+    }
+
+    fn without_sale(&self, back: &Return) -> Finding {
+        let later = self.piece.sale.iter().find(|sale| sale.on.value > back.on.value);
+        let message = "brought back without having been sold before";
+        let finding = Finding::error("return-without-sale", back.on.place, message);
+        let finding = finding.label("nothing was sold by this day");
+        match later {
+            Some(sale) => finding
+                .second(sale.on.place, "sold only later")
+                .hint(format!("write a day from {} on", sale.on.value)),
+            None => finding.hint("write the `[[sale]]` it comes back from, or take the return out"),
+        }
+    }
+
+    /// No more is paid back than was paid: for a single piece in its last sale, for a set in all.
+    fn refund(&self, back: &Return, last: &Sale, across: &mut Across) {
+        let paid = |sale: &Sale| sale.price.value + sale.delivery_charged;
+        let most: Money = match self.piece.count {
+            1 => paid(last),
+            _ => self.sold.iter().map(|(sale, _)| paid(sale)).sum(),
+        };
+        if back.refunded.value > most {
+            let message =
+                format!("{} paid back of {most} paid, delivery included", back.refunded.value);
+            let finding = Finding::error("refund-over-price", back.refunded.place, message);
+            let finding = finding.label("more than was paid").second(last.price.place, "paid here");
+            across.say(
+                finding.hint(format!("write `refunded = {most}`; tax paid back is `tax-returned`")),
+            );
+        }
+    }
+
+    /// What was in the shop at the end of the last day that `counts`.
+    fn held_when(&self, counts: impl Fn(NaiveDate) -> bool) -> u32 {
+        let last = self.days.iter().rev().find(|(day, _)| counts(*day));
+        last.map_or(self.piece.count, |(_, held)| *held)
+    }
+
+    fn sold_before(&self, day: NaiveDate) -> Option<&'a Sale> {
+        self.sold.iter().rev().map(|(sale, _)| *sale).find(|sale| sale.on.value <= day)
+    }
+
+    fn listing(&self, across: &mut Across) {
+        let Some(on) = self.piece.listing.as_ref().and_then(|listing| listing.on.as_ref()) else {
+            return;
+        };
+        if self.held_when(|day| day < on.value) > 0 {
+            return;
+        }
+        let finding = Finding::error("listed-after-sold", on.place, "listed after it was sold");
+        let finding = finding.label("listed here");
+        across.say(match self.sold_before(on.value) {
+            Some(sale) => finding
+                .second(sale.on.place, "sold here")
+                .hint(format!("write `on = {}` or an earlier day", sale.on.value)),
+            None => finding,
+        });
+    }
+
+    fn withdrawal(&self, across: &mut Across) {
+        let Some(withdrawn) = &self.piece.withdrawn else { return };
+        let on = &withdrawn.on;
+        if self.held_when(|day| day <= on.value) == 0
+            && let Some(sale) = self.sold_before(on.value)
+        {
+            let message = "withdrawn while it was sold";
+            let finding = Finding::error("withdrawn-while-sold", on.place, message);
+            let finding = finding.label("withdrawn here").second(sale.on.place, "sold here");
+            across.say(finding.hint("write the `[[return]]`, or take `[withdrawn]` out"));
+        }
+        for sale in self.piece.sale.iter().filter(|sale| sale.on.value > on.value) {
+            let message = "sold after it was withdrawn";
+            let finding = Finding::error("sold-after-withdrawn", sale.on.place, message);
+            let finding = finding.label("sold here").second(on.place, "withdrawn here");
+            across.say(finding.hint("take `[withdrawn]` or this `[[sale]]` out"));
+        }
+    }
+}
+
+/// Entries of a piece dated before the day it was bought.
+fn before_bought(piece: &Piece, origin: &Origin, across: &mut Across) {
+    let early = |day: &crate::model::At<NaiveDate>| day.value < origin.value;
+    let at = |finding: Finding| {
+        finding
+            .second(origin.place, format!("bought on {}", origin.value))
+            .hint(format!("write a day from {} on, or mend the day it was bought", origin.value))
+    };
+    for sale in piece.sale.iter().filter(|sale| early(&sale.on)) {
+        let message = "sold before it was bought";
+        across.say(at(
+            Finding::error("sold-before-bought", sale.on.place, message).label("sold here")
+        ));
+    }
+    if let Some(withdrawn) = piece.withdrawn.as_ref().filter(|withdrawn| early(&withdrawn.on)) {
+        let message = "withdrawn before it was bought";
+        let finding = Finding::error("withdrawn-before-bought", withdrawn.on.place, message);
+        across.say(at(finding.label("withdrawn here")));
+    }
+    let listed = piece.listing.iter().filter_map(|l| Some(("listed", l.on.as_ref()?)));
+    let paid = piece.cost.iter().map(|cost| ("paid for", &cost.on));
+    let used = piece.used.iter().map(|used| ("drawn from stock", &used.on));
+    let work = piece.work.iter().filter_map(|w| Some(("worked on", w.on.as_ref()?)));
+    let coat = piece.coat.iter().filter_map(|c| Some(("finished", c.last.as_ref()?)));
+    for (what, on) in listed.chain(paid).chain(used).chain(work).chain(coat) {
+        if early(on) {
+            let message = format!("{what} before the piece was bought");
+            across.say(at(Finding::warning("before-bought", on.place, message).label("earlier")));
+        }
+    }
+}

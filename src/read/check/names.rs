@@ -1,0 +1,59 @@
+//! What a piece is called in books: its number, or the name of its folder.
+
+use super::Across;
+use crate::model::{Finding, Piece, nearest};
+use std::collections::BTreeMap;
+
+/// Every name a piece can be called by.
+pub(super) struct Names<'a> {
+    known: BTreeMap<&'a str, usize>,
+    unread: Vec<String>,
+}
+
+/// Where a name leads.
+pub(super) enum Led {
+    /// To the piece at this position.
+    To(usize),
+    /// To a piece whose file has errors, which are said there.
+    Unread,
+    Nowhere,
+}
+
+impl<'a> Names<'a> {
+    /// Two pieces of one name are a contradiction between their files.
+    pub fn of(pieces: &[&'a Piece], unread: Vec<String>, across: &mut Across) -> Names<'a> {
+        let mut known: BTreeMap<&str, usize> = BTreeMap::new();
+        for (index, piece) in pieces.iter().enumerate() {
+            match known.get(piece.name()) {
+                Some(&first) => across.clash(twice(pieces[first], piece)),
+                None => drop(known.insert(piece.name(), index)),
+            }
+        }
+        for (index, piece) in pieces.iter().enumerate() {
+            known.entry(&piece.folder).or_insert(index);
+        }
+        Names { known, unread }
+    }
+
+    pub fn lead(&self, name: &str) -> Led {
+        match self.known.get(name) {
+            Some(&index) => Led::To(index),
+            None if self.unread.iter().any(|unread| unread == name) => Led::Unread,
+            None => Led::Nowhere,
+        }
+    }
+
+    /// The name that was probably meant.
+    pub fn nearest(&self, written: &str) -> Option<&str> {
+        nearest(written, self.known.keys().copied().chain(self.unread.iter().map(String::as_str)))
+    }
+}
+
+fn twice(first: &Piece, second: &Piece) -> Finding {
+    let place = |piece: &Piece| piece.number.as_ref().map_or(piece.place, |number| number.place);
+    let message = format!("two pieces are called `{}`", second.name());
+    Finding::error("name-twice", place(second), message)
+        .label("the same name again")
+        .second(place(first), "first here")
+        .hint("write another `number` in one of the two files")
+}

@@ -1,0 +1,62 @@
+//! How each piece came into the shop: bought by itself or in a lot, and not both.
+
+use super::Across;
+use super::names::{Led, Names};
+use crate::model::{At, Finding, Lot, Piece, Place, YearBook};
+use chrono::NaiveDate;
+
+/// The day a piece was bought, at the place that says so.
+pub(super) type Origin = At<NaiveDate>;
+
+/// The origin of each piece, where it has one. Names that lead nowhere are faults of the book.
+pub(super) fn origins(
+    pieces: &[&Piece],
+    books: &[&YearBook],
+    names: &Names,
+    across: &mut Across,
+) -> Vec<Option<Origin>> {
+    let own = |piece: &&Piece| piece.bought.as_ref().map(|b| At::new(b.on.value, b.place));
+    let mut origins: Vec<Option<Origin>> = pieces.iter().map(own).collect();
+    for lot in books.iter().flat_map(|book| &book.lot) {
+        add_lot(lot, names, &mut origins, across);
+    }
+    for trip in books.iter().flat_map(|book| &book.trip) {
+        if let Some(piece) = &trip.piece {
+            lead(piece, names, across);
+        }
+    }
+    origins
+}
+
+fn add_lot(lot: &Lot, names: &Names, origins: &mut [Option<Origin>], across: &mut Across) {
+    for (name, _) in &lot.pieces {
+        let Some(index) = lead(name, names, across) else { continue };
+        match &origins[index] {
+            Some(first) => across.clash(bought_twice(name, first.place)),
+            None => origins[index] = Some(At::new(lot.on.value, name.place)),
+        }
+    }
+}
+
+fn bought_twice(name: &At<String>, first: Place) -> Finding {
+    Finding::error("bought-twice", name.place, format!("`{}` is bought twice", name.value))
+        .label("in this lot")
+        .second(first, "and already here")
+        .hint("take the piece out of the lot, or take out its other purchase")
+}
+
+fn lead(name: &At<String>, names: &Names, across: &mut Across) -> Option<usize> {
+    match names.lead(&name.value) {
+        Led::To(index) => Some(index),
+        Led::Unread => None,
+        Led::Nowhere => {
+            let message = format!("there is no piece `{}`", name.value);
+            let finding = Finding::error("unknown-piece", name.place, message);
+            across.say(finding.label("leads nowhere").hint(match names.nearest(&name.value) {
+                Some(near) => format!("write `\"{near}\"`"),
+                None => "write the `number` of a piece, or the name of its folder".to_owned(),
+            }));
+            None
+        }
+    }
+}

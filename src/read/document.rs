@@ -1,0 +1,119 @@
+//! One of the owner's files while it is being read: what was found in it so far.
+//!
+//! Only the modules of this floor use it. A required value that is missing or wrong is replaced by
+//! a stand-in so that reading goes on and every fault of the file is found in one run; a file in
+//! which anything was found wrong is set aside whole, so that a stand-in never leaves this floor.
+
+use super::setting::Setting;
+use crate::model::{FileId, Finding, Place, nearest};
+use std::cell::{Cell, RefCell};
+use std::ops::Range;
+
+/// A file being read.
+pub(super) struct Document<'a> {
+    pub id: FileId,
+    /// The folder it stands in, below the shop folder, with `/`; empty for the shop folder.
+    pub folder: &'a str,
+    pub setting: &'a Setting,
+    findings: RefCell<Vec<Finding>>,
+    unknown: RefCell<Vec<UnknownKey>>,
+    /// The keys of the file's own table, to tell a line that slid below a table's head.
+    top_keys: RefCell<Vec<&'static str>>,
+    stood_in: Cell<bool>,
+    date_unread: Cell<bool>,
+}
+
+/// What is known of a file once it was read.
+pub(super) struct Verdict {
+    pub findings: Vec<Finding>,
+    /// Every value is what the owner wrote; none is a stand-in.
+    pub sound: bool,
+    /// No date in it was missing or wrong.
+    pub dates_known: bool,
+}
+
+/// A key nobody asked for, with what was asked for beside it.
+struct UnknownKey {
+    key: String,
+    place: Place,
+    /// Empty for the file itself, else `[bought]`.
+    table: String,
+    known: Vec<&'static str>,
+}
+
+impl<'a> Document<'a> {
+    pub fn new(id: FileId, folder: &'a str, setting: &'a Setting) -> Document<'a> {
+        Document {
+            id,
+            folder,
+            setting,
+            findings: RefCell::default(),
+            unknown: RefCell::default(),
+            top_keys: RefCell::default(),
+            stood_in: Cell::new(false),
+            date_unread: Cell::new(false),
+        }
+    }
+
+    pub fn place(&self, span: Range<usize>) -> Place {
+        Place::new(self.id, span)
+    }
+
+    /// Something about a value that was read all the same.
+    pub fn say(&self, finding: Finding) {
+        self.findings.borrow_mut().push(finding);
+    }
+
+    /// Something about a value that could not be read: what follows is a stand-in.
+    pub fn stand_in(&self, finding: Finding) {
+        self.stood_in.set(true);
+        self.say(finding);
+    }
+
+    pub fn top_keys(&self, keys: &[&'static str]) {
+        *self.top_keys.borrow_mut() = keys.to_owned();
+    }
+
+    pub fn unknown_key(&self, key: &str, place: Place, table: &str, known: &[&'static str]) {
+        let (key, table, known) = (key.to_owned(), table.to_owned(), known.to_owned());
+        self.unknown.borrow_mut().push(UnknownKey { key, place, table, known });
+    }
+
+    /// A date is missing or wrong: the file may reach further back than its other dates say.
+    pub fn date_unread(&self) {
+        self.date_unread.set(true);
+    }
+
+    pub fn close(self) -> Verdict {
+        let top_keys = self.top_keys.into_inner();
+        let mut findings = self.findings.into_inner();
+        findings.extend(self.unknown.into_inner().iter().map(|u| u.finding(&top_keys)));
+        let (sound, dates_known) = (!self.stood_in.get(), !self.date_unread.get());
+        Verdict { findings, sound, dates_known }
+    }
+}
+
+impl UnknownKey {
+    fn finding(&self, top_keys: &[&'static str]) -> Finding {
+        let key = &self.key;
+        let message = match self.table.as_str() {
+            "" => format!("this file has no key `{key}`"),
+            table => format!("`{table}` has no key `{key}`"),
+        };
+        Finding::error("unknown-key", self.place, message)
+            .label("not a key of this table")
+            .hint(self.hint(top_keys))
+    }
+
+    fn hint(&self, top_keys: &[&'static str]) -> String {
+        let key = &self.key;
+        if !self.table.is_empty() && top_keys.contains(&key.as_str()) {
+            let table = &self.table;
+            return format!("move the line to the top of the file, above the first `{table}`");
+        }
+        match nearest(key, self.known.iter().copied()) {
+            Some(near) => format!("write `{near}` instead of `{key}`"),
+            None => format!("the keys here are {}", super::words::ticked(&self.known)),
+        }
+    }
+}

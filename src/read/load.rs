@@ -1,0 +1,143 @@
+//! One file from the disk to a value: its text, its TOML, and what its keys say.
+
+use super::document::Document;
+use super::setting::Setting;
+use super::syntax;
+use super::table::Table;
+use crate::model::{FileId, Finding, Place};
+use chrono::NaiveDate;
+use std::fs;
+use std::path::Path;
+use toml::de::{DeTable, DeValue};
+
+/// No file an owner types by hand is larger.
+const LARGEST: u64 = 1024 * 1024;
+
+/// A file to read: its place among the sources, and its path below the shop folder.
+#[derive(Clone)]
+pub(super) struct FileRef {
+    pub id: FileId,
+    pub path: String,
+}
+
+/// A file that was read, as far as it could be.
+pub(super) struct Taken<T> {
+    pub file: FileRef,
+    pub text: String,
+    /// Nothing where the file could not be read as text.
+    pub value: Option<T>,
+    pub findings: Vec<Finding>,
+    /// Every value is what the owner wrote; none is a stand-in.
+    pub sound: bool,
+    /// Its TOML could be read whole.
+    pub whole: bool,
+    /// The earliest date in it, where all of its dates could be read.
+    pub since: Option<NaiveDate>,
+}
+
+impl<T> Taken<T> {
+    pub fn has_errors(&self) -> bool {
+        self.findings.iter().any(Finding::is_error)
+    }
+
+    /// The value where checks across files can trust it.
+    pub fn sound(&self) -> Option<&T> {
+        self.value.as_ref().filter(|_| self.sound)
+    }
+}
+
+/// Reads a file and takes its keys in with `read`. Whatever is wrong with it is a finding.
+pub(super) fn take<T>(
+    setting: &Setting,
+    file: &FileRef,
+    read: impl FnOnce(&DeTable, &Document) -> T,
+) -> Taken<T> {
+    let (text, unread) = text_of(&setting.folder, file);
+    match unread {
+        None => take_text(setting, file, text, read),
+        Some(finding) => Taken {
+            file: file.clone(),
+            text,
+            value: None,
+            findings: vec![finding],
+            sound: false,
+            whole: false,
+            since: None,
+        },
+    }
+}
+
+/// As [`take`], where the keys are read from the file's own table.
+pub(super) fn take_keys<T>(
+    setting: &Setting,
+    file: &FileRef,
+    read: impl FnOnce(&Table) -> T,
+) -> Taken<T> {
+    take(setting, file, |keys, document| read(&Table::root(document, keys)))
+}
+
+fn take_text<T>(
+    setting: &Setting,
+    file: &FileRef,
+    text: String,
+    read: impl FnOnce(&DeTable, &Document) -> T,
+) -> Taken<T> {
+    let folder = file.path.rsplit_once('/').map_or("", |(folder, _)| folder);
+    let document = Document::new(file.id, folder, setting);
+    let (keys, errors) = DeTable::parse_recoverable(&text);
+    let value = read(keys.get_ref(), &document);
+    let verdict = document.close();
+    let since = earliest(keys.get_ref()).filter(|_| verdict.dates_known && errors.is_empty());
+    let whole = errors.is_empty();
+    let findings = syntax::with_errors(file.id, &text, &errors, verdict.findings);
+    let sound = verdict.sound && whole;
+    Taken { file: file.clone(), value: Some(value), findings, sound, whole, since, text }
+}
+
+/// The text of a file, or as much of it as can be shown and what is wrong with it.
+fn text_of(folder: &Path, file: &FileRef) -> (String, Option<Finding>) {
+    let path = folder.join(&file.path);
+    let start = Place::new(file.id, 0..0);
+    let unreadable = |error: std::io::Error| {
+        let message = format!("`{}` cannot be read: {error}", file.path);
+        let finding = Finding::error("unreadable", start, message);
+        (String::new(), Some(finding.hint("give yourself the right to read the file")))
+    };
+    match fs::metadata(&path) {
+        Err(error) => return unreadable(error),
+        Ok(about) if about.len() > LARGEST => {
+            let message = format!("`{}` is larger than 1 MiB", file.path);
+            let finding = Finding::error("too-large", start, message);
+            let hint = "an entry file holds a few hundred lines; put pictures beside it";
+            return (String::new(), Some(finding.hint(hint)));
+        }
+        Ok(_) => {}
+    }
+    match fs::read(&path).map(String::from_utf8) {
+        Err(error) => unreadable(error),
+        Ok(Ok(text)) => (text, None),
+        Ok(Err(not_text)) => {
+            let at = not_text.utf8_error().valid_up_to();
+            let shown = String::from_utf8_lossy(not_text.as_bytes()).into_owned();
+            let place = Place::new(file.id, at..at + '\u{FFFD}'.len_utf8());
+            let finding = Finding::error("not-utf-8", place, "this is not text in UTF-8");
+            (shown, Some(finding.label("not readable").hint("save the file as UTF-8")))
+        }
+    }
+}
+
+/// The earliest date anywhere in a table.
+fn earliest(keys: &DeTable) -> Option<NaiveDate> {
+    keys.values().filter_map(|value| earliest_in(value.get_ref())).min()
+}
+
+fn earliest_in(value: &DeValue) -> Option<NaiveDate> {
+    match value {
+        DeValue::Datetime(written) => written.date.and_then(|day| {
+            NaiveDate::from_ymd_opt(day.year.into(), day.month.into(), day.day.into())
+        }),
+        DeValue::Array(items) => items.iter().filter_map(|item| earliest_in(item.get_ref())).min(),
+        DeValue::Table(keys) => earliest(keys),
+        _ => None,
+    }
+}

@@ -1,0 +1,162 @@
+//! `piece.toml`: one piece of furniture, what it is and how it came in.
+//!
+//! What was done to it stands in `piece_work`, how it was sold in `piece_sale`.
+
+use super::piece_sale::{listing, returned, sale, withdrawn};
+use super::piece_work::{change, coat, cost, flaw, used, work};
+use super::table::Table;
+use super::text::{DATE, TEXT, TITLE};
+use super::value::{AMOUNT, LENGTH, MADE, Reader, WEIGHT, YES_NO};
+use super::words::ticked;
+use crate::model::{
+    At, Bought, Finding, Made, Moment, Outline, Photo, Piece, Wood, WoodForm, facts, kind, kinds,
+    nearest,
+};
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+use std::collections::BTreeMap;
+
+/// A set of more than this is a slip of the hand.
+const LARGEST_SET: u32 = 100;
+
+const WOOD_FORMS: [(&str, WoodForm); 5] = [
+    ("solid", WoodForm::Solid),
+    ("veneer", WoodForm::Veneer),
+    ("plywood", WoodForm::Plywood),
+    ("particleboard", WoodForm::Particleboard),
+    ("fibreboard", WoodForm::Fibreboard),
+];
+
+const MOMENTS: [(&str, Moment); 3] =
+    [("before", Moment::Before), ("during", Moment::During), ("after", Moment::After)];
+
+const ROW_WORDS: [&str; 5] = ["drawer", "door", "shelf", "panel", "open"];
+
+/// Everything a piece's file says.
+pub(super) fn piece(file: &Table) -> Piece {
+    let (safety, upholstered_on) = safety(file);
+    Piece {
+        folder: file.document.folder.to_owned(),
+        number: file.may("number", &Reader { example: "\"25-014\"", ..TEXT }),
+        title: file.need("title", &TITLE),
+        kind: kind_of(file),
+        made: file.may("made", &MADE).unwrap_or(At::from(Made::Unknown)),
+        count: file.number("count", LARGEST_SET).map_or(1, |count| count.value),
+        width: file.may("width", &LENGTH),
+        depth: file.may("depth", &LENGTH),
+        height: file.may("height", &LENGTH),
+        weight: file.may("weight", &WEIGHT).map(|weight| weight.value),
+        wood: file.tables("wood").iter().map(wood).collect(),
+        bought: file.table("bought").as_ref().map(bought),
+        cost: file.tables("cost").iter().map(cost).collect(),
+        used: file.tables("used").iter().map(used).collect(),
+        work: work(file),
+        coat: file.tables("coat").iter().map(coat).collect(),
+        change: file.tables("change").iter().map(change).collect(),
+        flaw: file.tables("flaw").iter().map(flaw).collect(),
+        photo: file.tables("photo").iter().map(photo).collect(),
+        safety,
+        upholstered_on,
+        outline: file.table("outline").as_ref().map(outline),
+        listing: file.table("listing").as_ref().map(listing),
+        sale: file.tables("sale").iter().map(sale).collect(),
+        returned: file.tables("return").iter().map(returned).collect(),
+        withdrawn: file.table("withdrawn").as_ref().map(withdrawn),
+        place: file.place,
+    }
+}
+
+/// An unknown kind is kept: the piece is only told apart less well.
+fn kind_of(file: &Table) -> Option<At<String>> {
+    let written = file.may("kind", &Reader { example: "\"washstand\"", ..TEXT })?;
+    if written.value.is_empty() || kind(&written.value).is_some() {
+        return Some(written);
+    }
+    let message = format!("`{}` is not a kind of furniture known here", written.value);
+    let words = kinds().iter().flat_map(|k| k.aliases.iter().chain([&k.name]).map(String::as_str));
+    let hint = match nearest(&written.value, words) {
+        Some(near) => format!("write `kind = \"{near}\"`"),
+        None => "leave it if it is right; sheets then ask about less than they could".to_owned(),
+    };
+    let finding = Finding::warning("unknown-kind", written.place, message);
+    file.document.say(finding.label("kept as written").hint(hint));
+    Some(written)
+}
+
+fn bought(table: &Table) -> Bought {
+    Bought {
+        on: table.need("on", &DATE),
+        price: table.need("price", &AMOUNT),
+        premium: table.or("premium", &AMOUNT, Decimal::ZERO),
+        tax: table.or("tax", &AMOUNT, Decimal::ZERO),
+        from: table.may("from", &TEXT).map(|from| from.value),
+        receipt: table.receipt(),
+        place: table.place,
+    }
+}
+
+fn wood(table: &Table) -> Wood {
+    let species = table.need("species", &Reader { example: "\"white oak\"", ..TEXT });
+    let form = table.one_of("form", &WOOD_FORMS);
+    Wood {
+        part: table.or("part", &TEXT, String::new()),
+        species: (species.value.to_lowercase() != "unknown").then_some(species),
+        form: form.map_or(WoodForm::Unstated, |form| form.value),
+        over: table.may("over", &TEXT).map(|over| over.value),
+        sure: table.or("sure", &YES_NO, true),
+        stained: table.may("stained", &TEXT).map(|stained| stained.value),
+        place: table.place,
+    }
+}
+
+fn photo(table: &Table) -> Photo {
+    let file = table.need("file", &Reader { example: "\"photos/after-front.jpg\"", ..TEXT });
+    Photo {
+        path: table.file("photo", file),
+        shows: table.may("shows", &TEXT).map(|shows| shows.value),
+        moment: table.one_of("moment", &MOMENTS).map_or(Moment::After, |moment| moment.value),
+        on: table.may("on", &DATE),
+        place: table.place,
+    }
+}
+
+/// The facts that cautions are decided from, by the facts table.
+fn safety(file: &Table) -> (BTreeMap<String, At<String>>, Option<At<NaiveDate>>) {
+    let Some(table) = file.table("safety") else { return (BTreeMap::new(), None) };
+    let stated = facts().iter().filter_map(|fact| {
+        let words: Vec<(&str, &str)> =
+            fact.values.iter().map(|value| (value.as_str(), value.as_str())).collect();
+        let value = table.one_of(&fact.key, &words)?;
+        Some((fact.key.clone(), value.map(str::to_owned)))
+    });
+    (stated.collect(), table.may("upholstered-on", &DATE))
+}
+
+fn outline(table: &Table) -> Outline {
+    let length = |key| table.may(key, &LENGTH).map(|length| length.value);
+    Outline {
+        rows: table
+            .list("front", &Reader { example: "\"drawer drawer\"", ..TEXT })
+            .into_iter()
+            .map(|row| row_of(table, row))
+            .collect(),
+        legs: length("legs"),
+        top: length("top"),
+        seat: length("seat"),
+    }
+}
+
+/// A row of the front, "drawer drawer", as its words from left to right.
+fn row_of(table: &Table, row: At<String>) -> Vec<String> {
+    let words: Vec<String> = row.split_whitespace().map(str::to_owned).collect();
+    for word in words.iter().filter(|word| !ROW_WORDS.contains(&word.as_str())) {
+        let message = format!("`{word}` is not something the outline can draw");
+        let hint = match nearest(word, ROW_WORDS) {
+            Some(near) => format!("write `{near}` instead of `{word}`"),
+            None => format!("the words for `front` are {}", ticked(&ROW_WORDS)),
+        };
+        let finding = Finding::error("unknown-word", row.place, message);
+        table.document.stand_in(finding.label("not a word known here").hint(hint));
+    }
+    words
+}

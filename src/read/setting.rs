@@ -1,0 +1,44 @@
+//! What the rest of the shop must be known for before a file can be read: the currency's decimals,
+//! the unit of a bare length, the stock items, the channels and the form's categories.
+
+use crate::model::{Channel, Currency, Form, LengthUnit, StockItem, currency};
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+/// The shop as far as reading a single file depends on it.
+pub(super) struct Setting {
+    /// The shop folder, with links resolved.
+    pub folder: PathBuf,
+    pub currency: Currency,
+    pub units: LengthUnit,
+    /// Nothing where stock.toml has errors: then no reference to it can be judged.
+    pub stock: Option<BTreeMap<String, StockItem>>,
+    /// Nothing where shop.toml is missing or has errors.
+    pub channels: Option<BTreeMap<String, Channel>>,
+    /// The tables of the shop's own form, a table per span of years.
+    pub forms: Vec<Form>,
+}
+
+impl Setting {
+    /// What holds before anything was read: dollars and inches.
+    pub fn unread(folder: &Path) -> Setting {
+        Setting {
+            folder: folder.canonicalize().unwrap_or_else(|_| folder.to_owned()),
+            currency: currency("USD").expect("in the table").clone(),
+            units: LengthUnit::Inch,
+            stock: None,
+            channels: None,
+            forms: Vec::new(),
+        }
+    }
+
+    /// The categories an expense of a year may have; empty where no form says.
+    pub fn categories(&self, year: i32) -> Vec<&str> {
+        let holds = |form: &&Form| form.years.contains(&year);
+        let mut forms: Vec<&Form> = self.forms.iter().filter(holds).collect();
+        if forms.is_empty() {
+            forms = self.forms.iter().collect();
+        }
+        forms.into_iter().flat_map(Form::categories).collect()
+    }
+}

@@ -1,0 +1,174 @@
+//! `shop.toml`: the shop, how its books are kept, and its channels.
+
+use super::accent::too_pale;
+use super::table::{OwnKey, Table};
+use super::text::{TEXT, WORD};
+use super::value::{AMOUNT, Fault, PERCENT, Reader, Value, YES_NO};
+use super::words::ticked;
+use crate::model::{
+    At, Basis, BooksMethod, Channel, Currency, Form, LengthUnit, Paper, Shop, StockCost, Supplies,
+    currencies, currency, nearest,
+};
+use rust_decimal::Decimal;
+use std::collections::BTreeMap;
+use toml::de::DeTable;
+
+const UNITS: [(&str, LengthUnit); 2] = [("in", LengthUnit::Inch), ("cm", LengthUnit::Centimetre)];
+const PAPER: [(&str, Paper); 2] = [("us-letter", Paper::UsLetter), ("a4", Paper::A4)];
+const BASIS: [(&str, Basis); 2] = [("cash", Basis::Cash), ("accrual", Basis::Accrual)];
+const SUPPLIES: [(&str, Supplies); 2] =
+    [("when-used", Supplies::WhenUsed), ("when-bought", Supplies::WhenBought)];
+const STOCK_COST: [(&str, StockCost); 2] =
+    [("average", StockCost::Average), ("fifo", StockCost::Fifo)];
+
+/// The most characters a channel's limits may be set to.
+const LONGEST_LISTING: u32 = 100_000;
+
+const NAME: Reader<String> = Reader { example: "\"Quayside Furniture\"", ..TEXT };
+const CONTACT: Reader<String> = Reader { example: "\"shop@example.org\"", ..TEXT };
+
+const CURRENCY: Reader<String> =
+    Reader { what: "a currency's code", example: "\"USD\"", stand_in: usd, read: currency_code };
+const COUNTRY: Reader<String> =
+    Reader { what: "a country's code", example: "\"us\"", stand_in: String::new, read: country };
+const ACCENT: Reader<String> =
+    Reader { what: "a colour", example: "\"#7A3A1E\"", stand_in: String::new, read: accent };
+
+/// The currency, which every amount of the shop depends on, before anything else is read.
+pub(super) fn currency_of(file: &DeTable) -> Option<&'static Currency> {
+    currency(file.get("currency")?.get_ref().as_str()?)
+}
+
+/// The shop without stock, pieces and years.
+pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
+    Shop {
+        name: file.need("name", &NAME).value,
+        contact: file.list("contact", &CONTACT).into_iter().map(|line| line.value).collect(),
+        currency: currency(&file.or("currency", &CURRENCY, usd()))
+            .unwrap_or(&file.document.setting.currency)
+            .clone(),
+        units: one_of(file, "units", &UNITS),
+        paper: one_of(file, "paper", &PAPER),
+        accent: file.may("accent", &ACCENT),
+        country: file.or("country", &COUNTRY, "us".to_owned()),
+        shop_rate: file.may("shop-rate", &Reader { example: "32.00", ..AMOUNT }),
+        price_step: price_step(file),
+        books: books(file, &forms),
+        channels: channels(file),
+        stock: BTreeMap::new(),
+        pieces: Vec::new(),
+        years: BTreeMap::new(),
+        forms,
+        broken: Vec::new(),
+    }
+}
+
+/// A word out of a set, or what holds when nothing is said.
+fn one_of<T: Copy + Default>(table: &Table, key: &'static str, words: &[(&str, T)]) -> T {
+    table.one_of(key, words).map(|found| found.value).unwrap_or_default()
+}
+
+/// A step of nothing rounds nothing.
+fn price_step(file: &Table) -> Option<Decimal> {
+    let step = file.or("price-step", &Reader { example: "5.00", ..AMOUNT }, Decimal::ZERO);
+    (!step.is_zero()).then_some(step)
+}
+
+fn books(file: &Table, forms: &[Form]) -> BooksMethod {
+    let Some(books) = file.table("books") else { return default_method() };
+    BooksMethod {
+        form: form(&books, forms),
+        basis: one_of(&books, "basis", &BASIS),
+        supplies: one_of(&books, "supplies", &SUPPLIES),
+        stock_cost: one_of(&books, "stock-cost", &STOCK_COST),
+    }
+}
+
+fn default_method() -> BooksMethod {
+    BooksMethod {
+        form: At::from("us-schedule-c".to_owned()),
+        basis: Basis::default(),
+        supplies: Supplies::default(),
+        stock_cost: StockCost::default(),
+    }
+}
+
+fn form(books: &Table, forms: &[Form]) -> At<String> {
+    let Some(form) = books.may("form", &WORD) else { return default_method().form };
+    let known: Vec<&str> = forms.iter().map(|form| form.name.as_str()).collect();
+    if !known.is_empty() && !known.contains(&form.value.as_str()) {
+        let mut known = known;
+        known.dedup();
+        books.not_a_word("form", &form, known.into_iter());
+    }
+    form
+}
+
+fn channels(file: &Table) -> BTreeMap<String, Channel> {
+    let Some(channels) = file.table("channel") else { return BTreeMap::new() };
+    let read =
+        |own: &OwnKey| Some((own.key.value.to_owned(), channel(own, &channels.own_table(own)?)));
+    channels.own_keys().iter().filter_map(read).collect()
+}
+
+fn channel(own: &OwnKey, table: &Table) -> Channel {
+    Channel {
+        key: own.key.value.to_owned(),
+        label: table.or("label", &TEXT, own.key.value.to_owned()),
+        fee: table.or("fee", &PERCENT, Decimal::ZERO),
+        fixed_fee: table.or("fixed-fee", &Reader { example: "0.40", ..AMOUNT }, Decimal::ZERO),
+        collects_tax: table.or("collects-tax", &YES_NO, false),
+        delivery_charged: table.or("delivery-charged", &AMOUNT, Decimal::ZERO),
+        delivery_cost: table.or("delivery-cost", &AMOUNT, Decimal::ZERO),
+        headline_limit: table.number("headline-limit", LONGEST_LISTING).map(|n| n.value),
+        description_limit: table.number("description-limit", LONGEST_LISTING).map(|n| n.value),
+        place: table.place,
+    }
+}
+
+fn usd() -> String {
+    "USD".to_owned()
+}
+
+fn currency_code(value: &Value) -> Result<String, Fault> {
+    let code = value.text()?;
+    if currency(code).is_some() {
+        return Ok(code.to_owned());
+    }
+    let known: Vec<&str> = currencies().iter().map(|currency| currency.code.as_str()).collect();
+    let message = format!("`{code}` is not a currency known here: those are {}", ticked(&known));
+    let fault = Fault::new("unknown-currency", message).label("not a known code");
+    Err(match nearest(code, known) {
+        Some(near) => fault.hint(value.write(format!("\"{near}\""))),
+        None => fault,
+    })
+}
+
+fn country(value: &Value) -> Result<String, Fault> {
+    let code = value.text()?.to_lowercase();
+    let two_letters = code.len() == 2 && code.bytes().all(|b| b.is_ascii_lowercase());
+    let fault = || {
+        let message = format!("`{code}` is not a country's code of two letters");
+        Fault::new("country", message).label("two letters, as of ISO 3166")
+    };
+    two_letters.then_some(()).ok_or_else(fault).map(|()| code.clone())
+}
+
+fn accent(value: &Value) -> Result<String, Fault> {
+    let colour = value.text()?;
+    let not_a_colour = |()| {
+        let message = format!("`{colour}` is not a colour written as `#` and six digits");
+        Fault::new("accent", message).label("not a colour")
+    };
+    match too_pale(colour).map_err(not_a_colour)? {
+        None => Ok(colour.to_owned()),
+        Some(contrast) => {
+            let message = format!(
+                "the accent colour is too pale to read on white: its contrast is {contrast}:1, \
+                 and text needs at least 4.5:1"
+            );
+            let hint = format!("take a darker one, such as `{} = {}`", value.key, value.example);
+            Err(Fault::new("accent", message).label("too pale").hint(hint))
+        }
+    }
+}

@@ -1,0 +1,41 @@
+//! `stock.toml`: the consumables kept in the shop and the unit each is counted in.
+
+use super::table::{OwnKey, Table};
+use super::text::TEXT;
+use super::value::{Fault, Reader};
+use super::words::ticked;
+use crate::model::{StockItem, Unit, nearest};
+use std::collections::BTreeMap;
+
+const UNIT: Reader<Unit> = Reader {
+    what: "a unit in quotation marks",
+    example: "\"fl oz\"",
+    stand_in: || Unit::named("each").expect("in the table"),
+    read: |value| {
+        let word = value.text()?;
+        Unit::named(word).ok_or_else(|| {
+            let message = format!("`{word}` is not a unit known here");
+            let fault = Fault::new("unknown-unit", message).label("not a known unit");
+            let names: Vec<&str> = Unit::names().collect();
+            match nearest(word, names.iter().copied()) {
+                Some(near) => fault.hint(value.write(format!("\"{near}\""))),
+                None => fault.hint(format!("the units are {}", ticked(&names))),
+            }
+        })
+    },
+};
+
+/// Every `[KEY]` of the file.
+pub(super) fn stock(file: &Table) -> BTreeMap<String, StockItem> {
+    let read = |own: &OwnKey| Some((own.key.value.to_owned(), item(own, &file.own_table(own)?)));
+    file.own_keys().iter().filter_map(read).collect()
+}
+
+fn item(own: &OwnKey, table: &Table) -> StockItem {
+    StockItem {
+        key: own.key.value.to_owned(),
+        label: table.or("label", &TEXT, own.key.value.to_owned()),
+        unit: table.need("unit", &UNIT).value,
+        place: table.place,
+    }
+}

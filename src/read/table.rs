@@ -1,0 +1,217 @@
+//! A TOML table that remembers which keys were asked for, so that unknown ones fall out by
+//! themselves, and that turns whatever is wrong with a value into a finding.
+
+use super::document::Document;
+use super::text::DATE;
+use super::value::{Fault, Reader, Value};
+use super::words::called;
+use crate::model::{At, Finding, Place};
+use std::cell::{Cell, RefCell};
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+/// A table of one of the owner's files.
+pub(super) struct Table<'a> {
+    pub document: &'a Document<'a>,
+    /// Empty for the file itself, else as the owner writes it: `[bought]`, `[[sale]]`.
+    name: String,
+    entries: &'a DeTable<'a>,
+    pub place: Place,
+    asked: RefCell<Vec<&'static str>>,
+    keys_are_the_owners: Cell<bool>,
+}
+
+/// A key whose name is the owner's own, such as that of a channel.
+pub(super) struct OwnKey<'a> {
+    pub key: At<&'a str>,
+    pub value: &'a Spanned<DeValue<'a>>,
+}
+
+impl<'a> Table<'a> {
+    /// The file's own table; its place is that of the first key.
+    pub fn root(document: &'a Document<'a>, entries: &'a DeTable<'a>) -> Table<'a> {
+        let first = entries.keys().map(Spanned::span).min_by_key(|span| span.start);
+        let place = document.place(first.unwrap_or(0..0));
+        Table::new(document, String::new(), entries, place)
+    }
+
+    fn new(
+        document: &'a Document<'a>,
+        name: String,
+        entries: &'a DeTable<'a>,
+        place: Place,
+    ) -> Table<'a> {
+        let asked = RefCell::default();
+        Table { document, name, entries, place, asked, keys_are_the_owners: Cell::new(false) }
+    }
+
+    /// The value of a key; from now on the key is a known one.
+    fn find(&self, key: &'static str) -> Option<&'a Spanned<DeValue<'a>>> {
+        self.asked.borrow_mut().push(key);
+        self.entries.get(key)
+    }
+
+    pub fn has(&self, key: &'static str) -> bool {
+        self.find(key).is_some()
+    }
+
+    /// A value that may be left out.
+    pub fn may<T>(&self, key: &'static str, reader: &Reader<T>) -> Option<At<T>> {
+        let found = self.find(key)?;
+        let place = self.document.place(found.span());
+        Some(At::new(self.read(key, found.get_ref(), place, reader), place))
+    }
+
+    /// A value that must be there.
+    pub fn need<T>(&self, key: &'static str, reader: &Reader<T>) -> At<T> {
+        self.may(key, reader).unwrap_or_else(|| {
+            self.missing(key, reader.example);
+            self.note_date(reader);
+            At::new((reader.stand_in)(), self.place)
+        })
+    }
+
+    /// A value, and what holds when it is left out.
+    pub fn or<T>(&self, key: &'static str, reader: &Reader<T>, otherwise: T) -> T {
+        self.may(key, reader).map_or(otherwise, |at| at.value)
+    }
+
+    /// Reads any value of this table as `reader` says; a fault becomes a finding and a stand-in.
+    pub fn read<T>(&self, key: &str, value: &DeValue, place: Place, reader: &Reader<T>) -> T {
+        let value = Value {
+            key,
+            value,
+            setting: self.document.setting,
+            what: reader.what,
+            example: reader.example,
+        };
+        (reader.read)(&value).unwrap_or_else(|fault| {
+            self.fault(key, place, fault, reader.example);
+            self.note_date(reader);
+            (reader.stand_in)()
+        })
+    }
+
+    fn note_date<T>(&self, reader: &Reader<T>) {
+        if reader.what == DATE.what {
+            self.document.date_unread();
+        }
+    }
+
+    fn fault(&self, key: &str, place: Place, fault: Fault, example: &str) {
+        let hint = fault.hint.unwrap_or_else(|| format!("write `{key} = {example}`"));
+        let finding = Finding::error(fault.code, place, fault.message).label(fault.label);
+        self.document.stand_in(finding.hint(hint));
+    }
+
+    pub fn missing(&self, key: &str, example: &str) {
+        let message = match self.name.as_str() {
+            "" => format!("this file has no `{key}`"),
+            table => format!("this `{table}` has no `{key}`"),
+        };
+        let finding = Finding::error("missing-key", self.place, message);
+        let finding = finding.label(format!("`{key}` is missing here"));
+        self.document.stand_in(finding.hint(format!("write `{key} = {example}`")));
+    }
+
+    /// A table that may be left out: `[bought]` or `bought = { … }`.
+    pub fn table(&self, key: &'static str) -> Option<Table<'a>> {
+        let found = self.find(key)?;
+        self.inner(key, format!("[{key}]"), found)
+    }
+
+    /// The table of a key whose name is the owner's own.
+    pub fn own_table(&self, own: &OwnKey<'a>) -> Option<Table<'a>> {
+        let name = match self.name.trim_matches(['[', ']']) {
+            "" => format!("[{}]", own.key.value),
+            outer => format!("[{outer}.{}]", own.key.value),
+        };
+        self.inner(own.key.value, name, own.value)
+    }
+
+    fn inner(&self, key: &str, name: String, found: &'a Spanned<DeValue<'a>>) -> Option<Table<'a>> {
+        let place = self.document.place(found.span());
+        match found.get_ref() {
+            DeValue::Table(entries) => Some(Table::new(self.document, name, entries, place)),
+            other => {
+                let called = called(other);
+                let message = format!("`{key}` must be one table of keys, and this is {called}");
+                let hint = format!("write `{name}` on a line of its own, and its keys below it");
+                self.wrong_shape(place, message, hint);
+                None
+            }
+        }
+    }
+
+    /// Tables that may come several times: `[[sale]]` or `sale = [{ … }]`, in the file's order.
+    pub fn tables(&self, key: &'static str) -> Vec<Table<'a>> {
+        let Some(found) = self.find(key) else { return Vec::new() };
+        let name = format!("[[{key}]]");
+        let DeValue::Array(items) = found.get_ref() else {
+            self.not_several(key, found);
+            return Vec::new();
+        };
+        items.iter().filter_map(|item| self.inner(key, name.clone(), item)).collect()
+    }
+
+    fn not_several(&self, key: &str, found: &Spanned<DeValue>) {
+        let called = called(found.get_ref());
+        let message = format!("`{key}` may come several times, and this is {called}");
+        let hint = format!("write `[[{key}]]` in double brackets, and its keys below it");
+        self.wrong_shape(self.document.place(found.span()), message, hint);
+    }
+
+    fn wrong_shape(&self, place: Place, message: String, hint: String) {
+        self.document.date_unread();
+        self.document.stand_in(Finding::error("wrong-type", place, message).hint(hint));
+    }
+
+    /// The items of a list, each read by `reader`; empty when left out.
+    pub fn list<T>(&self, key: &'static str, reader: &Reader<T>) -> Vec<At<T>> {
+        let Some(found) = self.find(key) else { return Vec::new() };
+        let DeValue::Array(items) = found.get_ref() else {
+            let place = self.document.place(found.span());
+            let message =
+                format!("`{key}` must be a list, and this is {}", called(found.get_ref()));
+            self.wrong_shape(place, message, format!("write `{key} = [{}]`", reader.example));
+            return Vec::new();
+        };
+        let read = |item: &Spanned<DeValue>| {
+            let place = self.document.place(item.span());
+            At::new(self.read(key, item.get_ref(), place, reader), place)
+        };
+        items.iter().map(read).collect()
+    }
+
+    /// Every key, in the file's order, where their names are the owner's own.
+    pub fn own_keys(&self) -> Vec<OwnKey<'a>> {
+        self.keys_are_the_owners.set(true);
+        let mut keys: Vec<OwnKey> = self
+            .entries
+            .iter()
+            .map(|(key, value)| OwnKey {
+                key: At::new(key.get_ref().as_ref(), self.document.place(key.span())),
+                value,
+            })
+            .collect();
+        keys.sort_by_key(|own| own.key.place);
+        keys
+    }
+}
+
+/// Whatever key nobody asked for is unknown.
+impl Drop for Table<'_> {
+    fn drop(&mut self) {
+        let asked = self.asked.take();
+        if self.name.is_empty() {
+            self.document.top_keys(&asked);
+        }
+        if self.keys_are_the_owners.get() {
+            return;
+        }
+        for key in self.entries.keys().filter(|key| !asked.contains(&key.get_ref().as_ref())) {
+            let place = self.document.place(key.span());
+            self.document.unknown_key(key.get_ref(), place, &self.name, &asked);
+        }
+    }
+}

@@ -1,0 +1,236 @@
+//! How a single value is read: one reader per kind of value, each with an example to type.
+
+use super::setting::Setting;
+use super::words::called;
+use crate::model::{
+    Hours, Length, LengthUnit, Made, Money, Quantity, Unit, parse_amount, parse_hours,
+    parse_length, parse_made, parse_weight,
+};
+use rust_decimal::Decimal;
+use std::borrow::Cow;
+use toml::de::DeValue;
+
+/// What a kind of value is called, what it looks like, and how it is read.
+pub(super) struct Reader<T> {
+    /// "an amount of money".
+    pub what: &'static str,
+    pub example: &'static str,
+    /// Takes the place of a value that cannot be read; see [`super::document`].
+    pub stand_in: fn() -> T,
+    pub read: fn(&Value) -> Result<T, Fault>,
+}
+
+/// A value with what is needed to read it and to speak of it.
+pub(super) struct Value<'a> {
+    pub key: &'a str,
+    pub value: &'a DeValue<'a>,
+    pub setting: &'a Setting,
+    pub what: &'static str,
+    pub example: &'static str,
+}
+
+/// What is wrong with a value; the table knows where it stands.
+pub(super) struct Fault {
+    pub code: &'static str,
+    pub message: String,
+    pub label: String,
+    /// What to write; the reader's own example where there is nothing better.
+    pub hint: Option<String>,
+}
+
+impl Fault {
+    pub fn new(code: &'static str, message: impl Into<String>) -> Fault {
+        Fault { code, message: message.into(), label: String::new(), hint: None }
+    }
+
+    pub fn label(self, label: impl Into<String>) -> Fault {
+        Fault { label: label.into(), ..self }
+    }
+
+    pub fn hint(self, hint: impl Into<String>) -> Fault {
+        Fault { hint: Some(hint.into()), ..self }
+    }
+}
+
+impl Value<'_> {
+    pub fn wrong_type(&self) -> Fault {
+        let (key, what, called) = (self.key, self.what, called(self.value));
+        let message = format!("`{key}` must be {what}, and this is {called}");
+        Fault::new("wrong-type", message).label(format!("not {what}"))
+    }
+
+    /// The characters of a text.
+    pub fn text(&self) -> Result<&str, Fault> {
+        self.value.as_str().ok_or_else(|| self.wrong_type())
+    }
+
+    /// The digits of a number as typed, or the characters of a text.
+    pub fn number_or_text(&self) -> Result<Cow<'_, str>, Fault> {
+        match self.value {
+            DeValue::String(text) => Ok(Cow::Borrowed(text)),
+            DeValue::Float(number) => Ok(Cow::Borrowed(number.as_str())),
+            DeValue::Integer(number) => Ok(Cow::Owned(number.to_string())),
+            _ => Err(self.wrong_type()),
+        }
+    }
+
+    pub fn is_number(&self) -> bool {
+        matches!(self.value, DeValue::Integer(_) | DeValue::Float(_))
+    }
+
+    /// "write `price = 45.00`".
+    pub fn write(&self, value: impl std::fmt::Display) -> String {
+        format!("write `{} = {value}`", self.key)
+    }
+}
+
+pub(super) const AMOUNT: Reader<Money> = Reader {
+    what: "an amount of money",
+    example: "45.00",
+    stand_in: || Decimal::ZERO,
+    read: amount,
+};
+
+pub(super) const LENGTH: Reader<Length> = Reader {
+    what: "a length",
+    example: "\"36 1/4 in\"",
+    stand_in: || Length::from_inches(1.into()),
+    read: |value| {
+        let text = value.number_or_text()?;
+        parse_length(&text, value.setting.units).map_err(|says| Fault::new("length", says))
+    },
+};
+
+pub(super) const WEIGHT: Reader<Quantity> =
+    Reader { what: "a weight", example: "\"64 lb\"", stand_in: no_weight, read: weight };
+
+pub(super) const HOURS: Reader<Hours> = Reader {
+    what: "a number of hours",
+    example: "\"2h30\"",
+    stand_in: || Decimal::ZERO,
+    read: |value| {
+        let text = value.number_or_text()?;
+        parse_hours(&text).map_err(|says| Fault::new("hours", says))
+    },
+};
+
+pub(super) const MADE: Reader<Made> = Reader {
+    what: "a year",
+    example: "\"about 1910\"",
+    stand_in: || Made::Unknown,
+    read: |value| {
+        let text = value.number_or_text()?;
+        parse_made(&text).map_err(|says| Fault::new("made", says))
+    },
+};
+
+pub(super) const PERCENT: Reader<Decimal> = Reader {
+    what: "a share of a hundred in quotation marks",
+    example: "\"12.5%\"",
+    stand_in: || Decimal::ZERO,
+    read: percent,
+};
+
+pub(super) const MILES: Reader<Decimal> = Reader {
+    what: "a number of miles",
+    example: "12.5",
+    stand_in: || Decimal::ZERO,
+    read: plain_number,
+};
+
+pub(super) const SQUARE_FEET: Reader<Decimal> = Reader {
+    what: "a number of square feet",
+    example: "180",
+    stand_in: || Decimal::ZERO,
+    read: plain_number,
+};
+
+pub(super) const SHARE: Reader<Decimal> = Reader {
+    what: "a share above zero",
+    example: "1",
+    stand_in: || Decimal::ONE,
+    read: |value| match plain_number(value)? {
+        share if share.is_zero() => {
+            let message = format!("the share of `{}` is zero, so it would cost nothing", value.key);
+            Err(Fault::new("lot-share", message).label("no share"))
+        }
+        share => Ok(share),
+    },
+};
+
+pub(super) const YES_NO: Reader<bool> = Reader {
+    what: "true or false",
+    example: "true",
+    stand_in: || false,
+    read: |value| value.value.as_bool().ok_or_else(|| value.wrong_type()),
+};
+
+fn amount(value: &Value) -> Result<Money, Fault> {
+    let typed = value.number_or_text()?;
+    let decimals = value.setting.currency.decimals;
+    let amount = parse_amount(&typed, decimals).map_err(|says| {
+        let fault = Fault::new("amount", says).label("not an amount");
+        match nearest_amount(&typed, decimals) {
+            Some(amount) => fault.hint(value.write(amount)),
+            None => fault,
+        }
+    })?;
+    if amount.is_sign_negative() && !amount.is_zero() {
+        let message = format!("`{}` is below zero: {amount}", value.key);
+        let fault = Fault::new("negative-amount", message).label("below zero");
+        return Err(fault.hint(value.write(amount.abs())));
+    }
+    Ok(amount.abs())
+}
+
+/// What was probably meant by an amount with a decimal comma or too many decimals.
+fn nearest_amount(typed: &str, decimals: u32) -> Option<Money> {
+    let point = typed.trim().replace(',', ".");
+    let amount = Decimal::from_str_exact(&point).ok()?;
+    let sensible = !amount.is_sign_negative() && amount < Decimal::from(1_000_000);
+    sensible.then(|| crate::model::round(amount, decimals))
+}
+
+fn weight(value: &Value) -> Result<Quantity, Fault> {
+    let text = value.number_or_text()?;
+    if value.is_number() && value.setting.units == LengthUnit::Centimetre {
+        let message = format!("`{}` has no unit, and this shop measures in centimetres", value.key);
+        return Err(Fault::new("weight", message).hint(value.write(format!("\"{text} kg\""))));
+    }
+    parse_weight(&text).map_err(|says| Fault::new("weight", says))
+}
+
+fn no_weight() -> Quantity {
+    Quantity { amount: Decimal::ZERO, unit: Unit::named("lb").expect("in the table") }
+}
+
+fn percent(value: &Value) -> Result<Decimal, Fault> {
+    let typed = value.number_or_text()?;
+    if value.is_number() {
+        let message = format!("`{}` is a bare number: {typed} what?", value.key);
+        let fault = Fault::new("percent", message).label("no percent sign");
+        return Err(fault.hint(value.write(format!("\"{typed}%\""))));
+    }
+    let complaint = || Fault::new("percent", format!("`{typed}` is not a percentage"));
+    let digits = typed.trim().strip_suffix('%').ok_or_else(complaint)?.trim_end();
+    let percent = number(digits).ok_or_else(complaint)?;
+    if percent >= Decimal::ONE_HUNDRED {
+        let message = format!("`{}` of {typed} would leave nothing of the price", value.key);
+        return Err(Fault::new("percent", message));
+    }
+    Ok(percent / Decimal::ONE_HUNDRED)
+}
+
+fn plain_number(value: &Value) -> Result<Decimal, Fault> {
+    let typed = value.number_or_text()?;
+    number(&typed).ok_or_else(|| {
+        Fault::new("number", format!("`{typed}` is not {}", value.what)).label("not a number here")
+    })
+}
+
+/// A number of at most twelve digits, none of them a sign or an exponent.
+fn number(typed: &str) -> Option<Decimal> {
+    let plain = typed.bytes().all(|b| b.is_ascii_digit() || b == b'.') && typed.len() <= 13;
+    let number = plain.then(|| Decimal::from_str_exact(typed).ok()).flatten()?;
+    (number < Decimal::from(10_000_000) && number.scale() <= 6).then_some(number)
+}
