@@ -16,7 +16,21 @@ macro_rules! layouts {
 
 /// Every file of `layouts/`. Named one by one, so that a new file is compiled in when it is added
 /// here; a test compares this list with the folder.
-pub const LAYOUTS: &[Layout] = layouts!["house.typ",];
+pub const LAYOUTS: &[Layout] = layouts![
+    "card.typ",
+    "care-card-four-up.typ",
+    "care-card.typ",
+    "charts.typ",
+    "drawing.typ",
+    "house.typ",
+    "income-summary.typ",
+    "ledger.typ",
+    "listing-sheet.typ",
+    "pictures.typ",
+    "pieces.typ",
+    "shop-record.typ",
+    "stock-sheet.typ",
+];
 
 /// The layout of a name.
 pub fn layout(name: &str) -> Option<&'static Layout> {
