@@ -1,0 +1,89 @@
+//! `trace YEAR FIGURE`: the entries a figure is made of, with file and line, and their sum.
+
+use super::args::TraceArgs;
+use super::opened::{Known, Opened};
+use super::table::{Align, Table};
+use super::year::refused;
+use super::{Screen, Status};
+use crate::model::{Currency, grouped, nearest};
+use crate::reckon::year::{self as books, Contribution, Figure, FigureUnit, Year};
+use rust_decimal::Decimal;
+
+/// Shows what a figure is made of; without a figure, the names there are.
+pub fn trace(args: &TraceArgs, known: &Known, opened: &Opened, screen: &mut Screen) -> Status {
+    let reckoned = &known.reckoned;
+    let year = match books::year(&known.shop, &reckoned.run, &reckoned.costs, args.year) {
+        Ok(year) => year,
+        Err(found) => return refused(args.year, &found, opened, screen),
+    };
+    let Some(name) = &args.figure else {
+        screen.data(&names(&year, &known.shop.currency));
+        return Status::Done;
+    };
+    match books::trace(&year, name) {
+        Some(figure) => {
+            screen.data(&entries(figure, opened, &known.shop.currency));
+            Status::Done
+        }
+        None => {
+            let near = nearest(name, books::figures(&year));
+            let hint = near.map_or(String::new(), |near| format!("; did you mean `{near}`?"));
+            screen.complain(&format!(
+                "{} has no figure `{name}`{hint}\n`dovetally trace {}` lists them\n",
+                args.year, args.year
+            ));
+            Status::Usage
+        }
+    }
+}
+
+fn names(year: &Year, currency: &Currency) -> String {
+    let mut table =
+        Table::new(&[("figure", Align::Left), ("what it is", Align::Left), ("amount", Align::Right)]);
+    for figure in year.ledger.iter() {
+        let amount = amount(figure.amount, figure.unit, currency);
+        table.row(vec![figure.name.clone(), figure.label.clone(), amount]);
+    }
+    table.text(100)
+}
+
+fn entries(figure: &Figure, opened: &Opened, currency: &Currency) -> String {
+    let mut table = Table::new(&[
+        ("where", Align::Left),
+        ("on", Align::Left),
+        ("what", Align::Left),
+        ("amount", Align::Right),
+    ]);
+    for part in &figure.parts {
+        table.row(vec![
+            place(part, opened),
+            part.on.map(|on| on.to_string()).unwrap_or_default(),
+            part.what.to_string(),
+            amount(part.amount, figure.unit, currency),
+        ]);
+    }
+    table.rule();
+    let sum: Decimal = figure.parts.iter().map(|part| part.amount).sum();
+    table.row(vec![
+        String::new(),
+        String::new(),
+        figure.label.clone(),
+        amount(sum, figure.unit, currency),
+    ]);
+    table.text(120)
+}
+
+/// `books/2025.toml:41`, or nothing for what is reckoned from other figures.
+fn place(part: &Contribution, opened: &Opened) -> String {
+    let line = opened.sources.line_column(part.place).map(|(line, _)| line);
+    let path = opened.sources.get(part.place.file).map(|source| source.path.as_str());
+    path.zip(line).map_or(String::new(), |(path, line)| format!("{path}:{line}"))
+}
+
+fn amount(value: Decimal, unit: FigureUnit, currency: &Currency) -> String {
+    match unit {
+        FigureUnit::Money => grouped(value, currency.decimals),
+        FigureUnit::Miles => grouped(value, 1),
+        FigureUnit::Hours => grouped(value, 2),
+    }
+}

@@ -1,0 +1,157 @@
+//! `year YEAR`: the books view on the screen.
+
+use super::args::YearArgs;
+use super::opened::{Known, Opened};
+use super::table::{Align, Table};
+use super::{Screen, Status, findings};
+use crate::model::{Currency, Finding, LineUnit, Money, counted, grouped};
+use crate::reckon::year::{self as books, FormLine, Year};
+use crate::typeset::year_json;
+
+/// Shows the year's figures, or says why there are none.
+pub fn year(args: &YearArgs, known: &Known, opened: &Opened, screen: &mut Screen) -> Status {
+    let reckoned = &known.reckoned;
+    match books::year(&known.shop, &reckoned.run, &reckoned.costs, args.year) {
+        Ok(year) if args.json => {
+            screen.data(&format!("{:#}\n", year_json(&known.shop, &year, &opened.sources)));
+            Status::Done
+        }
+        Ok(year) => {
+            show(&year, known, screen);
+            for note in &year.notes {
+                screen.note(&findings::show(note, &opened.sources, screen.color()));
+            }
+            Status::Done
+        }
+        Err(found) => refused(args.year, &found, opened, screen),
+    }
+}
+
+/// Says why a year has no figures.
+pub fn refused(year: i32, found: &[Finding], opened: &Opened, screen: &mut Screen) -> Status {
+    for finding in found {
+        screen.complain(&findings::show(finding, &opened.sources, screen.color()));
+    }
+    screen.complain(&format!("no figures for {year}: they would be short or wrong\n"));
+    Status::Errors
+}
+
+fn show(year: &Year, known: &Known, screen: &mut Screen) {
+    let currency = &known.shop.currency;
+    screen.data(&format!("{}  {}, {}\n\n", year.year, known.shop.name, year.title));
+    screen.data(&lines(year, known));
+    screen.data(&proof(year, currency));
+    screen.data(&beside(year, currency));
+    for note in &year.whole_notes {
+        screen.note(&format!(
+            "line {}: the whole amounts add up to {}, the exact sum rounds to {}; the form takes the first\n",
+            note.line, grouped(note.of_wholes, 0), grouped(note.of_exact, 0)
+        ));
+    }
+    screen.note(&format!(
+        "\n{}. A summary for a preparer, not advice. `dovetally trace {} line-31` shows what a \
+         figure is made of.\n",
+        if year.missing_records.is_empty() {
+            "Every entry names a receipt".to_owned()
+        } else {
+            counted(year.missing_records.len(), "entry lacks a receipt", "entries lack a receipt")
+        },
+        year.year
+    ));
+}
+
+/// The form's lines that hold a figure, under the parts of the form.
+fn lines(year: &Year, known: &Known) -> String {
+    let mut table = Table::new(&[
+        ("line", Align::Left),
+        ("what it is", Align::Left),
+        ("exact", Align::Right),
+        ("whole", Align::Right),
+    ]);
+    let form = known.shop.form(year.year);
+    let part_title = |number: &str| {
+        let parts = form.map(|form| form.parts.as_slice()).unwrap_or_default();
+        parts.iter().find(|part| part.number == number).map_or(String::new(), |p| p.title.clone())
+    };
+    let mut part = "";
+    for line in year.lines.iter().filter(|line| is_shown(line)) {
+        if line.part != part {
+            part = &line.part;
+            table.row(vec![String::new(), part_title(part).to_uppercase(), String::new(), String::new()]);
+        }
+        table.row(cells(line, &known.shop.currency));
+    }
+    table.text(100) + "\n"
+}
+
+fn is_shown(line: &FormLine) -> bool {
+    line.amount.is_some_and(|amount| !amount.is_zero())
+}
+
+fn cells(line: &FormLine, currency: &Currency) -> Vec<String> {
+    let decimals = if line.unit == LineUnit::Money { currency.decimals } else { 1 };
+    let exact = line.amount.map_or(String::new(), |amount| grouped(amount, decimals));
+    let whole = line.whole.map_or(String::new(), |amount| grouped(amount, 0));
+    vec![line.number.clone(), line.label.clone(), exact, whole]
+}
+
+/// Both sides of the proof.
+fn proof(year: &Year, currency: &Currency) -> String {
+    let mut table = Table::new(&[("proof of cost of goods sold", Align::Left), ("", Align::Right)]);
+    let money = |amount: Money| grouped(amount, currency.decimals);
+    for (label, amount) in [
+        ("opening stock", year.opening_stock),
+        ("purchases", year.purchases),
+        ("withdrawn", -year.withdrawn),
+        ("paid labour", year.paid_labour),
+        ("materials", year.materials),
+        ("other costs", year.other_costs),
+        ("closing stock", -year.closing_stock),
+    ] {
+        if !amount.is_zero() {
+            table.row(vec![label.to_owned(), money(amount)]);
+        }
+    }
+    table.rule();
+    table.row(vec!["from the stock".to_owned(), money(year.proof.from_stock)]);
+    table.row(vec!["from the pieces, one by one".to_owned(), money(year.proof.from_pieces)]);
+    let verdict = if year.proof.holds {
+        "the two sides agree\n".to_owned()
+    } else {
+        let differ = money(year.proof.from_stock - year.proof.from_pieces);
+        let look = year.proof.look_at.as_ref().map_or(String::new(), |at| format!("; look at {at} first"));
+        format!("the two sides differ by {differ}{look}\n")
+    };
+    table.text(100) + &verdict + "\n"
+}
+
+/// Trips, sales tax, channels and the self-employment estimate, each in a line.
+fn beside(year: &Year, currency: &Currency) -> String {
+    let money = |amount: Money| grouped(amount, currency.decimals);
+    let mut text = String::new();
+    if !year.trips.miles.is_zero() {
+        text += &format!("trips: {} miles, {}\n", grouped(year.trips.miles, 1), money(year.trips.amount));
+    }
+    if !(year.tax_collected.is_zero() && year.tax_remitted.is_zero()) {
+        text += &format!(
+            "sales tax: {} collected, {} passed on, {} held\n",
+            money(year.tax_collected), money(year.tax_remitted), money(year.tax_held)
+        );
+    }
+    for channel in year.channels.iter() {
+        if let (Some(reported), Some(unexplained)) = (channel.reported, channel.unexplained) {
+            let cause = channel.cause.as_ref().map_or(String::new(), |cause| format!(" ({cause})"));
+            text += &format!(
+                "channel {}: reported {}, expected {}{cause}, unexplained {}\n",
+                channel.key, money(reported), money(channel.expected), money(unexplained)
+            );
+        }
+    }
+    if let Some(own) = &year.self_employment {
+        text += &format!(
+            "self-employment tax, an estimate: {} on net earnings of {}\n",
+            money(own.tax), money(own.net_earnings)
+        );
+    }
+    text
+}
