@@ -50,9 +50,12 @@ fn structure_faults(document: &Document) -> Vec<String> {
     if tags.iter().any(|t| t.role == "Table") && !tags.iter().any(|t| t.role == "TH") {
         faults.push("a table without heads".to_owned());
     }
-    faults.extend(photos(document).iter().filter(|jpeg| carries_metadata(jpeg)).map(|_| {
-        "an embedded photo still carries what a camera wrote into it".to_owned()
-    }));
+    faults.extend(
+        photos(document)
+            .iter()
+            .filter(|jpeg| carries_metadata(jpeg))
+            .map(|_| "an embedded photo still carries what a camera wrote into it".to_owned()),
+    );
     faults
 }
 
