@@ -2,6 +2,7 @@
 
 mod books;
 mod commands;
+mod demo;
 mod describe;
 mod pdf;
 mod published_books;
