@@ -4,6 +4,7 @@ mod books;
 mod commands;
 mod demo;
 mod describe;
+mod house;
 mod pdf;
 mod published_books;
 mod published_shop;

@@ -55,7 +55,7 @@ pub(super) fn dollar(books: &Books) -> Dollar {
 fn gone(books: &Books) -> Vec<(String, Money)> {
     let mut expenses: Vec<(String, Money)> =
         spent(books).into_iter().map(|expense| (expense.words, expense.amount)).collect();
-    expenses.sort_by(|a, b| b.1.cmp(&a.1));
+    expenses.sort_by_key(|expense| std::cmp::Reverse(expense.1));
     // One more than have a step of their own is shown as itself, not as "all other".
     let own = if expenses.len() == OWN_STEPS + 1 { OWN_STEPS + 1 } else { OWN_STEPS };
     let others: Vec<(String, Money)> = expenses.drain(own.min(expenses.len())..).collect();
