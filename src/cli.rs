@@ -5,11 +5,14 @@
 
 mod args;
 mod check;
+mod figures;
 mod files;
 mod findings;
+mod folders;
 mod make;
 mod offer;
 mod opened;
+mod pictures;
 mod price;
 mod schema;
 mod screen;
@@ -17,11 +20,12 @@ mod start;
 mod table;
 mod tally;
 mod trace;
+mod typed;
 mod workers;
 mod year;
 
 pub use args::{Arguments, FileKind, Verb};
-pub use opened::Opened;
+pub use opened::{Known, KnownPiece, Opened};
 pub use screen::Screen;
 
 use crate::model::{Failure, counted};
@@ -103,30 +107,38 @@ fn carry_out(arguments: &Arguments, screen: &mut Screen) -> Result<Status, Failu
         return Ok(Status::Usage);
     };
     let opened = Opened::open(&folder)?;
-    let status = match &arguments.verb {
+    match &arguments.verb {
         Verb::Check(args) => return Ok(check::check(args, &opened, screen)),
         Verb::Start(args) => return start::start(args, &opened, screen),
-        verb => match &opened.shop {
-            None => {
-                show_findings(&opened, screen);
-                return Ok(Status::Errors);
-            }
-            Some(shop) => match verb {
-                Verb::Tally(args) => tally::tally(args, shop, &opened, screen),
-                Verb::Price(args) => price::price(args, shop, &opened, screen),
-                Verb::Offer(args) => offer::offer(args, shop, &opened, screen),
-                Verb::Make(args) => make::make(args, shop, &opened, screen)?,
-                Verb::Year(args) => year::year(args, shop, &opened, screen),
-                Verb::Trace(args) => trace::trace(args, shop, &opened, screen),
-                Verb::Check(_) | Verb::Start(_) | Verb::Schema(_) => Status::Done,
-            },
-        },
+        _ => {}
+    }
+    let status = match &opened.known {
+        Some(known) => report(&arguments.verb, known, &opened, screen)?,
+        None => Status::Done,
     };
-    if opened.has_errors() && status == Status::Done {
+    if opened.has_errors() && status != Status::Usage {
         show_errors(&opened, screen);
         return Ok(Status::Errors);
     }
     Ok(status)
+}
+
+/// The verbs that need figures.
+fn report(
+    verb: &Verb,
+    known: &Known,
+    opened: &Opened,
+    screen: &mut Screen,
+) -> Result<Status, Failure> {
+    Ok(match verb {
+        Verb::Tally(args) => tally::tally(args, known, screen),
+        Verb::Price(args) => price::price(args, known, screen),
+        Verb::Offer(args) => offer::offer(args, known, screen),
+        Verb::Make(args) => make::make(args, opened, known, screen)?,
+        Verb::Year(args) => year::year(args, known, opened, screen),
+        Verb::Trace(args) => trace::trace(args, known, opened, screen),
+        Verb::Check(_) | Verb::Start(_) | Verb::Schema(_) => Status::Done,
+    })
 }
 
 fn shop_folder(arguments: &Arguments) -> Result<Option<PathBuf>, Failure> {
@@ -137,13 +149,6 @@ fn shop_folder(arguments: &Arguments) -> Result<Option<PathBuf>, Failure> {
                 .map_err(|e| Failure::new("find", std::path::Path::new("."), e))?;
             Ok(find_shop(&here))
         }
-    }
-}
-
-/// Every finding but advice.
-fn show_findings(opened: &Opened, screen: &mut Screen) {
-    for finding in opened.findings.iter().filter(|f| f.severity != crate::model::Severity::Advice) {
-        screen.complain(&findings::show(finding, &opened.sources, screen.color()));
     }
 }
 

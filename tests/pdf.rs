@@ -18,8 +18,7 @@ pub fn faults(pdf: &[u8], archival: bool) -> Vec<String> {
 }
 
 fn broken_rules(pdf: &[u8], profile: ValidationProfile) -> Vec<String> {
-    let mut options = ValidationOptions::default();
-    options.profile = Some(profile);
+    let options = ValidationOptions::default().profile(profile);
     match validate_pdf_bytes(pdf, &options) {
         Ok(report) if report.is_compliant => Vec::new(),
         Ok(report) => report.failures.iter().map(|f| format!("{profile:?} {f}")).collect(),
@@ -50,9 +49,12 @@ fn structure_faults(document: &Document) -> Vec<String> {
     if tags.iter().any(|t| t.role == "Table") && !tags.iter().any(|t| t.role == "TH") {
         faults.push("a table without heads".to_owned());
     }
-    faults.extend(photos(document).iter().filter(|jpeg| carries_metadata(jpeg)).map(|_| {
-        "an embedded photo still carries what a camera wrote into it".to_owned()
-    }));
+    faults.extend(
+        photos(document)
+            .iter()
+            .filter(|jpeg| carries_metadata(jpeg))
+            .map(|_| "an embedded photo still carries what a camera wrote into it".to_owned()),
+    );
     faults
 }
 

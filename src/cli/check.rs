@@ -81,9 +81,13 @@ fn summary(opened: &Opened, advice: bool) -> String {
     let of = |severity| opened.findings.iter().filter(|f| f.severity == severity).count();
     let (errors, warnings, hints) =
         (of(Severity::Error), of(Severity::Warning), of(Severity::Advice));
-    let mut said =
-        format!("\n{}, {}", counted(errors, "error", "errors"), counted(warnings, "warning", "warnings"));
-    let lacks: usize = opened.known.iter().flat_map(|k| &k.described.pieces).map(|w| w.lacks.len()).sum();
+    let mut said = format!(
+        "\n{}, {}",
+        counted(errors, "error", "errors"),
+        counted(warnings, "warning", "warnings")
+    );
+    let lacks: usize =
+        opened.known.iter().flat_map(|k| &k.described.pieces).map(|w| w.lacks.len()).sum();
     if !advice && hints + lacks > 0 {
         said += "; --advice also shows what would make better sheets";
     }

@@ -12,9 +12,9 @@ pub fn money(amount: Option<Decimal>, currency: &Currency) -> String {
     amount.map_or(DASH.to_owned(), |amount| grouped(amount, currency.decimals))
 }
 
-/// `25.2 %`.
+/// `25.2%`.
 pub fn percent(ratio: Option<Decimal>) -> String {
-    ratio.map_or(DASH.to_owned(), |r| format!("{} %", grouped(r * Decimal::ONE_HUNDRED, 1)))
+    ratio.map_or(DASH.to_owned(), |r| format!("{}%", grouped(r * Decimal::ONE_HUNDRED, 1)))
 }
 
 /// `6.5`; a dash for none.

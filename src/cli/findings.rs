@@ -24,9 +24,10 @@ pub fn show(finding: &Finding, sources: &Sources, color: bool) -> String {
 /// The marked places: one snippet, or two when they stand in different files.
 fn snippets<'a>(finding: &'a Finding, sources: &'a Sources) -> Vec<Snippet<'a, Annotation<'a>>> {
     let first = sources.get(finding.place.file);
-    let second = finding.second.as_ref().and_then(|(place, label)| {
-        Some((*place, label.as_str(), sources.get(place.file)?))
-    });
+    let second = finding
+        .second
+        .as_ref()
+        .and_then(|(place, label)| Some((*place, label.as_str(), sources.get(place.file)?)));
     let mut list = Vec::new();
     if let Some(source) = first {
         let mut marks = vec![mark(finding.place, &finding.label, source, AnnotationKind::Primary)];
@@ -43,12 +44,7 @@ fn snippets<'a>(finding: &'a Finding, sources: &'a Sources) -> Vec<Snippet<'a, A
     list
 }
 
-fn mark<'a>(
-    place: Place,
-    label: &'a str,
-    source: &Source,
-    kind: AnnotationKind,
-) -> Annotation<'a> {
+fn mark<'a>(place: Place, label: &'a str, source: &Source, kind: AnnotationKind) -> Annotation<'a> {
     let end = (place.end as usize).min(source.text.len());
     let start = (place.start as usize).min(end);
     let mark = kind.span(start..end);

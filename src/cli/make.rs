@@ -4,7 +4,7 @@ use super::args::{DocumentName, MakeArgs};
 use super::files::{Fingerprint, Output, write_whole};
 use super::folders::piece_folders;
 use super::opened::{Known, Opened};
-use super::pictures::{PieceShots, Pictures};
+use super::pictures::{Pictures, PieceShots};
 use super::workers::{cores, spread};
 use super::{Screen, Status, findings};
 use crate::describe::{Document, Strength, description};
@@ -31,7 +31,7 @@ pub fn make(
             return Ok(Status::Usage);
         }
     };
-    let mut output = Output::open(&opened.folder);
+    let output = Output::open(&opened.folder);
     let bench = Bench::new(args, opened, known, &output);
     let jobs = args.jobs.map_or_else(cores, usize::from);
     let mut tally = Outcome::default();
@@ -47,7 +47,7 @@ pub fn make(
     );
     progress.end(screen);
     drop(bench);
-    finish(args, opened, tally, &mut output, screen)
+    finish(args, opened, tally, output, screen)
 }
 
 /// What is made in one go by one worker.
@@ -92,9 +92,16 @@ const PIECE_DOCUMENTS: [DocumentName; 4] = [
 /// What became of one file.
 enum Made {
     Kept(String),
-    Wrote { path: String, from: String, bytes: usize },
+    Wrote {
+        path: String,
+        from: String,
+        bytes: usize,
+    },
     /// Nothing was written, for these reasons.
-    LeftOut { what: String, findings: Vec<Finding> },
+    LeftOut {
+        what: String,
+        findings: Vec<Finding>,
+    },
 }
 
 /// A file to make: its place below the output folder and what goes into it.
@@ -191,8 +198,7 @@ impl<'a> Bench<'a> {
     fn piece_targets(&self, subject: &Subject, folder: &str) -> (Vec<Target>, Vec<Made>) {
         let words = subject.words;
         let held = words.cautions.iter().any(|caution| caution.strength == Strength::Hold);
-        let lacking =
-            |document| words.lacks.iter().any(|l| l.needed && l.document == document);
+        let lacking = |document| words.lacks.iter().any(|l| l.needed && l.document == document);
         let path = |name: &str| format!("pieces/{folder}/{name}");
         let mut targets = Vec::new();
         let mut left_out = Vec::new();
@@ -231,7 +237,8 @@ impl<'a> Bench<'a> {
         let shop = &self.known.shop;
         let price = subject.piece.listing.as_ref().and_then(|listing| listing.price);
         let one = |channel| {
-            let made = description(shop, subject.piece, subject.words, price.map(|at| at.value), channel);
+            let made =
+                description(shop, subject.piece, subject.words, price.map(|at| at.value), channel);
             (format!("{}\n\n{}\n", made.headline, made.body), made.findings)
         };
         let (text, findings) = one(None);
@@ -273,15 +280,23 @@ impl<'a> Bench<'a> {
     }
 
     fn year_files(&self, books: &Year) -> Result<Vec<Made>, Failure> {
-        let tables = year_tables(&self.known.shop, &self.known.reckoned, books, &self.opened.sources);
-        let draft = income_summary(&self.known.shop, &self.known.reckoned, books, &tables);
+        let tables =
+            year_tables(&self.known.shop, &self.known.reckoned, books, &self.opened.sources);
+        let draft = income_summary(
+            &self.known.shop,
+            &self.known.reckoned,
+            books,
+            &tables,
+            &self.opened.sources,
+        );
         let file = |name: &str, body| Target {
             name: DocumentName::IncomeSummary,
             path: format!("years/{}/{name}", books.year),
             body,
         };
         let mut targets = vec![file("income-summary.pdf", Body::Paper(Box::new(draft)))];
-        targets.extend(tables.files.iter().map(|(name, text)| file(name, Body::Text(text.clone()))));
+        targets
+            .extend(tables.files.iter().map(|(name, text)| file(name, Body::Text(text.clone()))));
         targets.iter().map(|target| self.target(target, None)).collect()
     }
 
@@ -341,7 +356,8 @@ impl<'a> Bench<'a> {
     /// An error in a layout, placed in the shop's own file where it is one.
     fn layout_finding(&self, fault: &LayoutFault) -> Finding {
         let own = self.opened.layouts.iter().find(|(name, _)| *name == fault.layout);
-        let place = own.map_or(Place::NOWHERE, |(_, file)| place_in(*file, fault, &self.opened.sources));
+        let place =
+            own.map_or(Place::NOWHERE, |(_, file)| place_in(*file, fault, &self.opened.sources));
         let message = match own {
             Some(_) => fault.message.clone(),
             None => format!("the built-in layout {}: {}", fault.layout, fault.message),
@@ -394,7 +410,7 @@ fn finish(
     args: &MakeArgs,
     opened: &Opened,
     mut outcome: Outcome,
-    output: &mut Output,
+    mut output: Output,
     screen: &mut Screen,
 ) -> Result<Status, Failure> {
     for path in &outcome.kept {
@@ -409,7 +425,7 @@ fn finish(
         && args.year.is_none()
         && outcome.failure.is_none()
         && !opened.has_errors();
-    let removed = std::mem::take(output).close(all)?;
+    let removed = output.close(all)?;
     if let Some(failure) = outcome.failure {
         return Err(failure);
     }
@@ -447,7 +463,12 @@ struct Progress {
 
 impl Progress {
     fn new(total: usize, wanted: bool) -> Progress {
-        Progress { total: if wanted { total } else { 0 }, done: 0, shown: false, since: Instant::now() }
+        Progress {
+            total: if wanted { total } else { 0 },
+            done: 0,
+            shown: false,
+            since: Instant::now(),
+        }
     }
 
     fn step(&mut self, screen: &mut Screen) {

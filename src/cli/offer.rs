@@ -56,7 +56,8 @@ fn words(offer: &Offer, currency: &Currency) -> String {
     text += &format!("{:<16}{:>12}\n", "an hour earns", money(offer.rate, currency));
     if let Some(channel) = &offer.channel {
         let left = money(offer.proceeds, currency);
-        text += &format!("{:<16}{left:>12}  after the fee and delivery of {channel}\n", "price leaves");
+        text +=
+            &format!("{:<16}{left:>12}  after the fee and delivery of {channel}\n", "price leaves");
     }
     match &offer.most {
         Ok(most) if most.is_sign_negative() || most.is_zero() => {

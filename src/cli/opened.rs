@@ -1,7 +1,7 @@
 //! A shop folder read, reckoned and described: what every verb starts from.
 
 use crate::describe::{Described, Words, describe};
-use crate::model::{Failure, Finding, Piece, Shop, Sources};
+use crate::model::{Failure, FileId, Finding, Piece, Shop, Sources};
 use crate::read::{Reading, read};
 use crate::reckon::tally::Tally;
 use crate::reckon::{Reckoned, reckon};
@@ -13,6 +13,8 @@ pub struct Opened {
     pub sources: Sources,
     /// Of all floors, in the order of the files.
     pub findings: Vec<Finding>,
+    /// The shop's own layouts: name and file.
+    pub layouts: Vec<(String, FileId)>,
     /// Nothing when `shop.toml` is missing or has errors.
     pub known: Option<Known>,
 }
@@ -37,7 +39,7 @@ pub struct KnownPiece<'a> {
 impl Opened {
     /// Reads the folder and goes down the stair as far as its state allows.
     pub fn open(folder: &Path) -> Result<Opened, Failure> {
-        let Reading { shop, sources, mut findings } = read(folder)?;
+        let Reading { shop, sources, mut findings, layouts } = read(folder)?;
         let known = shop.map(|shop| {
             let reckoned = reckon(&shop);
             let described = describe(&shop);
@@ -49,7 +51,14 @@ impl Opened {
         }
         findings.sort_by(|a, b| (a.place, a.code, &a.message).cmp(&(b.place, b.code, &b.message)));
         findings.dedup();
-        Ok(Opened { folder: folder.to_owned(), sources, findings, known })
+        Ok(Opened { folder: folder.to_owned(), sources, findings, layouts, known })
+    }
+
+    /// The shop's own layouts: name and text.
+    pub fn own_layouts(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.layouts.iter().filter_map(|(name, file)| {
+            Some((name.as_str(), self.sources.get(*file)?.text.as_str()))
+        })
     }
 
     pub fn has_errors(&self) -> bool {

@@ -83,7 +83,9 @@ fn show(piece: KnownPiece, list: &[Guidance], known: &Known, screen: &mut Screen
     let mut table = Table::new(&columns);
     for one in list {
         let mut cells = vec![label(one, &known.shop)];
-        cells.extend(asked(one).into_iter().filter_map(|(_, _, price)| price).map(|p| amount(p, currency)));
+        cells.extend(
+            asked(one).into_iter().filter_map(|(_, _, price)| price).map(|p| amount(p, currency)),
+        );
         cells.push(money(one.suggested, currency));
         table.row(cells);
     }
@@ -124,9 +126,9 @@ fn work_on_words(one: &Guidance, work_on: &WorkOn, known: &Known) -> String {
     };
     let advice = if gain.is_sign_negative() { "sell it as it is" } else { "work on" };
     let after = money(work_on.after, currency);
-    let hourly = work_on
-        .per_further_hour
-        .map_or(String::new(), |hourly| format!(", {} per further hour", money(Some(hourly), currency)));
+    let hourly = work_on.per_further_hour.map_or(String::new(), |hourly| {
+        format!(", {} per further hour", money(Some(hourly), currency))
+    });
     let gain = money(Some(gain), currency);
     format!("{label}: working on to {after} adds {gain}{hourly}: {advice}\n")
 }

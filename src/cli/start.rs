@@ -15,16 +15,15 @@ const LONGEST_TITLE: usize = 200;
 pub fn start(args: &StartArgs, opened: &Opened, screen: &mut Screen) -> Result<Status, Failure> {
     let title = args.title.trim();
     let slug = slug(title);
-    if slug.is_empty() || title.chars().count() > LONGEST_TITLE || title.contains(char::is_control) {
+    if slug.is_empty() || title.chars().count() > LONGEST_TITLE || title.contains(char::is_control)
+    {
         screen.complain(&format!(
             "a title has letters in it, no line breaks and at most {LONGEST_TITLE} characters\n"
         ));
         return Ok(Status::Usage);
     }
-    let number = next_number(opened.shop.as_ref());
-    let text = TEMPLATE
-        .replace("{number}", &quoted(&number))
-        .replace("{title}", &quoted(title));
+    let number = next_number(opened.known.as_ref().map(|known| &known.shop));
+    let text = TEMPLATE.replace("{number}", &quoted(&number)).replace("{title}", &quoted(title));
     let path = format!("pieces/{slug}/piece.toml");
     if !write_new(&opened.folder.join(Path::new(&path)), text.as_bytes())? {
         screen.complain(&format!("{path} is there already; nothing was written\n"));

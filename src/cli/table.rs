@@ -7,6 +7,9 @@ pub enum Align {
     Right,
 }
 
+/// No column of words gets narrower than this.
+const NARROWEST: usize = 10;
+
 /// A table under one head, with rules where they are asked for.
 pub struct Table {
     columns: Vec<(String, Align)>,
@@ -33,7 +36,7 @@ impl Table {
         self.rows.push(Row::Rule);
     }
 
-    /// The table as text. Where it is wider than `width`, the first left column gives way.
+    /// The table as text. Where it is wider than `width`, the widest columns of words give way.
     pub fn text(&self, width: usize) -> String {
         let widths = self.widths(width);
         let heads: Vec<String> = self.columns.iter().map(|(head, _)| head.clone()).collect();
@@ -59,12 +62,16 @@ impl Table {
                 }
             }
         }
-        let total = widths.iter().sum::<usize>() + 2 * widths.len().saturating_sub(1);
-        let widest_words = (0..widths.len())
-            .filter(|&i| self.columns[i].1 == Align::Left)
-            .max_by_key(|&i| widths[i]);
-        if let Some(i) = widest_words.filter(|_| total > most) {
-            widths[i] = widths[i].saturating_sub(total - most).max(12);
+        let gaps = 2 * widths.len().saturating_sub(1);
+        let mut over = (widths.iter().sum::<usize>() + gaps).saturating_sub(most);
+        // The widest column of words gives way first, down to a width that can still be read.
+        while over > 0 {
+            let words = (0..widths.len()).filter(|&i| self.columns[i].1 == Align::Left);
+            match words.max_by_key(|&i| widths[i]).filter(|&i| widths[i] > NARROWEST) {
+                Some(i) => widths[i] -= 1,
+                None => break,
+            }
+            over -= 1;
         }
         widths
     }

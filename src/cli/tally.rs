@@ -3,13 +3,13 @@
 use super::args::{Sort, StateName, TallyArgs};
 use super::figures::{days, hours, json_hours, json_money, json_ratio, money, percent};
 use super::opened::{Known, KnownPiece};
-use crate::typeset::{cell, csv};
 use super::table::{Align, Table};
 use super::{Screen, Status};
 use crate::model::{Currency, counted};
 use crate::reckon::state::State;
 use crate::reckon::tally::Tally;
 use crate::reckon::totals::{Totals, totals};
+use crate::typeset::{cell, csv};
 use chrono::Datelike;
 use rust_decimal::Decimal;
 use serde_json::{Value, json};

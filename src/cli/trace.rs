@@ -38,8 +38,11 @@ pub fn trace(args: &TraceArgs, known: &Known, opened: &Opened, screen: &mut Scre
 }
 
 fn names(year: &Year, currency: &Currency) -> String {
-    let mut table =
-        Table::new(&[("figure", Align::Left), ("what it is", Align::Left), ("amount", Align::Right)]);
+    let mut table = Table::new(&[
+        ("figure", Align::Left),
+        ("what it is", Align::Left),
+        ("amount", Align::Right),
+    ]);
     for figure in year.ledger.iter() {
         let amount = amount(figure.amount, figure.unit, currency);
         table.row(vec![figure.name.clone(), figure.label.clone(), amount]);

@@ -58,21 +58,31 @@ mod tests {
     #[test]
     fn every_index_is_done_once() {
         let mut seen = vec![0; 1000];
-        spread(1000, 4, |i| i * 2, |i, twice| {
-            assert_eq!(twice, i * 2);
-            seen[i] += 1;
-            true
-        });
+        spread(
+            1000,
+            4,
+            |i| i * 2,
+            |i, twice| {
+                assert_eq!(twice, i * 2);
+                seen[i] += 1;
+                true
+            },
+        );
         assert!(seen.iter().all(|&n| n == 1));
     }
 
     #[test]
     fn work_stops_when_told() {
         let mut done = 0;
-        spread(100_000, 2, |i| i, |_, _| {
-            done += 1;
-            done < 10
-        });
+        spread(
+            100_000,
+            2,
+            |i| i,
+            |_, _| {
+                done += 1;
+                done < 10
+            },
+        );
         assert_eq!(done, 10);
     }
 }

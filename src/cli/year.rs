@@ -77,7 +77,12 @@ fn lines(year: &Year, known: &Known) -> String {
     for line in year.lines.iter().filter(|line| is_shown(line)) {
         if line.part != part {
             part = &line.part;
-            table.row(vec![String::new(), part_title(part).to_uppercase(), String::new(), String::new()]);
+            table.row(vec![
+                String::new(),
+                part_title(part).to_uppercase(),
+                String::new(),
+                String::new(),
+            ]);
         }
         table.row(cells(line, &known.shop.currency));
     }
@@ -119,7 +124,8 @@ fn proof(year: &Year, currency: &Currency) -> String {
         "the two sides agree\n".to_owned()
     } else {
         let differ = money(year.proof.from_stock - year.proof.from_pieces);
-        let look = year.proof.look_at.as_ref().map_or(String::new(), |at| format!("; look at {at} first"));
+        let look =
+            year.proof.look_at.as_ref().map_or(String::new(), |at| format!("; look at {at} first"));
         format!("the two sides differ by {differ}{look}\n")
     };
     table.text(100) + &verdict + "\n"
@@ -130,12 +136,18 @@ fn beside(year: &Year, currency: &Currency) -> String {
     let money = |amount: Money| grouped(amount, currency.decimals);
     let mut text = String::new();
     if !year.trips.miles.is_zero() {
-        text += &format!("trips: {} miles, {}\n", grouped(year.trips.miles, 1), money(year.trips.amount));
+        text += &format!(
+            "trips: {} miles, {}\n",
+            grouped(year.trips.miles, 1),
+            money(year.trips.amount)
+        );
     }
     if !(year.tax_collected.is_zero() && year.tax_remitted.is_zero()) {
         text += &format!(
             "sales tax: {} collected, {} passed on, {} held\n",
-            money(year.tax_collected), money(year.tax_remitted), money(year.tax_held)
+            money(year.tax_collected),
+            money(year.tax_remitted),
+            money(year.tax_held)
         );
     }
     for channel in year.channels.iter() {
@@ -143,14 +155,18 @@ fn beside(year: &Year, currency: &Currency) -> String {
             let cause = channel.cause.as_ref().map_or(String::new(), |cause| format!(" ({cause})"));
             text += &format!(
                 "channel {}: reported {}, expected {}{cause}, unexplained {}\n",
-                channel.key, money(reported), money(channel.expected), money(unexplained)
+                channel.key,
+                money(reported),
+                money(channel.expected),
+                money(unexplained)
             );
         }
     }
     if let Some(own) = &year.self_employment {
         text += &format!(
             "self-employment tax, an estimate: {} on net earnings of {}\n",
-            money(own.tax), money(own.net_earnings)
+            money(own.tax),
+            money(own.net_earnings)
         );
     }
     text

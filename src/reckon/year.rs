@@ -40,6 +40,7 @@ use super::stock::StockRun;
 use crate::model::{Finding, Form, Money, Rate, Seen, Shop};
 use books::{Books, piece_keys};
 use chrono::{Datelike, NaiveDate};
+use std::collections::BTreeSet;
 
 /// The figures of a year. Each amount is also a figure of the ledger, under the name given here.
 #[derive(Clone, Debug)]
@@ -134,6 +135,22 @@ pub fn year(
     }
     let keys = piece_keys(shop);
     Ok(reckon_year(&Books { shop, run, costs, form, year, last_day, moves, keys }))
+}
+
+/// The years in which anything happened, in order: those of the books, and those in which a piece
+/// was bought, cost something, was sold, came back or was withdrawn.
+pub fn years(shop: &Shop) -> Vec<i32> {
+    let mut years: BTreeSet<i32> = shop.years.keys().copied().collect();
+    for piece in &shop.pieces {
+        let bought = piece.bought.iter().map(|entry| entry.on);
+        let costs = piece.cost.iter().map(|entry| entry.on);
+        let sales = piece.sale.iter().map(|entry| entry.on);
+        let returns = piece.returned.iter().map(|entry| entry.on);
+        let gone = piece.withdrawn.iter().map(|entry| entry.on);
+        let days = bought.chain(costs).chain(sales).chain(returns).chain(gone);
+        years.extend(days.map(|on| on.year()));
+    }
+    years.into_iter().collect()
 }
 
 /// A figure by its name, with the entries it is made of.

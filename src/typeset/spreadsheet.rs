@@ -35,7 +35,10 @@ mod tests {
 
     #[test]
     fn a_cell_that_starts_like_a_formula_is_harmless() {
-        let text = csv(&["a", "b"], [vec!["=1+1".into(), "-12.40".into()], vec!["@x".into(), "a,\"b".into()]]);
+        let text = csv(
+            &["a", "b"],
+            [vec!["=1+1".into(), "-12.40".into()], vec!["@x".into(), "a,\"b".into()]],
+        );
         assert_eq!(text, "a,b\n'=1+1,-12.40\n'@x,\"a,\"\"b\"\n");
     }
 }

@@ -1,7 +1,9 @@
 //! A generated shop of so many pieces: plain, varied enough to use every figure, without photos.
 
 use dovetally::cli::Opened;
-use dovetally::typeset::{Draft, Subject, care_card, care_cards_four_up, listing_sheet, shop_record};
+use dovetally::typeset::{
+    Draft, Subject, care_card, care_cards_four_up, listing_sheet, shop_record,
+};
 use std::fs;
 use std::path::Path;
 

@@ -27,7 +27,10 @@ fn main() {
     tally_against_reading(folder.path());
     make_against_typesetting(folder.path());
     unchanged_against_reading(folder.path());
-    println!("peak memory            {:>8} MB  (aim: at most 150 at 10,000 pieces)", peak_megabytes());
+    println!(
+        "peak memory            {:>8} MB  (aim: at most 150 at 10,000 pieces)",
+        peak_megabytes()
+    );
 }
 
 /// `tally` and `check` against walking, reading and parsing the same files.

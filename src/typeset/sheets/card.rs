@@ -40,14 +40,17 @@ fn card(subject: &Subject) -> Card {
         care_of: "Care of the".to_owned(),
         back: "Keeping it well".to_owned(),
         drawing: drawing(subject),
-        finish: care.finish.clone().map(|text| CardRow {
-            label: "The finish".to_owned(),
-            sentences: vec![text],
-        }),
+        finish: care
+            .finish
+            .clone()
+            .map(|text| CardRow { label: "The finish".to_owned(), sentences: vec![text] }),
         dates: dates(care),
-        until: care.until.clone(),
+        until: care
+            .until
+            .as_ref()
+            .map(|words| format!("Until then: {}.", words.trim_end_matches('.'))),
         rows: rows(care),
-        cautions: cautions(&subject.words.cautions),
+        cautions: cautions(subject.words),
     }
 }
 

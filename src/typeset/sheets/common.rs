@@ -14,8 +14,7 @@ pub const WALNUT: &str = "#7A3A1E";
 
 /// The document, the shop and the words around page numbers.
 pub fn sheet(shop: &Shop, title: String) -> Sheet {
-    let contact: Vec<String> =
-        std::iter::once(&shop.name).chain(&shop.contact).cloned().collect();
+    let contact: Vec<String> = std::iter::once(&shop.name).chain(&shop.contact).cloned().collect();
     Sheet {
         title,
         lang: "en".to_owned(),
@@ -52,10 +51,14 @@ pub fn numbered(piece: &Piece) -> String {
     format!("No. {}", stock_number(piece))
 }
 
-/// The cautions a buyer reads, with their sources.
-pub fn cautions(list: &[describe::Caution]) -> Cautions {
-    let entries: Vec<Caution> =
-        list.iter().filter(|c| c.strength != Strength::ShopNote).map(caution).collect();
+/// The cautions a buyer reads, with their sources; after the last one, once, that such words are
+/// general information.
+pub fn cautions(words: &describe::Words) -> Cautions {
+    let printed = words.cautions.iter().filter(|c| c.strength != Strength::ShopNote);
+    let mut entries: Vec<Caution> = printed.map(caution).collect();
+    if let (Some(last), Some(tail)) = (entries.last_mut(), &words.cautions_tail) {
+        last.source += &format!(" {tail}");
+    }
     let label = if entries.len() > 1 { "Cautions" } else { "Caution" };
     Cautions { label: label.to_owned(), entries }
 }
@@ -84,7 +87,9 @@ pub fn pictures<'a>(
             let (width, height) = if i == 0 { shot.main } else { shot.small };
             let shows = shot.photo.shows.as_deref().map(sentence);
             let title = &subject.piece.title.value;
-            let alt = shows.clone().unwrap_or_else(|| format!("Photograph of {title}, {} of {of}", i + 1));
+            let alt = shows
+                .clone()
+                .unwrap_or_else(|| format!("Photograph of {title}, {} of {of}", i + 1));
             let file = picture_name(i);
             let uses = PictureUse { name: file.clone(), photo: shot.index, fit };
             (Photo { file, width, height, alt, caption: shows }, uses)

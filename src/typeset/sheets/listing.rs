@@ -2,13 +2,11 @@
 
 use super::common::{cautions, drawing, label_text, numbered, pictures, sheet, size_block};
 use super::{Subject, draft};
-use crate::describe::wording::{capital, date, money, number};
-use crate::model::{Moment, Piece};
+use crate::describe::Words;
+use crate::describe::wording::{capital, date, money, number, uncapital};
+use crate::model::{Moment, Piece, and_list};
 use crate::typeset::press::Draft;
 use crate::typeset::view::{Care, Condition, LabelRow, ListingView, Paragraphs, Price};
-
-/// The most care lines a sheet shows; the card has all of them.
-const CARE_LINES: usize = 4;
 
 /// Typesets nothing yet: the draft of a piece's listing sheet.
 pub fn listing_sheet(subject: &Subject) -> Draft {
@@ -26,8 +24,8 @@ pub fn listing_sheet(subject: &Subject) -> Draft {
         more_pictures: "More pictures".to_owned(),
         rows: rows(subject),
         condition: condition(&words.condition),
-        story: story(piece),
-        cautions: cautions(&words.cautions),
+        story: story(words),
+        cautions: cautions(words),
         size: size_block(subject),
         drawing: drawing(subject),
         care: care(subject),
@@ -55,11 +53,18 @@ fn rows(subject: &Subject) -> Vec<LabelRow> {
         ("Age", one(&words.age)),
         ("Wood", one(&words.wood)),
         ("Finish", one(&words.finish)),
-        ("Done", words.done.clone()),
+        ("Done", done(&words.done)),
         ("Not original", words.not_original.clone()),
     ];
     let told = all.into_iter().filter(|(_, parts)| !parts.is_empty());
-    told.map(|(label, parts)| LabelRow { label: label.to_owned(), text: label_text(&parts) }).collect()
+    told.map(|(label, parts)| LabelRow { label: label.to_owned(), text: label_text(&parts) })
+        .collect()
+}
+
+/// "Stripped, repaired and sanded": one sentence of what was done.
+fn done(phrases: &[String]) -> Vec<String> {
+    let lower: Vec<String> = phrases.iter().map(|phrase| uncapital(phrase)).collect();
+    if lower.is_empty() { lower } else { vec![and_list(&lower)] }
 }
 
 fn condition(entries: &[String]) -> Option<Condition> {
@@ -82,8 +87,8 @@ fn condition(entries: &[String]) -> Option<Condition> {
     })
 }
 
-fn story(piece: &Piece) -> Option<Paragraphs> {
-    let story = piece.listing.as_ref()?.story.as_ref()?;
+fn story(words: &Words) -> Option<Paragraphs> {
+    let story = words.story.as_ref()?;
     let paragraphs: Vec<String> = story
         .split("\n\n")
         .map(|text| text.split_whitespace().collect::<Vec<_>>().join(" "))
@@ -96,13 +101,12 @@ fn story(piece: &Piece) -> Option<Paragraphs> {
     })
 }
 
+/// The first line of each kind of care: four short lines, and the card has all of them.
 fn care(subject: &Subject) -> Option<Care> {
     let care = &subject.words.care;
     let lines: Vec<String> = [&care.care, &care.spill, &care.never, &care.renewal]
         .into_iter()
-        .flatten()
-        .take(CARE_LINES)
-        .cloned()
+        .filter_map(|sentences| sentences.first().cloned())
         .collect();
     (!lines.is_empty()).then(|| Care { label: "Care".to_owned(), lines })
 }

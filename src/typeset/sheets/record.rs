@@ -1,6 +1,6 @@
 //! The shop record: one piece for the owner's binder.
 
-use super::common::{cautions_tail, numbered, sheet, source_line};
+use super::common::{numbered, sheet, source_line};
 use super::stock::short_date;
 use super::{Shot, Subject, draft, picture_name};
 use crate::describe::Strength;
@@ -34,10 +34,15 @@ pub fn shop_record(subject: &Subject) -> Draft {
         pictures,
         money: subject.tally.map(|tally| money(subject, tally)),
         hours: hours(piece),
-        recipe: subject.words.recipe.iter().map(|step| RecipeStep {
-            text: step.text.clone(),
-            on: step.on.map(|on| short_date(on, as_of)).unwrap_or_default(),
-        }).collect(),
+        recipe: subject
+            .words
+            .recipe
+            .iter()
+            .map(|step| RecipeStep {
+                text: step.text.clone(),
+                on: step.on.map(|on| short_date(on, as_of)).unwrap_or_default(),
+            })
+            .collect(),
         notes: notes(subject),
     };
     draft("shop-record.typ", &view, uses, subject.ident("shop record"))
@@ -134,15 +139,25 @@ impl Figures<'_> {
         vec![
             self.item("Price asked", Some(asked.value)),
             self.item("less cost of goods", Some(-tally.cost_of_goods)),
-            self.row("Left before fees and delivery", Some(asked.value - tally.cost_of_goods), RowKind::Total),
+            self.row(
+                "Left before fees and delivery",
+                Some(asked.value - tally.cost_of_goods),
+                RowKind::Total,
+            ),
         ]
     }
 
     fn ratios(&self, tally: &Tally) -> Vec<Row> {
         let percent = |ratio: Option<Decimal>| {
-            ratio.map_or(DASH.to_owned(), |r| format!("{}\u{a0}%", grouped(r * Decimal::ONE_HUNDRED, 1)))
+            ratio.map_or(DASH.to_owned(), |r| {
+                format!("{}\u{a0}%", grouped(r * Decimal::ONE_HUNDRED, 1))
+            })
         };
-        let ratio = |label: &str, amount: String| Row { label: label.to_owned(), amount, kind: RowKind::Item };
+        let ratio = |label: &str, amount: String| Row {
+            label: label.to_owned(),
+            amount,
+            kind: RowKind::Item,
+        };
         vec![
             self.item("Earned per hour", tally.per_hour),
             ratio("Gross margin", percent(tally.gross_margin)),
@@ -177,9 +192,8 @@ fn hours(piece: &Piece) -> Option<RecordHours> {
     }
     tasks.sort_by(|a, b| b.1.cmp(&a.1));
     let (longest, most) = tasks.first().filter(|(_, hours)| !hours.is_zero())?.clone();
-    let bar = |hours: Hours| {
-        round(hours * Decimal::from(10_000) / most, 0).to_u32().unwrap_or_default()
-    };
+    let bar =
+        |hours: Hours| round(hours * Decimal::from(10_000) / most, 0).to_u32().unwrap_or_default();
     Some(RecordHours {
         finding: format!("Most of the time went into {longest}: {} hours", said(most)),
         total: hours_text(piece.hours()),
@@ -210,7 +224,9 @@ fn hours_text(hours: Hours) -> HoursText {
     };
     let whole = |text: String| if text == "0" { String::new() } else { text };
     match fraction {
-        Some("") => HoursText { whole: hours.trunc().normalize().to_string(), fraction: String::new() },
+        Some("") => {
+            HoursText { whole: hours.trunc().normalize().to_string(), fraction: String::new() }
+        }
         Some(fraction) => HoursText {
             whole: whole(hours.trunc().normalize().to_string()),
             fraction: fraction.to_owned(),
@@ -219,15 +235,14 @@ fn hours_text(hours: Hours) -> HoursText {
     }
 }
 
-/// Cautions for the owner alone, and the words that end every list of them.
+/// Cautions for the owner alone, in their short words: the record is one page.
 fn notes(subject: &Subject) -> Vec<OwnerNote> {
     let own = subject.words.cautions.iter().filter(|c| c.strength == Strength::ShopNote);
-    let mut notes: Vec<OwnerNote> =
-        own.map(|c| OwnerNote { text: c.text.clone(), source: source_line(c) }).collect();
-    if let (false, Some(tail)) = (notes.is_empty(), cautions_tail(subject.words)) {
-        notes.push(OwnerNote { text: tail, source: String::new() });
-    }
-    notes
+    own.map(|c| OwnerNote {
+        text: c.short.clone().unwrap_or_else(|| c.text.clone()),
+        source: source_line(c),
+    })
+    .collect()
 }
 
 /// The last day anything happened to the piece.
@@ -241,5 +256,14 @@ fn last_day(piece: &Piece) -> Option<NaiveDate> {
     let sold = piece.sale.iter().map(|s| s.on.value);
     let back = piece.returned.iter().map(|r| r.on.value);
     let gone = piece.withdrawn.iter().map(|w| w.on.value);
-    bought.chain(costs).chain(drawn).chain(worked).chain(coats).chain(listed).chain(sold).chain(back).chain(gone).max()
+    bought
+        .chain(costs)
+        .chain(drawn)
+        .chain(worked)
+        .chain(coats)
+        .chain(listed)
+        .chain(sold)
+        .chain(back)
+        .chain(gone)
+        .max()
 }

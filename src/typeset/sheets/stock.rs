@@ -9,6 +9,9 @@ use crate::typeset::press::Draft;
 use crate::typeset::view::{StockColumns, StockGroup, StockRow, StockView};
 use chrono::{Datelike, NaiveDate};
 
+/// Below this many pieces heads by kind would only be in the way.
+const FEW: usize = 9;
+
 /// The draft of the stock sheet of the pieces given: those that are listed.
 ///
 /// They are grouped by kind once there are enough of them for groups to help.
@@ -25,7 +28,11 @@ pub fn stock_sheet(subjects: &[Subject]) -> Option<Draft> {
         opening: (count > 0).then(|| format!("{} {pieces}.", capital(&number(count)))),
         dated: newest.map(date),
         columns: columns(),
-        groups: groups(&listed, newest),
+        groups: if listed.len() < FEW {
+            one_group(&listed, newest)
+        } else {
+            groups(&listed, newest)
+        },
         note: "Drawings at {scale}, so that sizes can be compared by eye.".to_owned(),
         nothing: "No pieces for sale.".to_owned(),
     };
@@ -50,6 +57,11 @@ fn columns() -> StockColumns {
         since: text("Since"),
         price: text("Price"),
     }
+}
+
+fn one_group(listed: &[&Subject], newest: Option<NaiveDate>) -> Vec<StockGroup> {
+    let rows: Vec<StockRow> = listed.iter().map(|subject| row(subject, newest)).collect();
+    if rows.is_empty() { Vec::new() } else { vec![StockGroup { name: None, rows }] }
 }
 
 fn groups(listed: &[&Subject], newest: Option<NaiveDate>) -> Vec<StockGroup> {
