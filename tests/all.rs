@@ -11,3 +11,4 @@ mod published_shop;
 mod shell;
 mod shops;
 mod shopview;
+mod yearpaper;

@@ -35,11 +35,10 @@ fn sales_tax(books: &Books) -> Option<Block> {
     if of_shop.iter().any(|amount| !amount.is_zero()) {
         rows.push(books.item("Collected by the shop", year.tax_collected));
         rows.push(books.item("less passed on in the year", -year.tax_remitted));
-        rows.push(books.total("Collected and not passed on in the year", year.tax_held));
+        rows.push(books.total("Not passed on in the year", year.tax_held));
     }
     if !year.tax_marketplace.is_zero() {
-        let label = "Collected and passed on by channels themselves";
-        rows.push(books.item(label, year.tax_marketplace));
+        rows.push(books.item("Passed on by channels themselves", year.tax_marketplace));
     }
     let note = "Tax collected for the state is neither a receipt nor an expense.".to_owned();
     (!rows.is_empty()).then(|| block("Sales tax", rows, vec![note]))

@@ -1,7 +1,7 @@
 //! The lines of the form, exact and in whole units, and what the preparer should know of them.
 
 use super::{Books, DASH, bare, dollar};
-use crate::describe::wording::sentence;
+use crate::describe::wording::{sentence, uncapital};
 use crate::model::{Finding, LineUnit, and_list, grouped};
 use crate::reckon::year::{self, WholeNote};
 use crate::typeset::view::{Form, FormLine, FormPart, RowKind};
@@ -29,10 +29,10 @@ fn parts(books: &Books) -> Vec<FormPart> {
         .collect()
 }
 
-/// Sums, answers that are known, and lines with something on them; a note names the others.
+/// Sums, and lines with something on them; notes name the others.
 fn is_shown(books: &Books, line: &year::FormLine) -> bool {
     match line.unit {
-        LineUnit::Answer => line.answer.is_some(),
+        LineUnit::Answer => false,
         LineUnit::Money | LineUnit::Miles => {
             sums(books, &line.number) > 1 || is_recorded(books, line)
         }
@@ -51,20 +51,15 @@ fn sums(books: &Books, number: &str) -> usize {
 }
 
 fn view(books: &Books, line: &year::FormLine) -> FormLine {
-    let (exact, whole) = match (line.amount, line.whole) {
-        (Some(amount), Some(whole)) if line.unit == LineUnit::Miles => {
-            (bare(amount), grouped(whole, 0))
-        }
-        (Some(amount), Some(whole)) => (books.amount(amount), grouped(whole, 0)),
-        _ if line.answer.is_some() => (String::new(), String::new()),
-        _ => (DASH.to_owned(), DASH.to_owned()),
-    };
-    let answer = line.answer.as_ref().map_or(String::new(), |answer| format!(": {answer}"));
+    let exact = line.amount.map(|amount| match line.unit {
+        LineUnit::Miles => bare(amount),
+        LineUnit::Money | LineUnit::Answer => books.amount(amount),
+    });
     FormLine {
         line: line.number.clone(),
-        label: format!("{}{answer}", line.label),
-        exact,
-        whole,
+        label: line.label.clone(),
+        exact: exact.unwrap_or_else(|| DASH.to_owned()),
+        whole: line.whole.map_or(DASH.to_owned(), |whole| grouped(whole, 0)),
         kind: kind(books, line),
     }
 }
@@ -85,6 +80,7 @@ fn kind(books: &Books, line: &year::FormLine) -> RowKind {
 fn notes(books: &Books) -> Vec<String> {
     let mut notes = vec![rounding(books)];
     notes.extend(left_out(books));
+    notes.extend(books.year.lines.iter().filter_map(answered));
     notes.extend(to_answer(books));
     notes.extend(books.year.notes.iter().map(|finding| note(books, finding)));
     notes
@@ -115,8 +111,14 @@ fn left_out(books: &Books) -> Option<String> {
         .then(|| format!("Lines with nothing recorded are left out above: {said}."))
 }
 
+/// A line of words, where the table knows them.
+fn answered(line: &year::FormLine) -> Option<String> {
+    let answer = line.answer.as_ref()?;
+    Some(sentence(&format!("Line {}, {}: {answer}", line.number, uncapital(&line.label))))
+}
+
 fn to_answer(books: &Books) -> Option<String> {
-    let numbers = numbers(books, |line| line.unit == LineUnit::Answer);
+    let numbers = numbers(books, |line| line.unit == LineUnit::Answer && line.answer.is_none());
     let said = and_list(&numbers);
     (!numbers.is_empty()).then(|| format!("For the owner to answer on the form: {said}."))
 }

@@ -8,6 +8,9 @@ use crate::reckon::year::Contribution;
 use crate::typeset::view::{RecordRow, Records, Rule};
 use chrono::Datelike;
 
+/// The most entries that are listed on paper; the attached table has them all.
+const MOST: usize = 100;
+
 /// Nothing where every entry names a receipt.
 pub(super) fn records(books: &Books) -> Option<Records> {
     let missing = &books.year.missing_records;
@@ -17,10 +20,27 @@ pub(super) fn records(books: &Books) -> Option<Records> {
     };
     let sum = books.year.ledger.amount("missing-records");
     (!missing.is_empty()).then(|| Records {
-        rows: missing.iter().map(|part| record(books, part)).collect(),
+        rows: rows(books, missing),
         total: books.total(all, sum),
         notes: vec!["A record shows who was paid, how much, when, and what for.".to_owned()],
     })
+}
+
+/// Every entry, or the largest and one row for all others.
+fn rows(books: &Books, missing: &[Contribution]) -> Vec<RecordRow> {
+    let shown = if missing.len() > MOST { MOST - 1 } else { missing.len() };
+    let (largest, others) = missing.split_at(shown);
+    let mut rows: Vec<RecordRow> = largest.iter().map(|part| record(books, part)).collect();
+    if !others.is_empty() {
+        rows.push(RecordRow {
+            on: DASH.to_owned(),
+            what: format!("{} smaller entries", others.len()),
+            lacks: "no receipt named".to_owned(),
+            place: "missing-records.csv, attached".to_owned(),
+            amount: books.amount(others.iter().map(|part| part.amount).sum()),
+        });
+    }
+    rows
 }
 
 fn record(books: &Books, part: &Contribution) -> RecordRow {
