@@ -10,7 +10,9 @@ mod books_file;
 mod check;
 mod codes;
 mod document;
+mod files;
 mod load;
+mod picture;
 mod piece_file;
 mod piece_sale;
 mod piece_work;
@@ -20,6 +22,7 @@ mod shop_file;
 mod stock_file;
 mod syntax;
 mod table;
+mod taking;
 mod text;
 mod value;
 mod walk;
@@ -27,16 +30,15 @@ mod words;
 mod workers;
 
 pub use codes::CODES;
+pub use picture::read_picture;
 
-use crate::model::{
-    Broken, Failure, FileId, Finding, Form, Piece, Place, Shop, Sources, StockItem, YearBook,
-    built_in_forms,
-};
-use load::{FileRef, Taken, take, take_keys};
+use crate::model::{Failure, FileId, Finding, Form, Shop, Sources, StockItem, built_in_forms};
+use files::Files;
+use load::{FileRef, Taken, take, take_keys, take_whole};
 use setting::Setting;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
-use table::Table;
+use taking::Taking;
 use walk::{Walk, walk};
 use workers::in_order;
 
@@ -49,6 +51,9 @@ pub struct Reading {
     pub sources: Sources,
     /// In the order of the files and of their lines; first those about no place in a file.
     pub findings: Vec<Finding>,
+    /// The owner's own layouts, `layouts/NAME.typ`, each by its `NAME.typ`; sorted. One that is not
+    /// text is a finding and is left out.
+    pub layouts: Vec<(String, FileId)>,
 }
 
 /// Reads a shop folder.
@@ -59,7 +64,7 @@ pub fn read(folder: &Path) -> Result<Reading, Failure> {
     let walk = walk(folder)?;
     let files = Files::of(&walk);
     let mut setting = Setting::unread(folder);
-    let shop = files.shop.as_ref().map(|file| take_shop(&setting, file));
+    let shop = files.shop.as_ref().map(|file| take_shop(&mut setting, file));
     settle(&mut setting, shop.as_ref());
     let stock = files.stock.as_ref().map(|file| take_keys(&setting, file, stock_file::stock));
     setting.stock = known_stock(&walk, stock.as_ref());
@@ -67,7 +72,8 @@ pub fn read(folder: &Path) -> Result<Reading, Failure> {
         (*year, take_keys(&setting, file, |keys| books_file::year_book(keys, *year)))
     });
     let pieces = in_order(&files.pieces, |file| take_keys(&setting, file, piece_file::piece));
-    Ok(Taking { walk, shop, stock, books, pieces }.into_reading(folder))
+    let layouts = in_order(&files.layouts, |file| take_whole(&setting, file));
+    Ok(Taking { walk, shop, stock, books, pieces, layouts }.into_reading(folder))
 }
 
 /// The nearest folder from `start` upwards that holds shop.toml.
@@ -75,42 +81,19 @@ pub fn find_shop(start: &Path) -> Option<PathBuf> {
     walk::find_shop(start)
 }
 
-/// The files to read, numbered as they will stand in [`Sources`].
-struct Files {
-    shop: Option<FileRef>,
-    stock: Option<FileRef>,
-    books: Vec<(i32, FileRef)>,
-    pieces: Vec<FileRef>,
-}
-
-impl Files {
-    fn of(walk: &Walk) -> Files {
-        let mut next = 0;
-        let mut number = |path: &String| {
-            next += 1;
-            FileRef { id: FileId(next - 1), path: path.clone() }
-        };
-        Files {
-            shop: walk.shop.as_ref().map(&mut number),
-            stock: walk.stock.as_ref().map(&mut number),
-            books: walk.books.iter().map(|(year, path)| (*year, number(path))).collect(),
-            pieces: walk.pieces.iter().map(&mut number).collect(),
-        }
+/// The shop's own file. Its currency is looked up first, since every amount depends on it.
+fn take_shop(setting: &mut Setting, file: &FileRef) -> Taken<Shop> {
+    let written = take(setting, file, |keys, _| shop_file::currency_of(keys)).value.flatten();
+    if let Some(currency) = written {
+        setting.currency = currency.clone();
     }
-}
-
-/// The shop's own file. Its currency is looked up first, since amounts depend on it.
-fn take_shop(setting: &Setting, file: &FileRef) -> Taken<Shop> {
-    take(setting, file, |keys, document| {
-        shop_file::shop(&Table::root(document, keys), built_in_forms())
-    })
+    take_keys(setting, file, |keys| shop_file::shop(keys, built_in_forms()))
 }
 
 /// What every other file depends on, as far as shop.toml could be read.
 fn settle(setting: &mut Setting, taken: Option<&Taken<Shop>>) {
     let Some(taken) = taken else { return };
     let Some(shop) = &taken.value else { return };
-    setting.currency = shop.currency.clone();
     setting.units = shop.units;
     setting.channels = (!taken.has_errors()).then(|| shop.channels.clone());
     let own = |form: &&Form| form.name == shop.books.form.value;
@@ -128,80 +111,4 @@ fn known_stock(
         None if walk.broken.iter().any(|broken| broken.path == "stock.toml") => None,
         None => Some(BTreeMap::new()),
     }
-}
-
-/// Every file of the shop, read by itself.
-struct Taking {
-    walk: Walk,
-    shop: Option<Taken<Shop>>,
-    stock: Option<Taken<BTreeMap<String, StockItem>>>,
-    books: Vec<(i32, Taken<YearBook>)>,
-    pieces: Vec<Taken<Piece>>,
-}
-
-impl Taking {
-    fn into_reading(mut self, folder: &Path) -> Reading {
-        let mut findings = self.take_findings();
-        let across = self.check();
-        let mut sources = Sources::default();
-        self.move_texts(&mut sources);
-        if self.shop.is_none() && !self.walk.broken.iter().any(|b| b.path == "shop.toml") {
-            findings.push(no_shop_file(folder, self.books.is_empty() && self.pieces.is_empty()));
-        }
-        let shop = self.assemble(&across, &mut findings);
-        findings.extend(across.findings);
-        findings.sort_by_key(|f| (!f.place.is_nowhere(), f.place, f.code));
-        Reading { shop, sources, findings }
-    }
-
-    /// The findings of each file; its errors stay with the file, as it is judged by them.
-    fn take_findings(&mut self) -> Vec<Finding> {
-        let mut findings = std::mem::take(&mut self.walk.findings);
-        findings.extend(self.shop.iter().flat_map(|taken| taken.findings.clone()));
-        findings.extend(self.stock.iter().flat_map(|taken| taken.findings.clone()));
-        findings.extend(self.books.iter().flat_map(|(_, taken)| taken.findings.clone()));
-        findings.extend(self.pieces.iter().flat_map(|taken| taken.findings.clone()));
-        findings
-    }
-
-    fn check(&self) -> check::Across {
-        let pieces: Vec<&Piece> = self.pieces.iter().filter_map(Taken::sound).collect();
-        let books: Vec<&YearBook> =
-            self.books.iter().filter_map(|(_, book)| book.sound()).collect();
-        let unread = self.pieces.iter().filter(|piece| !piece.sound);
-        check::across(&pieces, &books, unread.flat_map(assemble::names).collect())
-    }
-
-    /// In the order in which [`Files`] numbered them.
-    fn move_texts(&mut self, sources: &mut Sources) {
-        let mut add = |file: &FileRef, text: &mut String| {
-            let id = sources.add(file.path.clone(), std::mem::take(text));
-            debug_assert_eq!(id, file.id);
-        };
-        self.shop.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
-        self.stock.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
-        self.books.iter_mut().for_each(|(_, taken)| add(&taken.file, &mut taken.text));
-        self.pieces.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
-    }
-
-    fn assemble(self, across: &check::Across, findings: &mut Vec<Finding>) -> Option<Shop> {
-        let mut shop = self.shop.filter(|taken| !taken.has_errors())?.value?;
-        shop.broken = self.walk.broken;
-        match self.stock {
-            Some(taken) if taken.has_errors() => {
-                shop.broken.push(Broken { path: taken.file.path, since: None });
-            }
-            Some(taken) => shop.stock = taken.value.unwrap_or_default(),
-            None => {}
-        }
-        findings.extend(assemble::assemble(&mut shop, self.books, self.pieces, across));
-        Some(shop)
-    }
-}
-
-fn no_shop_file(folder: &Path, empty: bool) -> Finding {
-    let (folder, what) = (folder.display(), if empty { "and no pieces" } else { "" });
-    let message = format!("`{folder}` has no shop.toml {what}").trim_end().to_owned();
-    let hint = "write a file shop.toml there with the line `name = \"Quayside Furniture\"`";
-    Finding::error("no-shop-file", Place::NOWHERE, message).hint(hint)
 }

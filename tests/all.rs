@@ -2,7 +2,9 @@
 
 mod books;
 mod commands;
+mod demo;
 mod describe;
+mod house;
 mod pdf;
 mod published_books;
 mod published_shop;

@@ -34,10 +34,8 @@ fn the_demo_makes_every_document_twice_the_same_and_every_pdf_is_in_order() {
     }
     let pdfs: Vec<_> = first.iter().filter(|(path, _)| path.ends_with(".pdf")).collect();
     assert!(pdfs.len() > 50, "only {} PDFs", pdfs.len());
-    for (path, bytes) in pdfs {
-        let faults = pdf::faults(bytes, path.ends_with("income-summary.pdf"));
-        assert!(faults.is_empty(), "{path}: {faults:#?}");
-    }
+    let faults = pdf::faults_of_all(&pdfs);
+    assert!(faults.is_empty(), "{faults:#?}");
 }
 
 #[test]
@@ -162,7 +160,9 @@ fn every_line_the_new_piece_file_teaches_reads_without_errors() {
     let taught: String = fs::read_to_string(&path)
         .unwrap()
         .lines()
-        .filter(|line| !line.starts_with("# hours") && !line.contains("washstand from the front"))
+        .filter(|line| {
+            !line.contains("all hours together") && !line.contains("washstand from the front")
+        })
         .filter(|line| !line.contains("[[photo]]") && !line.contains("photos/front.jpg"))
         .filter(|line| !line.contains("moment ="))
         .map(|line| match line.strip_prefix("# ") {

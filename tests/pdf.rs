@@ -17,6 +17,24 @@ pub fn faults(pdf: &[u8], archival: bool) -> Vec<String> {
     faults
 }
 
+/// The same for many files, on every core: each fault after its file's name.
+pub fn faults_of_all(pdfs: &[&(String, Vec<u8>)]) -> Vec<String> {
+    let cores = std::thread::available_parallelism().map_or(2, usize::from);
+    let check = |(path, bytes): &(String, Vec<u8>)| {
+        let found = faults(bytes, path.ends_with("income-summary.pdf"));
+        found.into_iter().map(|fault| format!("{path}: {fault}")).collect::<Vec<_>>()
+    };
+    std::thread::scope(|scope| {
+        let parts: Vec<_> = pdfs
+            .chunks(pdfs.len().div_ceil(cores).max(1))
+            .map(|part| {
+                scope.spawn(move || part.iter().flat_map(|pdf| check(pdf)).collect::<Vec<_>>())
+            })
+            .collect();
+        parts.into_iter().flat_map(|part| part.join().expect("no panic")).collect()
+    })
+}
+
 fn broken_rules(pdf: &[u8], profile: ValidationProfile) -> Vec<String> {
     let options = ValidationOptions::default().profile(profile);
     match validate_pdf_bytes(pdf, &options) {

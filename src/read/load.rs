@@ -36,6 +36,18 @@ pub(super) struct Taken<T> {
 }
 
 impl<T> Taken<T> {
+    fn unread(file: &FileRef, text: String, finding: Finding) -> Taken<T> {
+        Taken {
+            file: file.clone(),
+            text,
+            value: None,
+            findings: vec![finding],
+            sound: false,
+            whole: false,
+            since: None,
+        }
+    }
+
     pub fn has_errors(&self) -> bool {
         self.findings.iter().any(Finding::is_error)
     }
@@ -52,18 +64,26 @@ pub(super) fn take<T>(
     file: &FileRef,
     read: impl FnOnce(&DeTable, &Document) -> T,
 ) -> Taken<T> {
-    let (text, unread) = text_of(&setting.folder, file);
-    match unread {
-        None => take_text(setting, file, text, read),
-        Some(finding) => Taken {
-            file: file.clone(),
-            text,
-            value: None,
-            findings: vec![finding],
-            sound: false,
-            whole: false,
-            since: None,
-        },
+    match text_of(&setting.folder, file) {
+        (text, None) => take_text(setting, file, text, read),
+        (text, Some(finding)) => Taken::unread(file, text, finding),
+    }
+}
+
+/// A file that is taken in as it is: a layout.
+pub(super) fn take_whole(setting: &Setting, file: &FileRef) -> Taken<()> {
+    let taken = |text| Taken {
+        file: file.clone(),
+        text,
+        value: Some(()),
+        findings: Vec::new(),
+        sound: true,
+        whole: true,
+        since: None,
+    };
+    match text_of(&setting.folder, file) {
+        (text, None) => taken(text),
+        (text, Some(finding)) => Taken::unread(file, text, finding),
     }
 }
 

@@ -9,8 +9,7 @@ use super::text::{DATE, TEXT, TITLE};
 use super::value::{AMOUNT, LENGTH, MADE, Reader, WEIGHT, YES_NO};
 use super::words::ticked;
 use crate::model::{
-    At, Bought, Finding, Made, Moment, Outline, Photo, Piece, Wood, WoodForm, facts, kind, kinds,
-    nearest,
+    At, Bought, Finding, Made, Moment, Outline, Photo, Piece, Wood, WoodForm, facts, nearest,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -39,7 +38,7 @@ pub(super) fn piece(file: &Table) -> Piece {
         folder: file.document.folder.to_owned(),
         number: file.may("number", &Reader { example: "\"25-014\"", ..TEXT }),
         title: file.need("title", &TITLE),
-        kind: kind_of(file),
+        kind: file.may("kind", &Reader { example: "\"washstand\"", ..TEXT }),
         made: file.may("made", &MADE).unwrap_or(At::from(Made::Unknown)),
         count: file.number("count", LARGEST_SET).map_or(1, |count| count.value),
         width: file.may("width", &LENGTH),
@@ -64,23 +63,6 @@ pub(super) fn piece(file: &Table) -> Piece {
         withdrawn: file.table("withdrawn").as_ref().map(withdrawn),
         place: file.place,
     }
-}
-
-/// An unknown kind is kept: the piece is only told apart less well.
-fn kind_of(file: &Table) -> Option<At<String>> {
-    let written = file.may("kind", &Reader { example: "\"washstand\"", ..TEXT })?;
-    if written.value.is_empty() || kind(&written.value).is_some() {
-        return Some(written);
-    }
-    let message = format!("`{}` is not a kind of furniture known here", written.value);
-    let words = kinds().iter().flat_map(|k| k.aliases.iter().chain([&k.name]).map(String::as_str));
-    let hint = match nearest(&written.value, words) {
-        Some(near) => format!("write `kind = \"{near}\"`"),
-        None => "leave it if it is right; sheets then ask about less than they could".to_owned(),
-    };
-    let finding = Finding::warning("unknown-kind", written.place, message);
-    file.document.say(finding.label("kept as written").hint(hint));
-    Some(written)
 }
 
 fn bought(table: &Table) -> Bought {

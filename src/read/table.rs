@@ -51,10 +51,6 @@ impl<'a> Table<'a> {
         self.entries.get(key)
     }
 
-    pub fn has(&self, key: &'static str) -> bool {
-        self.find(key).is_some()
-    }
-
     /// A value that may be left out.
     pub fn may<T>(&self, key: &'static str, reader: &Reader<T>) -> Option<At<T>> {
         let found = self.find(key)?;

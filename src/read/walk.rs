@@ -11,13 +11,15 @@ pub(super) struct Walk {
     pub stock: Option<String>,
     pub books: Vec<(i32, String)>,
     pub pieces: Vec<String>,
+    /// The owner's own layouts.
+    pub layouts: Vec<String>,
     /// About files that cannot be read at all, so that they have no place.
     pub findings: Vec<Finding>,
     pub broken: Vec<Broken>,
 }
 
-/// Folders of the shop that hold no entries: what the program writes, and layouts.
-const NOT_ENTRIES: [&str; 2] = ["out", "layouts"];
+/// The folder of the shop that the program writes into: nothing in it is read.
+const OUTPUT: &str = "out";
 
 /// Books before or after these years are slips of the hand.
 const YEARS: std::ops::RangeInclusive<i32> = 1990..=2100;
@@ -40,8 +42,8 @@ pub(super) fn walk(folder: &Path) -> Result<Walk, Failure> {
 
 fn holds_entries(entry: &DirEntry) -> bool {
     let name = entry.file_name().to_string_lossy();
-    let top = entry.depth() == 1 && NOT_ENTRIES.contains(&name.as_ref());
-    entry.depth() == 0 || !(name.starts_with('.') || (top && entry.file_type().is_dir()))
+    let is_output = entry.depth() == 1 && name == OUTPUT && entry.file_type().is_dir();
+    entry.depth() == 0 || !(name.starts_with('.') || is_output)
 }
 
 /// What a file is by its name and where it stands.
@@ -50,12 +52,15 @@ enum Role {
     Stock,
     Book,
     Piece,
+    Layout,
 }
 
 fn role(parts: &[&str]) -> Option<Role> {
     match parts {
         ["shop.toml"] => Some(Role::Shop),
         ["stock.toml"] => Some(Role::Stock),
+        ["layouts", name] => name.ends_with(".typ").then_some(Role::Layout),
+        ["layouts", ..] => None,
         [.., "piece.toml"] => Some(Role::Piece),
         ["books", name] if name.ends_with(".toml") => Some(Role::Book),
         _ => None,
@@ -81,6 +86,7 @@ impl Walk {
             Role::Shop => self.shop = Some(lossy),
             Role::Stock => self.stock = Some(lossy),
             Role::Piece => self.pieces.push(lossy),
+            Role::Layout => self.layouts.push(lossy),
             Role::Book => match year_of(parts[1]) {
                 Some(year) => self.books.push((year, lossy)),
                 None => self.unread("book-name", &lossy, "is not named after a year"),
@@ -107,7 +113,10 @@ impl Walk {
         };
         let finding = Finding::error(code, Place::NOWHERE, format!("`{path}` {why}"));
         self.findings.push(finding.hint(hint));
-        self.broken.push(Broken { path: path.to_owned(), since: None });
+        // A layout holds no figures: no total falls short without it.
+        if !path.starts_with("layouts/") {
+            self.broken.push(Broken { path: path.to_owned(), since: None });
+        }
     }
 }
 

@@ -1,0 +1,94 @@
+//! What was read of each file, put together: checked across the files, told and assembled.
+
+use super::load::{FileRef, Taken};
+use super::walk::Walk;
+use super::{Reading, assemble, check};
+use crate::model::{Broken, FileId, Finding, Piece, Place, Shop, Sources, StockItem, YearBook};
+use std::collections::BTreeMap;
+use std::path::Path;
+
+/// Every file of the shop, read by itself.
+pub(super) struct Taking {
+    pub walk: Walk,
+    pub shop: Option<Taken<Shop>>,
+    pub stock: Option<Taken<BTreeMap<String, StockItem>>>,
+    pub books: Vec<(i32, Taken<YearBook>)>,
+    pub pieces: Vec<Taken<Piece>>,
+    pub layouts: Vec<Taken<()>>,
+}
+
+impl Taking {
+    pub fn into_reading(mut self, folder: &Path) -> Reading {
+        let mut findings = self.take_findings();
+        let across = self.check();
+        let mut sources = Sources::default();
+        self.move_texts(&mut sources);
+        if self.shop.is_none() && !self.walk.broken.iter().any(|b| b.path == "shop.toml") {
+            findings.push(no_shop_file(folder, self.books.is_empty() && self.pieces.is_empty()));
+        }
+        let layouts = self.layouts();
+        let shop = self.assemble(&across, &mut findings);
+        findings.extend(across.findings);
+        findings.sort_by_key(|f| (!f.place.is_nowhere(), f.place, f.code));
+        Reading { shop, sources, findings, layouts }
+    }
+
+    /// The findings of each file; its errors stay with the file, as it is judged by them.
+    fn take_findings(&mut self) -> Vec<Finding> {
+        let mut findings = std::mem::take(&mut self.walk.findings);
+        findings.extend(self.shop.iter().flat_map(|taken| taken.findings.clone()));
+        findings.extend(self.stock.iter().flat_map(|taken| taken.findings.clone()));
+        findings.extend(self.books.iter().flat_map(|(_, taken)| taken.findings.clone()));
+        findings.extend(self.pieces.iter().flat_map(|taken| taken.findings.clone()));
+        findings.extend(self.layouts.iter().flat_map(|taken| taken.findings.clone()));
+        findings
+    }
+
+    fn layouts(&self) -> Vec<(String, FileId)> {
+        let sound = self.layouts.iter().filter(|layout| layout.sound);
+        let name = |path: &str| path.rsplit('/').next().unwrap_or(path).to_owned();
+        sound.map(|layout| (name(&layout.file.path), layout.file.id)).collect()
+    }
+
+    fn check(&self) -> check::Across {
+        let pieces: Vec<&Piece> = self.pieces.iter().filter_map(Taken::sound).collect();
+        let books: Vec<&YearBook> =
+            self.books.iter().filter_map(|(_, book)| book.sound()).collect();
+        let unread = self.pieces.iter().filter(|piece| !piece.sound);
+        check::across(&pieces, &books, unread.flat_map(assemble::names).collect())
+    }
+
+    /// In the order in which [`Files`] numbered them.
+    fn move_texts(&mut self, sources: &mut Sources) {
+        let mut add = |file: &FileRef, text: &mut String| {
+            let id = sources.add(file.path.clone(), std::mem::take(text));
+            debug_assert_eq!(id, file.id);
+        };
+        self.shop.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
+        self.stock.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
+        self.books.iter_mut().for_each(|(_, taken)| add(&taken.file, &mut taken.text));
+        self.pieces.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
+        self.layouts.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
+    }
+
+    fn assemble(self, across: &check::Across, findings: &mut Vec<Finding>) -> Option<Shop> {
+        let mut shop = self.shop.filter(|taken| !taken.has_errors())?.value?;
+        shop.broken = self.walk.broken;
+        match self.stock {
+            Some(taken) if taken.has_errors() => {
+                shop.broken.push(Broken { path: taken.file.path, since: None });
+            }
+            Some(taken) => shop.stock = taken.value.unwrap_or_default(),
+            None => {}
+        }
+        findings.extend(assemble::assemble(&mut shop, self.books, self.pieces, across));
+        Some(shop)
+    }
+}
+
+fn no_shop_file(folder: &Path, empty: bool) -> Finding {
+    let (folder, what) = (folder.display(), if empty { "and no pieces" } else { "" });
+    let message = format!("`{folder}` has no shop.toml {what}").trim_end().to_owned();
+    let hint = "write a file shop.toml there with the line `name = \"Quayside Furniture\"`";
+    Finding::error("no-shop-file", Place::NOWHERE, message).hint(hint)
+}
