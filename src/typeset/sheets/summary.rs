@@ -16,6 +16,7 @@ mod pieces;
 mod places;
 mod records;
 mod reports;
+mod rows;
 mod tables;
 
 pub use json::year_json;

@@ -6,6 +6,7 @@ use super::ledger::spent;
 use crate::model::{Money, grouped, round, split};
 use crate::typeset::view::{Dollar, DollarStep, StepKind};
 use rust_decimal::Decimal;
+use std::cmp::Reverse;
 
 /// Expenses with a step of their own, beside the cost of goods sold.
 const OWN_STEPS: usize = 4;
@@ -55,7 +56,7 @@ pub(super) fn dollar(books: &Books) -> Dollar {
 fn gone(books: &Books) -> Vec<(String, Money)> {
     let mut expenses: Vec<(String, Money)> =
         spent(books).into_iter().map(|expense| (expense.words, expense.amount)).collect();
-    expenses.sort_by_key(|expense| std::cmp::Reverse(expense.1));
+    expenses.sort_by_key(|(_, amount)| Reverse(*amount));
     // One more than have a step of their own is shown as itself, not as "all other".
     let own = if expenses.len() == OWN_STEPS + 1 { OWN_STEPS + 1 } else { OWN_STEPS };
     let others: Vec<(String, Money)> = expenses.drain(own.min(expenses.len())..).collect();

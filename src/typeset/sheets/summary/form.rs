@@ -91,17 +91,17 @@ fn rounding(books: &Books) -> String {
     let rule =
         format!("Each line is rounded by itself, and a whole-{unit} sum adds the rounded lines.");
     let said: Vec<String> = books.year.whole_notes.iter().map(whole_note).collect();
-    [&[rule], said.as_slice()].concat().join(" ")
+    if said.is_empty() {
+        return rule;
+    }
+    let differs = "Where that is not the exact amount rounded, the form takes the first";
+    format!("{rule} {differs}: {}.", said.join("; "))
 }
 
+/// "line 28, 6,074 against 6,075".
 fn whole_note(note: &WholeNote) -> String {
-    format!(
-        "Line {} is {} by the rounded lines, which is what the form takes, and {} by its exact \
-         amount rounded.",
-        note.line,
-        grouped(note.of_wholes, 0),
-        grouped(note.of_exact, 0),
-    )
+    let (taken, exact) = (grouped(note.of_wholes, 0), grouped(note.of_exact, 0));
+    format!("line {}, {taken} against {exact}", note.line)
 }
 
 fn left_out(books: &Books) -> Option<String> {

@@ -5,6 +5,7 @@ use super::glance::parts;
 use super::pieces::{Sold, number};
 use crate::model::Money;
 use crate::typeset::view::{HourBar, PerHour};
+use std::cmp::Reverse;
 
 /// The most bars that are drawn: half of them the best, half the least.
 const MOST: usize = 24;
@@ -13,7 +14,7 @@ const MOST: usize = 24;
 pub(super) fn chart(books: &Books, all: &[Sold]) -> Option<PerHour> {
     let mut known: Vec<(&Sold, Money)> =
         all.iter().filter_map(|one| Some((one, one.per_hour()?))).collect();
-    known.sort_by_key(|piece| std::cmp::Reverse(piece.1));
+    known.sort_by_key(|(_, earned)| Reverse(*earned));
     let (best, least) = (known.first()?.1, known.last()?.1);
     let rate = books.shop.shop_rate.map(|rate| rate.value);
     let low = least.min(Money::ZERO);

@@ -33,7 +33,7 @@ mod tests {
         let mut sources = Sources::default();
         let file = sources.add("books/2025.toml".to_owned(), "a\nb = 1\n\nc = 2\n".to_owned());
         let places = Places::new(&sources);
-        for (start, line) in [(0, 1), (1, 1), (2, 2), (7, 2), (8, 3), (9, 4), (15, 4)] {
+        for (start, line) in [(0, 1), (1, 1), (2, 2), (7, 2), (8, 3), (9, 4), (14, 4)] {
             let place = Place::new(file, start..start + 1);
             assert_eq!(places.line(place), Some(format!("books/2025.toml:{line}")));
             let (counted, _) = sources.line_column(place).unwrap();
