@@ -6,6 +6,7 @@ mod describe;
 mod pdf;
 mod published_books;
 mod published_shop;
+mod read;
 mod shell;
 mod shops;
 mod shopview;
