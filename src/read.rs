@@ -12,6 +12,8 @@ mod codes;
 mod document;
 mod files;
 mod load;
+mod mended;
+mod paths;
 mod picture;
 mod piece_file;
 mod piece_sale;

@@ -8,6 +8,7 @@ mod house;
 mod pdf;
 mod published_books;
 mod published_shop;
+mod read;
 mod shell;
 mod shops;
 mod shopview;

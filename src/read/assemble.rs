@@ -1,10 +1,10 @@
 //! From files read one by one to one shop: what is sound goes in, what is not is named as broken.
 
-use super::check::Across;
+use super::check::{Across, Unread};
 use super::load::Taken;
 use crate::model::{Broken, Finding, Piece, Shop, YearBook};
 use chrono::NaiveDate;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Puts the pieces and books that stand into `shop`, and the others among its broken files.
 pub(super) fn assemble(
@@ -17,12 +17,13 @@ pub(super) fn assemble(
     let (broken_books, good_books): (Vec<_>, Vec<_>) =
         books.into_iter().partition(|(_, book)| fails(book.has_errors(), book.file.id));
     let lots = lot_days(good_books.iter().chain(&broken_books));
+    let books_amiss: Vec<BrokenBook> = broken_books.iter().map(BrokenBook::of).collect();
     let mut said = Vec::new();
     for piece in pieces {
         let since = since(&piece, &lots);
         if fails(piece.has_errors(), piece.file.id) {
             shop.broken.push(Broken { path: piece.file.path, since });
-        } else if let Some(finding) = needs_broken(&piece, &broken_books, shop) {
+        } else if let Some(finding) = needs_broken(&piece, &books_amiss, shop) {
             said.push(finding);
             shop.broken.push(Broken { path: piece.file.path, since });
         } else {
@@ -73,40 +74,56 @@ pub(super) fn names(piece: &Taken<Piece>) -> Vec<String> {
     names
 }
 
+/// What the pieces are called whose files have errors.
+pub(super) fn unread<'a>(pieces: impl Iterator<Item = &'a Taken<Piece>>) -> Unread {
+    let mut unread = Unread::default();
+    for piece in pieces {
+        let number = piece.value.as_ref().and_then(|piece| piece.number.as_ref());
+        unread.nameless |= number.map_or(!piece.whole, |number| number.is_empty());
+        unread.names.extend(names(piece));
+    }
+    unread
+}
+
+/// A book with errors, and the pieces its lots and trips name.
+struct BrokenBook<'a> {
+    path: &'a str,
+    named: BTreeSet<&'a str>,
+    /// Where its TOML could not be read whole, a piece bought on or after this day may be named in
+    /// it as well.
+    hides_from: Option<NaiveDate>,
+}
+
+impl<'a> BrokenBook<'a> {
+    fn of((year, book): &'a (i32, Taken<YearBook>)) -> BrokenBook<'a> {
+        let lots = book.value.iter().flat_map(|book| &book.lot).flat_map(|lot| &lot.pieces);
+        let trips = book.value.iter().flat_map(|book| &book.trip);
+        let named = lots.map(|(name, _)| name.as_str());
+        let named = named.chain(trips.filter_map(|trip| trip.piece.as_ref().map(|p| p.as_str())));
+        let first = NaiveDate::from_ymd_opt(*year, 1, 1).filter(|_| !book.whole);
+        BrokenBook { path: &book.file.path, named: named.collect(), hides_from: first }
+    }
+
+    /// Whether it names a piece in a lot or trip, or may: any piece that was not bought by itself
+    /// may stand in a lot that could not be read.
+    fn may_name(&self, piece: &Taken<Piece>, value: &Piece) -> bool {
+        let may_be_hidden =
+            |first| value.bought.is_none() && piece.since.is_none_or(|d| d >= first);
+        names(piece).iter().any(|name| self.named.contains(name.as_str()))
+            || self.hides_from.is_some_and(may_be_hidden)
+    }
+}
+
 /// Why a sound piece would have figures that fall short: what it drew, or what it was bought in,
 /// stands in a file with errors.
-fn needs_broken(
-    piece: &Taken<Piece>,
-    broken_books: &[(i32, Taken<YearBook>)],
-    shop: &Shop,
-) -> Option<Finding> {
+fn needs_broken(piece: &Taken<Piece>, books: &[BrokenBook], shop: &Shop) -> Option<Finding> {
     let value = piece.value.as_ref()?;
     let unknown_stock = value.used.iter().find(|used| !shop.stock.contains_key(&used.stock.value));
     let (place, needed) = match unknown_stock {
         Some(used) => (used.stock.place, "stock.toml"),
-        None => {
-            let mut books = broken_books.iter().map(|(year, book)| (*year, book));
-            let (_, book) = books.find(|(year, book)| may_need(piece, value, *year, book))?;
-            (value.place, book.file.path.as_str())
-        }
+        None => (value.place, books.iter().find(|book| book.may_name(piece, value))?.path),
     };
     let message = format!("`{}` is set aside: it needs {needed}, which has errors", value.name());
-    let finding = Finding::warning("needs-broken-file", place, message);
-    Some(finding.hint(format!("mend {needed}")))
-}
-
-/// Whether a book with errors names a piece in a lot or trip, or may: where its TOML could not be
-/// read whole, any piece of its year or later that was not bought by itself may stand in its lots.
-fn may_need(piece: &Taken<Piece>, value: &Piece, year: i32, book: &Taken<YearBook>) -> bool {
-    let names = names(piece);
-    let named = book.value.as_ref().is_some_and(|book| {
-        let lots = book.lot.iter().flat_map(|lot| &lot.pieces).map(|(name, _)| name);
-        let mut all = lots.chain(book.trip.iter().filter_map(|trip| trip.piece.as_ref()));
-        all.any(|name| names.contains(&name.value))
-    });
-    let first = NaiveDate::from_ymd_opt(year, 1, 1);
-    named
-        || (!book.whole
-            && value.bought.is_none()
-            && piece.since.is_none_or(|day| Some(day) >= first))
+    let finding = Finding::warning("needs-broken-file", place, message).label("set aside");
+    Some(finding.hint(format!("mend {needed}; this file may be right")))
 }

@@ -16,7 +16,8 @@ const PURPOSES: [(&str, TripPurpose); 3] = [
     ("other", TripPurpose::Other),
 ];
 
-const WHAT: Reader<String> = Reader { example: "\"what it was\"", ..TEXT };
+const EXPENSE: Reader<String> = Reader { example: "\"newspaper notice\"", ..TEXT };
+const LOT: Reader<String> = Reader { example: "\"barn clearance\"", ..TEXT };
 
 /// The book of a year.
 pub(super) fn year_book(file: &Table, year: i32) -> YearBook {
@@ -54,7 +55,7 @@ fn on(table: &Table, year: i32) -> At<NaiveDate> {
 fn expense(table: &Table, year: i32) -> Expense {
     Expense {
         on: on(table, year),
-        what: table.need("what", &WHAT).value,
+        what: table.need("what", &EXPENSE).value,
         category: table.category(year),
         amount: table.need("amount", &AMOUNT),
         receipt: table.receipt(),
@@ -80,7 +81,7 @@ fn trip(table: &Table, year: i32) -> Trip {
         on: on(table, year),
         miles: table.need("miles", &MILES).value,
         purpose: table.need_one_of("purpose", &PURPOSES),
-        what: table.or("what", &WHAT, String::new()),
+        what: table.or("what", &TEXT, String::new()),
         piece: table.may("piece", &WORD),
         place: table.place,
     }
@@ -89,7 +90,7 @@ fn trip(table: &Table, year: i32) -> Trip {
 fn lot(table: &Table, year: i32) -> Lot {
     Lot {
         on: on(table, year),
-        what: table.need("what", &WHAT).value,
+        what: table.need("what", &LOT).value,
         price: table.need("price", &AMOUNT),
         premium: table.or("premium", &AMOUNT, Decimal::ZERO),
         tax: table.or("tax", &AMOUNT, Decimal::ZERO),

@@ -8,6 +8,8 @@ mod names;
 mod origin;
 mod receipts;
 
+pub(super) use names::Unread;
+
 use crate::model::{FileId, Finding, Piece, YearBook};
 use std::collections::BTreeSet;
 
@@ -34,12 +36,18 @@ impl Across {
     }
 }
 
-/// Checks the pieces and books against each other. `unread` are the names and folders of pieces
-/// whose files have errors: naming one of them leads somewhere all the same.
-pub(super) fn across(pieces: &[&Piece], books: &[&YearBook], unread: Vec<String>) -> Across {
+/// Checks the pieces and books against each other. Naming a piece whose file has errors leads
+/// somewhere all the same. What a book calls a piece is the owner's own also in a book with other
+/// errors, so that `named` holds those too.
+pub(super) fn across(
+    pieces: &[&Piece],
+    books: &[&YearBook],
+    named: &[&YearBook],
+    unread: Unread,
+) -> Across {
     let mut across = Across::default();
     let names = names::Names::of(pieces, unread, &mut across);
-    let origins = origin::origins(pieces, books, &names, &mut across);
+    let origins = origin::origins(pieces, named, &names, &mut across);
     for (piece, origin) in pieces.iter().zip(origins) {
         life::check(piece, origin, &mut across);
     }

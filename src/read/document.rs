@@ -5,7 +5,8 @@
 //! which anything was found wrong is set aside whole, so that a stand-in never leaves this floor.
 
 use super::setting::Setting;
-use crate::model::{FileId, Finding, Place, nearest};
+use super::words::{meant, ticked};
+use crate::model::{FileId, Finding, Place};
 use std::cell::{Cell, RefCell};
 use std::ops::Range;
 
@@ -75,7 +76,8 @@ impl<'a> Document<'a> {
     }
 
     pub fn unknown_key(&self, key: &str, place: Place, table: &str, known: &[&'static str]) {
-        let (key, table, known) = (key.to_owned(), table.to_owned(), known.to_owned());
+        let (key, table, mut known) = (key.to_owned(), table.to_owned(), known.to_owned());
+        known.sort_unstable();
         self.unknown.borrow_mut().push(UnknownKey { key, place, table, known });
     }
 
@@ -101,7 +103,7 @@ impl UnknownKey {
             table => format!("`{table}` has no key `{key}`"),
         };
         Finding::error("unknown-key", self.place, message)
-            .label("not a key of this table")
+            .label("not known here")
             .hint(self.hint(top_keys))
     }
 
@@ -111,9 +113,9 @@ impl UnknownKey {
             let table = &self.table;
             return format!("move the line to the top of the file, above the first `{table}`");
         }
-        match nearest(key, self.known.iter().copied()) {
+        match meant(key, self.known.iter().copied()) {
             Some(near) => format!("write `{near}` instead of `{key}`"),
-            None => format!("the keys here are {}", super::words::ticked(&self.known)),
+            None => format!("the keys here are {}", ticked(&self.known)),
         }
     }
 }

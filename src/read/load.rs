@@ -105,10 +105,16 @@ fn take_text<T>(
     let folder = file.path.rsplit_once('/').map_or("", |(folder, _)| folder);
     let document = Document::new(file.id, folder, setting);
     let (keys, errors) = DeTable::parse_recoverable(&text);
-    let value = read(keys.get_ref(), &document);
+    let (value, since, errors) = match syntax::past_stops(&text, &errors) {
+        None => (read(keys.get_ref(), &document), earliest(keys.get_ref()), errors),
+        Some((readable, errors)) => {
+            let keys = DeTable::parse_recoverable(&readable).0;
+            (read(keys.get_ref(), &document), earliest(keys.get_ref()), errors)
+        }
+    };
     let verdict = document.close();
-    let since = earliest(keys.get_ref()).filter(|_| verdict.dates_known && errors.is_empty());
     let whole = errors.is_empty();
+    let since = since.filter(|_| verdict.dates_known && whole);
     let findings = syntax::with_errors(file.id, &text, &errors, verdict.findings);
     let sound = verdict.sound && whole;
     Taken { file: file.clone(), value: Some(value), findings, sound, whole, since, text }

@@ -1,6 +1,6 @@
 //! The bytes of a photo, for the floor that prints it.
 
-use super::references::below;
+use super::paths::below;
 use crate::model::Failure;
 use std::fs::{self, Metadata};
 use std::io::{self, ErrorKind};

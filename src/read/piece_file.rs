@@ -7,9 +7,9 @@ use super::piece_work::{change, coat, cost, flaw, used, work};
 use super::table::Table;
 use super::text::{DATE, TEXT, TITLE};
 use super::value::{AMOUNT, LENGTH, MADE, Reader, WEIGHT, YES_NO};
-use super::words::ticked;
+use super::words::{meant, ticked};
 use crate::model::{
-    At, Bought, Finding, Made, Moment, Outline, Photo, Piece, Wood, WoodForm, facts, nearest,
+    At, Bought, Finding, Made, Moment, Outline, Photo, Piece, Wood, WoodForm, facts,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -94,7 +94,7 @@ fn wood(table: &Table) -> Wood {
 fn photo(table: &Table) -> Photo {
     let file = table.need("file", &Reader { example: "\"photos/after-front.jpg\"", ..TEXT });
     Photo {
-        path: table.file("photo", file),
+        path: table.file("file", file),
         shows: table.may("shows", &TEXT).map(|shows| shows.value),
         moment: table.one_of("moment", &MOMENTS).map_or(Moment::After, |moment| moment.value),
         on: table.may("on", &DATE),
@@ -132,8 +132,8 @@ fn outline(table: &Table) -> Outline {
 fn row_of(table: &Table, row: At<String>) -> Vec<String> {
     let words: Vec<String> = row.split_whitespace().map(str::to_owned).collect();
     for word in words.iter().filter(|word| !ROW_WORDS.contains(&word.as_str())) {
-        let message = format!("`{word}` is not something the outline can draw");
-        let hint = match nearest(word, ROW_WORDS) {
+        let message = format!("`{word}` is not something a drawn front can hold");
+        let hint = match meant(word, ROW_WORDS.into_iter()) {
             Some(near) => format!("write `{near}` instead of `{word}`"),
             None => format!("the words for `front` are {}", ticked(&ROW_WORDS)),
         };

@@ -1,15 +1,12 @@
-//! Keys that name something outside of the file: a stock item, a channel, a category of the form,
-//! a photo or a receipt. What leads nowhere is a finding; the value is read all the same.
+//! Keys that name something outside of the file: a stock item, a channel, a category of the form.
+//! What leads nowhere is a finding; the value is read all the same.
 
 use super::table::Table;
-use super::text::{TEXT, WORD};
-use super::value::{Fault, Reader};
-use super::words::ticked;
-use crate::model::{
-    At, Family, Finding, Quantity, StockItem, Unit, and_list, nearest, parse_quantity,
-};
+use super::text::WORD;
+use super::value::Reader;
+use super::words::{meant, ticked, typed_choice};
+use crate::model::{At, Family, Finding, Quantity, StockItem, Unit, and_list, parse_quantity};
 use std::borrow::Cow;
-use std::path::Path;
 
 impl Table<'_> {
     /// `channel = "online"`: a key of `[channel]`.
@@ -22,14 +19,11 @@ impl Table<'_> {
     pub fn check_channel(&self, channel: &At<String>) {
         let Some(channels) = &self.document.setting.channels else { return };
         if !channel.value.is_empty() && !channels.contains_key(&channel.value) {
-            let hint = format!("write `[channel.{}]` in shop.toml first", channel.value);
-            self.leads_nowhere(
-                "unknown-channel",
-                channel,
-                format!("shop.toml has no channel `{}`", channel.value),
-                channels.keys().map(String::as_str).collect(),
-                hint,
-            );
+            let known: Vec<&str> = channels.keys().map(String::as_str).collect();
+            let first = format!("write `[channel.{}]` in shop.toml first", channel.value);
+            let hint = or_one_of("channel", first, &known);
+            let message = format!("shop.toml has no channel `{}`", channel.value);
+            self.leads_nowhere("unknown-channel", "channel", channel, message, known, hint);
         }
     }
 
@@ -42,7 +36,7 @@ impl Table<'_> {
         }
         let message = format!("no line of the form takes in `{}`", category.value);
         let hint = format!("the categories are {}", ticked(&known));
-        self.leads_nowhere("unknown-category", &category, message, known, hint);
+        self.leads_nowhere("unknown-category", "category", &category, message, known, hint);
         category
     }
 
@@ -80,13 +74,11 @@ impl Table<'_> {
         let items = self.document.setting.stock.as_ref()?;
         let item = items.get(&stock.value);
         if item.is_none() && !stock.value.is_empty() {
-            self.leads_nowhere(
-                "unknown-stock",
-                stock,
-                format!("stock.toml has no `{}`", stock.value),
-                items.keys().map(String::as_str).collect(),
-                format!("write `[{}]` in stock.toml first", stock.value),
-            );
+            let known: Vec<&str> = items.keys().map(String::as_str).collect();
+            let first = format!("write `[{}]` and its `unit` in stock.toml first", stock.value);
+            let hint = or_one_of("stock", first, &known);
+            let message = format!("stock.toml has no `{}`", stock.value);
+            self.leads_nowhere("unknown-stock", "stock", stock, message, known, hint);
         }
         item
     }
@@ -112,95 +104,37 @@ impl Table<'_> {
     fn leads_nowhere(
         &self,
         code: &'static str,
+        key: &str,
         written: &At<String>,
         message: String,
         known: Vec<&str>,
         otherwise: String,
     ) {
-        let hint = match nearest(&written.value, known) {
-            Some(near) => format!("write `\"{near}\"`"),
+        let hint = match meant(&written.value, known.into_iter()) {
+            Some(near) => format!("write `{key} = \"{near}\"`"),
             None => otherwise,
         };
         let finding = Finding::error(code, written.place, message);
         self.document.say(finding.label("leads nowhere").hint(hint));
     }
-
-    /// A file that belongs to an entry: its path below the shop folder.
-    pub fn receipt(&self) -> Option<At<String>> {
-        self.may("receipt", &Reader { example: "\"receipts/sale.jpg\"", ..TEXT })
-            .map(|path| self.file("receipt", path))
-    }
-
-    /// Resolves a path against the folder of the file it stands in. One that leaves the shop
-    /// folder or leads to no file is a finding.
-    pub fn file(&self, key: &str, written: At<String>) -> At<String> {
-        if written.value.is_empty() {
-            return written;
-        }
-        let document = self.document;
-        let Some(path) = below(document.folder, &written.value) else {
-            document.say(self.outside(key, &written));
-            return written;
-        };
-        match document.setting.folder.join(&path).canonicalize() {
-            Ok(real) if !real.starts_with(&document.setting.folder) => {
-                document.say(self.outside(key, &written));
-            }
-            Ok(real) if real.is_file() => {}
-            _ => document.say(no_file(&path, &written)),
-        }
-        At::new(path, written.place)
-    }
-
-    fn outside(&self, key: &str, written: &At<String>) -> Finding {
-        let message = format!("`{}` leads out of the shop folder", written.value);
-        Finding::error("path-outside", written.place, message)
-            .label("must stay inside the shop folder")
-            .hint(format!(
-                "copy the file into the shop folder and write `{key} = \"{key}s/name.jpg\"`, \
-                 a path from the folder of this file, with `/`"
-            ))
-    }
-}
-
-fn no_file(path: &str, written: &At<String>) -> Finding {
-    let parent = Path::new(path).parent().map_or("", |p| p.to_str().unwrap_or(""));
-    let hint = match parent {
-        "" => "put the file into the shop folder, or take the line out".to_owned(),
-        parent => format!("put the file into `{parent}/`, or take the line out"),
-    };
-    Finding::error("no-such-file", written.place, format!("there is no file `{path}`"))
-        .label("leads nowhere")
-        .hint(hint)
-}
-
-/// A path below the shop folder, from the folder of a file and what is written in it; nothing
-/// where it leads out. Purely by the words: nothing is looked up.
-pub(super) fn below(folder: &str, written: &str) -> Option<String> {
-    let drive = written.as_bytes().get(1) == Some(&b':');
-    if written.starts_with('/') || written.contains('\\') || drive {
-        return None;
-    }
-    let mut parts: Vec<&str> = folder.split('/').filter(|part| !part.is_empty()).collect();
-    for part in written.split('/') {
-        match part {
-            "" | "." => {}
-            ".." => drop(parts.pop()?),
-            part => parts.push(part),
-        }
-    }
-    Some(parts.join("/"))
 }
 
 const QUANTITY_TEXT: Reader<String> = Reader {
     what: "a quantity",
     example: "\"8 fl oz\"",
     stand_in: String::new,
-    read: |value| match value.number_or_text().map(Cow::into_owned)? {
-        text if text.trim().is_empty() => Err(Fault::new("quantity", "`quantity` is empty")),
-        text => Ok(text),
-    },
+    read: |value| value.number_or_text().map(Cow::into_owned),
 };
+
+/// Of a long list of keys a few are enough to see which file is meant.
+const MOST_NAMED: usize = 8;
+
+fn or_one_of(key: &str, first: String, known: &[&str]) -> String {
+    match known.len() {
+        1..=MOST_NAMED => format!("{first}, or write {}", typed_choice(key, known)),
+        _ => first,
+    }
+}
 
 fn has_no_unit(text: &str) -> bool {
     !text.contains(char::is_alphabetic)

@@ -3,8 +3,8 @@
 use super::table::{OwnKey, Table};
 use super::text::TEXT;
 use super::value::{Fault, Reader};
-use super::words::ticked;
-use crate::model::{StockItem, Unit, nearest};
+use super::words::{meant, ticked};
+use crate::model::{StockItem, Unit};
 use std::collections::BTreeMap;
 
 const UNIT: Reader<Unit> = Reader {
@@ -17,7 +17,7 @@ const UNIT: Reader<Unit> = Reader {
             let message = format!("`{word}` is not a unit known here");
             let fault = Fault::new("unknown-unit", message).label("not a known unit");
             let names: Vec<&str> = Unit::names().collect();
-            match nearest(word, names.iter().copied()) {
+            match meant(word, names.iter().copied()) {
                 Some(near) => fault.hint(value.write(format!("\"{near}\""))),
                 None => fault.hint(format!("the units are {}", ticked(&names))),
             }

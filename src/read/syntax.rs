@@ -1,9 +1,67 @@
 //! What the TOML parser says, in words an owner can act on.
 
 use super::codes::FOLLOWS_FROM_SYNTAX;
-use crate::model::{FileId, Finding, Place};
+use super::mended::mended;
+use crate::model::{FileId, Finding, Place, counted};
+use std::collections::BTreeSet;
 use std::ops::Range;
-use toml::de::Error;
+use toml::de::{DeTable, Error};
+
+/// More lines than this are not shown one by one: the file is probably no entry file at all.
+const MOST_SHOWN: usize = 20;
+
+/// A file with more errors than this is not looked at to its end.
+const MOST_LOOKED_AT: usize = 1000;
+
+/// What stops the parser; after anything else it goes on with the next line.
+const STOPS: &str = "key with no value";
+
+/// The parser's words, by what they begin with or hold, and what they mean to an owner.
+const PLAIN: &[(&str, &str)] = &[
+    ("string values must be quoted", "text must stand in quotation marks"),
+    ("invalid date", "there is no such day"),
+    ("escape", "a `\\` stands alone between double quotation marks"),
+    ("basic string", "a quotation mark is missing, or there is one too many"),
+    ("literal string", "a quotation mark is missing, or there is one too many"),
+    ("unclosed", "a bracket is opened and never closed"),
+    (STOPS, "there is no `=` between a key and its value"),
+    ("unexpected key or value", "the line goes on after its value"),
+    ("missing comma", "a comma is missing"),
+    ("leading zero", "a number begins with 0"),
+    ("missing value", "there is no value"),
+];
+
+/// A text without the lines that stop the parser, and the errors of all its lines.
+///
+/// Such a line is blanked byte for byte, so that every line after it is read in the same run and
+/// keeps its place. Nothing where no line stops the parser.
+pub(super) fn past_stops(text: &str, errors: &[Error]) -> Option<(String, Vec<Error>)> {
+    let stops = |error: &Error| error.message().contains(STOPS);
+    if !errors.iter().any(stops) {
+        return None;
+    }
+    let mut now: Vec<Error> = errors.to_vec();
+    let (mut text, mut all) = (text.to_owned(), Vec::new());
+    for _ in 0..MOST_SHOWN {
+        let (stopping, others): (Vec<Error>, Vec<Error>) = now.into_iter().partition(stops);
+        if stopping.is_empty() {
+            all.extend(others);
+            break;
+        }
+        for error in &stopping {
+            let line = line_around_error(&text, error);
+            blank(&mut text, line);
+        }
+        all.extend(stopping);
+        now = DeTable::parse_recoverable(&text).1;
+    }
+    all.sort_by_key(|error| error.span().map_or(0, |span| span.start));
+    Some((text, all))
+}
+
+fn blank(text: &mut String, line: Range<usize>) {
+    text.replace_range(line.clone(), &" ".repeat(line.len()));
+}
 
 /// The parser's errors, and of the other findings only those that do not follow from them: where
 /// the file could not be read whole, a key that seems to be missing may well be there.
@@ -13,17 +71,19 @@ pub(super) fn with_errors(
     errors: &[Error],
     mut findings: Vec<Finding>,
 ) -> Vec<Finding> {
-    let mut spans: Vec<Range<usize>> = Vec::new();
+    let mut lines: BTreeSet<usize> = BTreeSet::new();
     let mut said = Vec::new();
-    for error in errors {
-        let span = error.span().unwrap_or(0..0);
-        let line = line_around(text, &span);
-        if !spans.contains(&line) {
-            said.push(finding(file, text, error.message(), span));
-            spans.push(line);
+    for error in errors.iter().take(MOST_LOOKED_AT) {
+        let line = line_around_error(text, error);
+        if lines.insert(line.start) && said.len() < MOST_SHOWN {
+            said.push(finding(file, text, error, line));
         }
     }
-    let spoiled = |place: Place| spans.iter().any(|line| line.contains(&(place.start as usize)));
+    if lines.len() > MOST_SHOWN {
+        said.push(many_more(file, lines.len() - MOST_SHOWN));
+        return said;
+    }
+    let spoiled = |place: Place| lines.contains(&line_around(text, place.start as usize).start);
     if !errors.is_empty() {
         findings.retain(|f| !FOLLOWS_FROM_SYNTAX.contains(&f.code) && !spoiled(f.place));
     }
@@ -31,49 +91,75 @@ pub(super) fn with_errors(
     said
 }
 
-/// From the line's first byte to one past its last.
-fn line_around(text: &str, span: &Range<usize>) -> Range<usize> {
-    let at = span.start.min(text.len());
+fn many_more(file: FileId, lines: usize) -> Finding {
+    let lines = counted(lines, "more line", "more lines");
+    let message = format!("{lines} of this file cannot be read");
+    let hint = "see whether this is the file you meant; mend the lines shown first";
+    Finding::error("syntax", Place::new(file, 0..0), message).hint(hint)
+}
+
+fn line_around_error(text: &str, error: &Error) -> Range<usize> {
+    line_around(text, error.span().map_or(0, |span| span.start))
+}
+
+/// From the line's first byte to its last, without its end.
+fn line_around(text: &str, at: usize) -> Range<usize> {
     let bytes = text.as_bytes();
+    let at = at.min(bytes.len());
     let start = bytes[..at].iter().rposition(|&b| b == b'\n').map_or(0, |i| i + 1);
-    let end = bytes[at..].iter().position(|&b| b == b'\n').map_or(text.len(), |i| at + i);
-    start..end + 1
+    let end = bytes[at..].iter().position(|&b| b == b'\n').map_or(bytes.len(), |i| at + i);
+    start..end
 }
 
-fn finding(file: FileId, text: &str, says: &str, span: Range<usize>) -> Finding {
-    let line = line_around(text, &span);
-    let written = text.get(line.start..line.end.min(text.len()).max(line.start)).unwrap_or("");
-    let key_and_value = written.trim().split_once('=').map(|(k, v)| (k.trim(), v.trim()));
-    let place = Place::new(file, span);
+fn finding(file: FileId, text: &str, error: &Error, line: Range<usize>) -> Finding {
+    let says = error.message().lines().next().unwrap_or_default();
+    let span = error.span().unwrap_or(0..0);
+    let written = text.get(line.clone()).unwrap_or("");
     if says.contains("duplicate key") {
-        let finding = Finding::error("key-twice", place, "this key is written twice");
-        return finding.label("again here").hint(match key_and_value {
-            Some((key, _)) => format!("keep one of the lines `{key} = …`"),
-            None => "put the lines of both under one head, or write the head in `[[ ]]`".to_owned(),
-        });
+        return twice(file, text, span, line);
     }
-    let message = format!("this is not TOML: {}", says.lines().next().unwrap_or(says));
-    let finding = Finding::error("syntax", place, message).label("cannot be read");
-    finding
-        .hint(key_and_value.and_then(|(k, v)| mended(k, v)).unwrap_or_else(|| GENERAL.to_owned()))
+    let words = PLAIN.iter().find(|(theirs, _)| says.contains(theirs)).map_or(says, |(_, w)| w);
+    let at = span.start.saturating_sub(line.start);
+    Finding::error("syntax", Place::new(file, span), format!("this line cannot be read: {words}"))
+        .label("cannot be read")
+        .hint(mended(written, at, says))
 }
 
-const GENERAL: &str = "a line is `key = value`, `[table]` or `[[table]]`; text stands in \"…\"";
+/// A key, or a head in single brackets, that stands in the file a second time.
+fn twice(file: FileId, text: &str, span: Range<usize>, line: Range<usize>) -> Finding {
+    let written = text[line.clone()].trim();
+    let is_head = written.starts_with('[');
+    let key = written.split('=').next().unwrap_or(written).trim();
+    let finding = Finding::error("key-twice", Place::new(file, span), "this key is written twice")
+        .label("again here")
+        .hint(if is_head {
+            "put the lines of both under one head; only heads in double brackets, such as \
+             `[[sale]]`, come several times"
+                .to_owned()
+        } else {
+            format!("keep one of the lines `{key} = …`")
+        });
+    match earlier(text, line.start, key, is_head) {
+        Some(first) => finding.second(Place::new(file, first), "first here"),
+        None => finding,
+    }
+}
 
-/// The line as it was probably meant.
-fn mended(key: &str, value: &str) -> Option<String> {
-    let value = value.split('#').next().unwrap_or("").trim();
-    let first = value.chars().next()?;
-    let slashed = value.split('/').count() == 3 && first.is_ascii_digit();
-    if slashed || (value.matches('-').count() == 2 && first.is_ascii_digit()) {
-        return Some(format!("write the day as `{key} = 2025-03-02`: year, month, day"));
+/// Where a key stands before, in the same table; or a head, anywhere before.
+fn earlier(text: &str, before: usize, key: &str, is_head: bool) -> Option<Range<usize>> {
+    let mut end = before;
+    while let Some(above) = end.checked_sub(1) {
+        let line = line_around(text, above);
+        let written = text[line.clone()].trim();
+        if written.split('=').next().is_some_and(|own| own.trim() == key) {
+            let indent = text[line.clone()].len() - text[line.clone()].trim_start().len();
+            let start = line.start + indent;
+            return Some(start..start + key.len());
+        }
+        if written.starts_with('[') && !is_head {
+            return None;
+        }
+        end = line.start;
     }
-    if value.contains(['"', '\'']) && !first.is_ascii_digit() {
-        return Some(format!("write `{key} = \"…\"`, with one quotation mark at each end"));
-    }
-    if first == '$' || (value.contains(',') && first.is_ascii_digit()) {
-        return Some(format!("write `{key} = \"{value}\"`, in quotation marks"));
-    }
-    let bare = !matches!(first, '"' | '\'' | '[' | '{');
-    bare.then(|| format!("write `{key} = \"{}\"`, in quotation marks", value.replace('"', "")))
+    None
 }

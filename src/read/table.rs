@@ -46,7 +46,7 @@ impl<'a> Table<'a> {
     }
 
     /// The value of a key; from now on the key is a known one.
-    fn find(&self, key: &'static str) -> Option<&'a Spanned<DeValue<'a>>> {
+    pub fn find(&self, key: &'static str) -> Option<&'a Spanned<DeValue<'a>>> {
         self.asked.borrow_mut().push(key);
         self.entries.get(key)
     }
@@ -100,6 +100,7 @@ impl<'a> Table<'a> {
         self.document.stand_in(finding.hint(hint));
     }
 
+    /// Says that a key is not there; `example` is a value for it, or, in backticks, whole lines.
     pub fn missing(&self, key: &str, example: &str) {
         let message = match self.name.as_str() {
             "" => format!("this file has no `{key}`"),
@@ -107,7 +108,11 @@ impl<'a> Table<'a> {
         };
         let finding = Finding::error("missing-key", self.place, message);
         let finding = finding.label(format!("`{key}` is missing here"));
-        self.document.stand_in(finding.hint(format!("write `{key} = {example}`")));
+        let write = match example.starts_with('`') {
+            true => format!("write {example}"),
+            false => format!("write `{key} = {example}`"),
+        };
+        self.document.stand_in(finding.hint(write));
     }
 
     /// A table that may be left out: `[bought]` or `bought = { … }`.
@@ -132,7 +137,10 @@ impl<'a> Table<'a> {
             other => {
                 let called = called(other);
                 let message = format!("`{key}` must be one table of keys, and this is {called}");
-                let hint = format!("write `{name}` on a line of its own, and its keys below it");
+                let hint = match other {
+                    DeValue::Array(_) => format!("write `{name}` once, and in single brackets"),
+                    _ => format!("write `{name}` on a line of its own, and its keys below it"),
+                };
                 self.wrong_shape(place, message, hint);
                 None
             }

@@ -54,8 +54,10 @@ impl Taking {
         let pieces: Vec<&Piece> = self.pieces.iter().filter_map(Taken::sound).collect();
         let books: Vec<&YearBook> =
             self.books.iter().filter_map(|(_, book)| book.sound()).collect();
+        let whole = self.books.iter().filter(|(_, book)| book.whole);
+        let named: Vec<&YearBook> = whole.filter_map(|(_, book)| book.value.as_ref()).collect();
         let unread = self.pieces.iter().filter(|piece| !piece.sound);
-        check::across(&pieces, &books, unread.flat_map(assemble::names).collect())
+        check::across(&pieces, &books, &named, assemble::unread(unread))
     }
 
     /// In the order in which [`Files`] numbered them.

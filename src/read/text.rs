@@ -2,8 +2,8 @@
 
 use super::table::Table;
 use super::value::{Fault, Reader, Value};
-use super::words::ticked;
-use crate::model::{At, nearest};
+use super::words::{called, meant, typed_choice};
+use crate::model::{At, Finding, Place};
 use chrono::{Datelike, NaiveDate};
 use toml::de::DeValue;
 
@@ -46,15 +46,21 @@ pub(super) const DATE: Reader<NaiveDate> =
 
 fn without_controls<'a>(value: &'a Value, refused: fn(char) -> bool) -> Result<&'a str, Fault> {
     let text = value.text()?.trim();
+    if text.contains(['\n', '\r']) && refused('\n') {
+        let message = format!("`{}` goes over several lines", value.key);
+        let fault = Fault::new("control-character", message).label("must be one line");
+        return Err(fault.hint(format!("write the text of `{}` in one line", value.key)));
+    }
     if let Some(c) = text.chars().find(|&c| c.is_control() && refused(c)) {
-        let message = format!("`{}` holds a control character (U+{:04X})", value.key, c as u32);
-        let fault = Fault::new("control-character", message).label("cannot be printed");
-        return Err(fault.hint("take the character out, or write the text anew"));
+        let message = format!(
+            "`{}` holds a character that cannot be printed (U+{:04X})",
+            value.key, c as u32
+        );
+        let fault = Fault::new("control-character", message).label("somewhere in here");
+        return Err(fault.hint("delete the text and type it anew; do not paste it"));
     }
     if text.is_empty() {
-        let message = format!("`{}` is empty", value.key);
-        let fault = Fault::new("empty-text", message).label("no text");
-        return Err(fault.hint("write the text, or take the line out"));
+        return Err(value.empty());
     }
     Ok(text)
 }
@@ -87,7 +93,16 @@ fn date(value: &Value) -> Result<NaiveDate, Fault> {
         }
         Some(day) if !YEARS.contains(&day.year()) => {
             let message = format!("`{}` is in the year {}", value.key, day.year());
-            let hint = format!("write a day from {} to {}", YEARS.start(), YEARS.end());
+            let hint = match day.year() {
+                year @ 0..100 => value.write(format!("20{year:02}{}", day.format("-%m-%d"))),
+                _ => format!(
+                    "write a day from {} to {}, such as `{} = {}`",
+                    YEARS.start(),
+                    YEARS.end(),
+                    value.key,
+                    value.example
+                ),
+            };
             Err(Fault::new("absurd-date", message).label("which year?").hint(hint))
         }
         Some(day) => Ok(day),
@@ -107,35 +122,48 @@ fn not_a_date(value: &Value) -> Fault {
 impl Table<'_> {
     /// A whole number from 1 to `most`.
     pub fn number(&self, key: &'static str, most: u32) -> Option<At<u32>> {
-        let reader = Reader {
-            what: "a whole number",
-            example: "4",
-            stand_in: || 1,
-            read: |value| match value.value {
-                DeValue::Integer(number) => {
-                    number.to_string().parse().map_err(|_| not_a_count(value, number))
-                }
-                _ => Err(value.wrong_type()),
+        let found = self.find(key)?;
+        let place = self.document.place(found.span());
+        let fault = match found.get_ref() {
+            DeValue::Integer(number) => match number.to_string().parse() {
+                Ok(number) if (1..=most).contains(&number) => return Some(At::new(number, place)),
+                _ => Fault::new("number", format!("`{key}` cannot be {number}")),
             },
+            other => {
+                let called = called(other);
+                let message = format!("`{key}` must be a whole number, and this is {called}");
+                Fault::new("wrong-type", message)
+            }
         };
-        let number: At<u32> = self.may(key, &reader)?;
-        if (1..=most).contains(&number.value) {
-            return Some(number);
-        }
-        let message = format!("`{key}` is {}; it can be from 1 to {most}", number.value);
-        let finding = crate::model::Finding::error("number", number.place, message);
-        self.document.stand_in(finding.label("out of range").hint(format!("write `{key} = 1`")));
-        Some(At::new(1, number.place))
+        let hint = format!("write a number from 1 to {most}, such as `{key} = {}`", most.min(2));
+        let finding = Finding::error(fault.code, place, fault.message).label("not a count");
+        self.document.stand_in(finding.hint(hint));
+        Some(At::new(1, place))
     }
 
     /// One of a fixed set of words, and what it stands for.
     pub fn one_of<T: Copy>(&self, key: &'static str, words: &[(&str, T)]) -> Option<At<T>> {
-        let word = self.may(key, &WORD)?;
-        let found = words.iter().find(|(known, _)| *known == word.value).or(words.first())?;
-        if found.0 != word.value && !word.value.is_empty() {
+        let found = self.find(key)?;
+        let (place, first) = (self.document.place(found.span()), words.first()?);
+        let Some(word) = found.get_ref().as_str() else {
+            self.must_be_a_word(key, found.get_ref(), place, words);
+            return Some(At::new(first.1, place));
+        };
+        let word = At::new(word.to_owned(), place);
+        let found = words.iter().find(|(known, _)| *known == word.value);
+        if found.is_none() {
             self.not_a_word(key, &word, words.iter().map(|(known, _)| *known));
         }
-        Some(At::new(found.1, word.place))
+        Some(At::new(found.unwrap_or(first).1, place))
+    }
+
+    fn must_be_a_word<T>(&self, key: &str, value: &DeValue, place: Place, words: &[(&str, T)]) {
+        let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
+        let called = called(value);
+        let message = format!("`{key}` must be a word in quotation marks, and this is {called}");
+        let finding = Finding::error("wrong-type", place, message).label("not a word");
+        let hint = format!("write {}", typed_choice(key, &known));
+        self.document.stand_in(finding.hint(hint));
     }
 
     /// As [`Table::one_of`], where the key must be there.
@@ -144,7 +172,7 @@ impl Table<'_> {
             Some(found) => found.value,
             None => {
                 let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-                self.missing(key, &format!("\"{}\"", known[0]));
+                self.missing(key, &typed_choice(key, &known));
                 words[0].1
             }
         }
@@ -159,17 +187,13 @@ impl Table<'_> {
     ) {
         let known: Vec<&str> = known.collect();
         let message = format!("`{}` is not something `{key}` can be", written.value);
-        let hint = match nearest(&written.value, known.iter().copied()) {
+        let hint = match meant(&written.value, known.iter().copied()) {
             Some(near) => format!("write `{key} = \"{near}\"`"),
-            None => format!("the words for `{key}` are {}", ticked(&known)),
+            None => format!("write {}", typed_choice(key, &known)),
         };
-        let finding = crate::model::Finding::error("unknown-word", written.place, message);
+        let finding = Finding::error("unknown-word", written.place, message);
         self.document.stand_in(finding.label("not a word known here").hint(hint));
     }
-}
-
-fn not_a_count(value: &Value, number: &toml::de::DeInteger) -> Fault {
-    Fault::new("number", format!("`{}` cannot be {number}", value.key)).label("not a count")
 }
 
 /// A word out of a set; the set is looked at by the table.

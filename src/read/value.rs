@@ -1,6 +1,7 @@
 //! How a single value is read: one reader per kind of value, each with an example to type.
 
 use super::setting::Setting;
+use super::text::TEXT;
 use super::words::called;
 use crate::model::{
     Hours, Length, LengthUnit, Made, Money, Quantity, Unit, parse_amount, parse_hours,
@@ -59,19 +60,34 @@ impl Value<'_> {
         Fault::new("wrong-type", message).label(format!("not {what}"))
     }
 
-    /// The characters of a text.
+    /// The characters of a text. Where any text will do, a number only needs quotation marks.
     pub fn text(&self) -> Result<&str, Fault> {
-        self.value.as_str().ok_or_else(|| self.wrong_type())
+        self.value.as_str().ok_or_else(|| match self.number_or_text() {
+            Ok(digits) if self.what == TEXT.what => {
+                self.wrong_type().hint(self.write(format!("\"{digits}\"")))
+            }
+            _ => self.wrong_type(),
+        })
     }
 
     /// The digits of a number as typed, or the characters of a text.
     pub fn number_or_text(&self) -> Result<Cow<'_, str>, Fault> {
         match self.value {
+            DeValue::String(text) if text.trim().is_empty() => Err(self.empty()),
             DeValue::String(text) => Ok(Cow::Borrowed(text)),
             DeValue::Float(number) => Ok(Cow::Borrowed(number.as_str())),
             DeValue::Integer(number) => Ok(Cow::Owned(number.to_string())),
             _ => Err(self.wrong_type()),
         }
+    }
+
+    pub fn empty(&self) -> Fault {
+        let fault = Fault::new("empty-text", format!("`{}` is empty", self.key));
+        let hint = match self.example == TEXT.example {
+            true => "write the text, or take the line out".to_owned(),
+            false => self.write(self.example),
+        };
+        fault.label("nothing between the quotation marks").hint(hint)
     }
 
     pub fn is_number(&self) -> bool {
@@ -158,12 +174,15 @@ pub(super) const SHARE: Reader<Decimal> = Reader {
     },
 };
 
-pub(super) const YES_NO: Reader<bool> = Reader {
-    what: "true or false",
-    example: "true",
-    stand_in: || false,
-    read: |value| value.value.as_bool().ok_or_else(|| value.wrong_type()),
-};
+pub(super) const YES_NO: Reader<bool> =
+    Reader { what: "true or false", example: "true", stand_in: || false, read: yes_or_no };
+
+fn yes_or_no(value: &Value) -> Result<bool, Fault> {
+    value.value.as_bool().ok_or_else(|| match value.value.as_str() {
+        Some("no" | "false") => value.wrong_type().hint(value.write(false)),
+        _ => value.wrong_type(),
+    })
+}
 
 fn amount(value: &Value) -> Result<Money, Fault> {
     let typed = value.number_or_text()?;
@@ -185,7 +204,14 @@ fn amount(value: &Value) -> Result<Money, Fault> {
 
 /// What was probably meant by an amount with a decimal comma or too many decimals.
 fn nearest_amount(typed: &str, decimals: u32) -> Option<Money> {
-    let point = typed.trim().replace(',', ".");
+    let point = match typed.split_once(',') {
+        Some((whole, decimals)) if whole.contains('.') => {
+            let groups = whole.split('.').skip(1);
+            let thousands = groups.clone().all(|group| group.len() == 3);
+            thousands.then(|| format!("{}.{decimals}", whole.replace('.', "")))?
+        }
+        _ => typed.trim().replace(',', "."),
+    };
     let amount = Decimal::from_str_exact(&point).ok()?;
     let sensible = !amount.is_sign_negative() && amount < Decimal::from(1_000_000);
     sensible.then(|| crate::model::round(amount, decimals))
@@ -211,12 +237,20 @@ fn percent(value: &Value) -> Result<Decimal, Fault> {
         let fault = Fault::new("percent", message).label("no percent sign");
         return Err(fault.hint(value.write(format!("\"{typed}%\""))));
     }
-    let complaint = || Fault::new("percent", format!("`{typed}` is not a percentage"));
-    let digits = typed.trim().strip_suffix('%').ok_or_else(complaint)?.trim_end();
-    let percent = number(digits).ok_or_else(complaint)?;
+    let complaint = || {
+        let message = format!("`{typed}` is not a share of a hundred");
+        Fault::new("percent", message).label("not a percentage")
+    };
+    let Some(digits) = typed.trim().strip_suffix('%') else {
+        return Err(match number(typed.trim()) {
+            Some(percent) => complaint().hint(value.write(format!("\"{percent}%\""))),
+            None => complaint(),
+        });
+    };
+    let percent = number(digits.trim_end()).ok_or_else(complaint)?;
     if percent >= Decimal::ONE_HUNDRED {
         let message = format!("`{}` of {typed} would leave nothing of the price", value.key);
-        return Err(Fault::new("percent", message));
+        return Err(Fault::new("percent", message).label("all of the price"));
     }
     Ok(percent / Decimal::ONE_HUNDRED)
 }

@@ -2,7 +2,7 @@
 
 use super::Across;
 use super::origin::Origin;
-use crate::model::{Finding, Money, Piece, Place, Return, Sale, counted};
+use crate::model::{Finding, Money, Piece, Place, Return, Sale};
 use chrono::NaiveDate;
 
 /// A piece, or a set, followed from day to day.
@@ -14,11 +14,14 @@ struct Life<'a> {
     sold: Vec<(&'a Sale, u32)>,
     /// What was held after each sale or return, by day.
     days: Vec<(NaiveDate, u32)>,
+    /// By the returns so far, tax apart.
+    paid_back: Money,
 }
 
 /// Checks the days of one piece.
 pub(super) fn check(piece: &Piece, origin: Option<Origin>, across: &mut Across) {
-    let mut life = Life { piece, held: piece.count, sold: Vec::new(), days: Vec::new() };
+    let (sold, days) = (Vec::new(), Vec::new());
+    let mut life = Life { piece, held: piece.count, sold, days, paid_back: Money::ZERO };
     life.sales_and_returns(across);
     life.listing(across);
     life.withdrawal(across);
@@ -60,7 +63,8 @@ impl<'a> Life<'a> {
 
     fn sell(&mut self, sale: &'a Sale, across: &mut Across) {
         let set = self.piece.count;
-        let mut many = sale.count.as_ref().map_or(set, |count| count.value);
+        // Without a count, all that are left; where none are, the sale is one too many.
+        let mut many = sale.count.as_ref().map_or(self.held.max(1), |count| count.value);
         if many > set {
             across.say(self.over_set(sale, many));
             many = set;
@@ -76,10 +80,18 @@ impl<'a> Life<'a> {
 
     fn over_set(&self, sale: &Sale, many: u32) -> Finding {
         let place = sale.count.as_ref().map_or(sale.place, |count| count.place);
-        let set = counted(self.piece.count as usize, "piece", "pieces");
-        Finding::error("count-over-set", place, format!("{many} sold of a set of {set}"))
-            .label("more than the set holds")
-            .hint(format!("write `count = {}`, or mend the set's own `count`", self.piece.count))
+        let set = self.piece.count;
+        let finding = |message| Finding::error("count-over-set", place, message);
+        match set {
+            1 => {
+                finding(format!("{many} sold of a single piece")).label("more than there is").hint(
+                    format!("take `count` out, or write `count = {many}` at the top of the file"),
+                )
+            }
+            _ => finding(format!("{many} sold of a set of {set}"))
+                .label("more than the set holds")
+                .hint(format!("write `count = {set}`, or mend the `count` at the top of the file")),
+        }
     }
 
     fn over_held(&self, sale: &Sale, many: u32) -> Finding {
@@ -88,10 +100,15 @@ impl<'a> Life<'a> {
             let message = "sold again without a return in between".to_owned();
             ("sold-twice", message, "write a `[[return]]` between, or take one sale out".to_owned())
         } else {
-            let message = format!("{many} sold, and only {} of the set are left", self.held);
+            let left = match self.held {
+                0 => "none of the set is left".to_owned(),
+                1 => "only 1 of the set is left".to_owned(),
+                held => format!("only {held} of the set are left"),
+            };
+            let message = format!("{many} sold, and {left}");
             let hint = match self.held {
                 0 => "write a `[[return]]` between, or take the sale out".to_owned(),
-                held => format!("write `count = {held}` in this `[[sale]]`"),
+                held => format!("write `count = {held}` in this `[[sale]]`, or mend the other"),
             };
             ("more-sold-than-held", message, hint)
         };
@@ -139,19 +156,24 @@ impl<'a> Life<'a> {
     }
 
     /// No more is paid back than was paid: for a single piece in its last sale, for a set in all.
-    fn refund(&self, back: &Return, last: &Sale, across: &mut Across) {
+    fn refund(&mut self, back: &Return, last: &Sale, across: &mut Across) {
         let paid = |sale: &Sale| sale.price.value + sale.delivery_charged;
         let most: Money = match self.piece.count {
             1 => paid(last),
             _ => self.sold.iter().map(|(sale, _)| paid(sale)).sum(),
         };
-        if back.refunded.value > most {
-            let message =
-                format!("{} paid back of {most} paid, delivery included", back.refunded.value);
+        self.paid_back += back.refunded.value;
+        let back_in_all = match self.piece.count {
+            1 => back.refunded.value,
+            _ => self.paid_back,
+        };
+        if back_in_all > most {
+            let message = format!("{back_in_all} paid back of {most} paid, delivery included");
             let finding = Finding::error("refund-over-price", back.refunded.place, message);
             let finding = finding.label("more than was paid").second(last.price.place, "paid here");
+            let left = (most - (back_in_all - back.refunded.value)).max(Money::ZERO);
             across.say(
-                finding.hint(format!("write `refunded = {most}`; tax paid back is `tax-returned`")),
+                finding.hint(format!("write `refunded = {left}`; tax paid back is `tax-returned`")),
             );
         }
     }
@@ -192,7 +214,9 @@ impl<'a> Life<'a> {
             let message = "withdrawn while it was sold";
             let finding = Finding::error("withdrawn-while-sold", on.place, message);
             let finding = finding.label("withdrawn here").second(sale.on.place, "sold here");
-            across.say(finding.hint("write the `[[return]]`, or take `[withdrawn]` out"));
+            across.say(
+                finding.hint("write the `[[return]]` it came back by, or take `[withdrawn]` out"),
+            );
         }
         for sale in self.piece.sale.iter().filter(|sale| sale.on.value > on.value) {
             let message = "sold after it was withdrawn";

@@ -2,12 +2,20 @@
 
 use super::Across;
 use crate::model::{Finding, Piece, nearest};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Every name a piece can be called by.
 pub(super) struct Names<'a> {
     known: BTreeMap<&'a str, usize>,
-    unread: Vec<String>,
+    unread: Unread,
+}
+
+/// What the pieces are called whose files have errors.
+#[derive(Default)]
+pub(in super::super) struct Unread {
+    pub names: BTreeSet<String>,
+    /// There is one whose number could not be read: any name may be its own.
+    pub nameless: bool,
 }
 
 /// Where a name leads.
@@ -21,7 +29,7 @@ pub(super) enum Led {
 
 impl<'a> Names<'a> {
     /// Two pieces of one name are a contradiction between their files.
-    pub fn of(pieces: &[&'a Piece], unread: Vec<String>, across: &mut Across) -> Names<'a> {
+    pub fn of(pieces: &[&'a Piece], unread: Unread, across: &mut Across) -> Names<'a> {
         let mut known: BTreeMap<&str, usize> = BTreeMap::new();
         for (index, piece) in pieces.iter().enumerate() {
             match known.get(piece.name()) {
@@ -38,14 +46,15 @@ impl<'a> Names<'a> {
     pub fn lead(&self, name: &str) -> Led {
         match self.known.get(name) {
             Some(&index) => Led::To(index),
-            None if self.unread.iter().any(|unread| unread == name) => Led::Unread,
+            None if self.unread.nameless || self.unread.names.contains(name) => Led::Unread,
             None => Led::Nowhere,
         }
     }
 
     /// The name that was probably meant.
     pub fn nearest(&self, written: &str) -> Option<&str> {
-        nearest(written, self.known.keys().copied().chain(self.unread.iter().map(String::as_str)))
+        let unread = self.unread.names.iter().map(String::as_str);
+        nearest(written, self.known.keys().copied().chain(unread))
     }
 }
 

@@ -21,7 +21,7 @@ pub(super) fn origins(
         add_lot(lot, names, &mut origins, across);
     }
     for trip in books.iter().flat_map(|book| &book.trip) {
-        if let Some(piece) = &trip.piece {
+        if let Some(piece) = trip.piece.as_ref().filter(|piece| !piece.is_empty()) {
             lead(piece, names, across);
         }
     }
@@ -53,7 +53,7 @@ fn lead(name: &At<String>, names: &Names, across: &mut Across) -> Option<usize> 
             let message = format!("there is no piece `{}`", name.value);
             let finding = Finding::error("unknown-piece", name.place, message);
             across.say(finding.label("leads nowhere").hint(match names.nearest(&name.value) {
-                Some(near) => format!("write `\"{near}\"`"),
+                Some(near) => format!("write `\"{near}\"` instead of `\"{}\"`", name.value),
                 None => "write the `number` of a piece, or the name of its folder".to_owned(),
             }));
             None

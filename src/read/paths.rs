@@ -1,0 +1,95 @@
+//! Keys that name a file beside the one they stand in: a photo or a receipt.
+
+use super::table::Table;
+use super::text::TEXT;
+use super::value::Reader;
+use super::words::meant;
+use crate::model::{At, Finding};
+use std::fs;
+use std::path::Path;
+
+impl Table<'_> {
+    /// A file that belongs to an entry: its path below the shop folder.
+    pub fn receipt(&self) -> Option<At<String>> {
+        self.may("receipt", &Reader { example: "\"receipts/sale.jpg\"", ..TEXT })
+            .map(|path| self.file("receipt", path))
+    }
+
+    /// Resolves a path against the folder of the file it stands in. One that leaves the shop
+    /// folder or leads to no file is a finding.
+    pub fn file(&self, key: &str, written: At<String>) -> At<String> {
+        if written.value.is_empty() {
+            return written;
+        }
+        let document = self.document;
+        let Some(path) = below(document.folder, &written.value) else {
+            document.say(self.outside(key, &written));
+            return written;
+        };
+        match document.setting.folder.join(&path).canonicalize() {
+            Ok(real) if !real.starts_with(&document.setting.folder) => {
+                document.say(self.outside(key, &written));
+            }
+            Ok(real) if real.is_file() => {}
+            _ => document.say(self.no_file(key, &path, &written)),
+        }
+        At::new(path, written.place)
+    }
+
+    fn outside(&self, key: &str, written: &At<String>) -> Finding {
+        let name = written.value.rsplit(['/', '\\']).next().unwrap_or("name.jpg");
+        let message = format!("`{}` leads out of the shop folder", written.value);
+        Finding::error("path-outside", written.place, message)
+            .label("must stay inside the shop folder")
+            .hint(format!(
+                "copy the file into the folder of this file and write `{key} = \"{name}\"`"
+            ))
+    }
+
+    fn no_file(&self, key: &str, path: &str, written: &At<String>) -> Finding {
+        let full = self.document.setting.folder.join(path);
+        if full.is_dir() {
+            return Finding::error("no-such-file", written.place, format!("`{path}` is a folder"))
+                .label("not a file")
+                .hint(format!("write `{key} = \"{}/name.jpg\"`, the file in it", written.value));
+        }
+        Finding::error("no-such-file", written.place, format!("there is no file `{path}`"))
+            .label("leads nowhere")
+            .hint(match beside(&full) {
+                Some(near) => {
+                    let folder = written.value.rsplit_once('/').map(|(folder, _)| folder);
+                    let folder = folder.map_or(String::new(), |folder| format!("{folder}/"));
+                    format!("write `{key} = \"{folder}{near}\"`")
+                }
+                None => format!("put the file there, or take the line `{key} = …` out"),
+            })
+    }
+}
+
+/// The file of the same folder whose name is nearest.
+fn beside(path: &Path) -> Option<String> {
+    let entries = fs::read_dir(path.parent()?).ok()?.filter_map(Result::ok);
+    let files = entries.filter(|entry| entry.path().is_file());
+    let mut names: Vec<String> =
+        files.filter_map(|entry| entry.file_name().into_string().ok()).collect();
+    names.sort();
+    meant(path.file_name()?.to_str()?, names.iter().map(String::as_str)).map(str::to_owned)
+}
+
+/// A path below the shop folder, from the folder of a file and what is written in it; nothing
+/// where it leads out. Purely by the words: nothing is looked up.
+pub(super) fn below(folder: &str, written: &str) -> Option<String> {
+    let drive = written.as_bytes().get(1) == Some(&b':');
+    if written.starts_with('/') || written.contains('\\') || drive {
+        return None;
+    }
+    let mut parts: Vec<&str> = folder.split('/').filter(|part| !part.is_empty()).collect();
+    for part in written.split('/') {
+        match part {
+            "" | "." => {}
+            ".." => drop(parts.pop()?),
+            part => parts.push(part),
+        }
+    }
+    Some(parts.join("/"))
+}

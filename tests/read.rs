@@ -1,0 +1,8 @@
+//! The door of `read`: a folder in, a shop and findings out.
+
+mod cases;
+mod door;
+mod folder;
+mod hostile;
+mod pictures;
+mod whole_piece;

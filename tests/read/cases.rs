@@ -1,0 +1,72 @@
+//! Every folder of `tests/cases` read, and what is said about it compared with its `expected.txt`.
+//! `ACCEPT=1 cargo test` writes what is said now; read it as its owner first.
+
+use super::folder::page;
+use dovetally::read::{CODES, Reading, read};
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+fn cases() -> Vec<PathBuf> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cases");
+    let entries = fs::read_dir(folder).unwrap();
+    let mut cases: Vec<PathBuf> = entries.map(|entry| entry.unwrap().path()).collect();
+    cases.sort();
+    cases
+}
+
+fn case(folder: &Path) -> Reading {
+    read(folder).unwrap()
+}
+
+#[test]
+fn every_case_says_what_is_expected() {
+    let mut differ = Vec::new();
+    for case in cases() {
+        let now = page(&self::case(&case)).replace(case.to_str().unwrap(), "SHOP");
+        let path = case.join("expected.txt");
+        if std::env::var_os("ACCEPT").is_some() {
+            fs::write(&path, &now).unwrap();
+        }
+        let then = fs::read(&path).map(|bytes| String::from_utf8(bytes).unwrap());
+        if then.unwrap_or_default() != now {
+            differ.push(format!("{} says now (ACCEPT=1 accepts it):\n{now}", case.display()));
+        }
+    }
+    assert!(differ.is_empty(), "{}", differ.join("\n"));
+}
+
+/// Codes that take a file no repository can hold; `hostile` shows each of them.
+const NOT_IN_CASES: [&str; 6] =
+    ["link", "not-a-file", "not-utf-8", "path-not-text", "too-large", "unreadable"];
+
+#[test]
+fn the_table_of_codes_and_the_cases_name_the_same_codes() {
+    let said: BTreeSet<&str> =
+        cases().iter().flat_map(|path| case(path).findings).map(|finding| finding.code).collect();
+    let table: Vec<&str> = CODES.iter().map(|(code, _)| *code).collect();
+    let unlisted: Vec<&&str> = said.iter().filter(|code| !table.contains(code)).collect();
+    assert!(unlisted.is_empty(), "said, and not in the table: {unlisted:?}");
+    let unseen: Vec<&&str> = table
+        .iter()
+        .filter(|code| !said.contains(**code) && !NOT_IN_CASES.contains(code))
+        .collect();
+    assert!(unseen.is_empty(), "in the table, and no case shows it: {unseen:?}");
+    assert!(table.is_sorted(), "the table is in alphabetical order");
+}
+
+/// A hint can be typed; a message is a sentence without a full stop; a place is inside its file.
+#[test]
+fn every_finding_is_whole() {
+    for path in cases() {
+        let reading = case(&path);
+        for finding in &reading.findings {
+            assert!(finding.hint.is_some(), "{}: {finding:?}", path.display());
+            assert!(!finding.message.ends_with('.'), "{finding:?}");
+            if let Some(source) = reading.sources.get(finding.place.file) {
+                assert!(finding.place.end as usize <= source.text.len(), "{finding:?}");
+                assert!(finding.place.start <= finding.place.end, "{finding:?}");
+            }
+        }
+    }
+}
