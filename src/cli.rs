@@ -117,7 +117,8 @@ fn carry_out(arguments: &Arguments, screen: &mut Screen) -> Result<Status, Failu
         None => Status::Done,
     };
     if opened.has_errors() && status != Status::Usage {
-        show_errors(&opened, screen);
+        let in_full = matches!(arguments.verb, Verb::Make(_)) || opened.known.is_none();
+        show_errors(&opened, in_full, screen);
         return Ok(Status::Errors);
     }
     Ok(status)
@@ -152,14 +153,18 @@ fn shop_folder(arguments: &Arguments) -> Result<Option<PathBuf>, Failure> {
     }
 }
 
-/// Only what makes the figures incomplete: the other findings are for `check`.
-fn show_errors(opened: &Opened, screen: &mut Screen) {
+/// What makes the figures incomplete: each error, or how many there are and where to see them.
+fn show_errors(opened: &Opened, in_full: bool, screen: &mut Screen) {
     let errors: Vec<_> = opened.findings.iter().filter(|f| f.is_error()).collect();
-    for finding in &errors {
-        screen.complain(&findings::show(finding, &opened.sources, screen.color()));
+    let count = counted(errors.len(), "error in the shop's files", "errors in the shop's files");
+    if in_full {
+        for finding in &errors {
+            screen.complain(&findings::show(finding, &opened.sources, screen.color()));
+        }
+        screen.complain(&format!("{count}; what needs them was left out\n"));
+    } else {
+        screen.complain(&format!(
+            "{count}; what needs them was left out. `dovetally check` shows them\n"
+        ));
     }
-    screen.complain(&format!(
-        "{}; what needs them was left out\n",
-        counted(errors.len(), "error in the shop's files", "errors in the shop's files")
-    ));
 }

@@ -2,7 +2,9 @@
 
 mod books;
 mod commands;
+mod demo;
 mod describe;
+mod house;
 mod pdf;
 mod published_books;
 mod published_shop;
@@ -10,3 +12,4 @@ mod read;
 mod shell;
 mod shops;
 mod shopview;
+mod yearpaper;

@@ -12,7 +12,13 @@ pub fn show(finding: &Finding, sources: &Sources, color: bool) -> String {
         Severity::Advice => Level::NOTE.with_name("advice"),
     };
     let mut group = Group::with_title(level.primary_title(&finding.message).id(finding.code));
-    for snippet in snippets(finding, sources) {
+    let marked = snippets(finding, sources);
+    if marked.is_empty() {
+        // Without a marked line the gutter would be empty: the hint stands by itself.
+        let hint = finding.hint.iter().map(|hint| format!("  help: {hint}\n"));
+        return format!("{}\n{}\n", renderer.render(&[group]), hint.collect::<String>());
+    }
+    for snippet in marked {
         group = group.element(snippet);
     }
     if let Some(hint) = &finding.hint {

@@ -14,6 +14,7 @@ use crate::typeset::{
     Draft, LayoutFault, Press, Subject, care_card, care_cards_four_up, income_summary,
     listing_sheet, shop_record, stock_sheet, year_tables,
 };
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::OnceLock;
 use std::time::{Duration, Instant};
 
@@ -313,8 +314,8 @@ impl<'a> Bench<'a> {
                     Some(photos) => self.pictures.print(&draft.pictures, photos)?,
                     None => Vec::new(),
                 };
-                match self.press().print(draft, &pictures) {
-                    Ok(paper) => paper.pdf,
+                match self.print(draft, &pictures) {
+                    Ok(pdf) => pdf,
                     Err(faults) => {
                         let findings = faults.iter().map(|f| self.layout_finding(f)).collect();
                         return Ok(Made::LeftOut { what: target.path.clone(), findings });
@@ -324,6 +325,21 @@ impl<'a> Bench<'a> {
         };
         write_whole(&self.output.folder().join(&target.path), &bytes)?;
         Ok(Made::Wrote { path: target.path.clone(), from, bytes: bytes.len() })
+    }
+
+    /// Typesets one document. A typesetter that gives up on one takes no other down with it.
+    fn print(&self, draft: &Draft, pictures: &[Vec<u8>]) -> Result<Vec<u8>, Vec<LayoutFault>> {
+        let press = self.press();
+        let printed = catch_unwind(AssertUnwindSafe(|| press.print(draft, pictures)));
+        match printed {
+            Ok(printed) => printed.map(|paper| paper.pdf),
+            Err(_) => Err(vec![LayoutFault {
+                layout: draft.layout.to_owned(),
+                range: None,
+                message: "the typesetter gave up on this document".to_owned(),
+                hints: Vec::new(),
+            }]),
+        }
     }
 
     fn fingerprint(&self, target: &Target, photos: Option<&PieceShots>) -> String {

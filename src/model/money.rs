@@ -9,6 +9,7 @@ pub type Money = Decimal;
 ///
 /// Source: IRS Pub. 17 (2023) p. 14 for whole dollars (50 cents and over go up); the same rule
 /// to the cent in OpenStax Contemporary Mathematics 6.2.
+#[expect(clippy::disallowed_methods, reason = "the one place that rounds")]
 pub fn round(amount: Decimal, places: u32) -> Decimal {
     let mut rounded = amount.round_dp_with_strategy(places, RoundingStrategy::MidpointAwayFromZero);
     rounded.rescale(places);

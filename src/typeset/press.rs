@@ -155,8 +155,8 @@ impl<'a> Job<'a> {
     fn fault(&self, fault: &SourceDiagnostic) -> LayoutFault {
         let file = fault.span.id();
         LayoutFault {
-            layout: file.map_or(self.layout.to_owned(), |id| name_of(id)),
-            range: self.range(fault.span.clone()),
+            layout: file.map_or(self.layout.to_owned(), name_of),
+            range: self.range(fault.span),
             message: fault.message.to_string(),
             hints: fault.hints.iter().map(|hint| hint.v.to_string()).collect(),
         }

@@ -30,6 +30,6 @@ pub use record::{
 };
 pub use stock::{StockColumns, StockGroup, StockRow, StockView};
 pub use summary::{
-    Block, ExpenseRow, Expenses, Form, FormLine, FormPart, Goods, IncomeSummary, Reconciliation,
-    ReconciliationRow, RecordRow, Records, Rule, SelfEmployment, TripRow, Trips,
+    Attachment, Block, ExpenseRow, Expenses, Form, FormLine, FormPart, Goods, IncomeSummary,
+    Reconciliation, ReconciliationRow, RecordRow, Records, Rule, SelfEmployment, TripRow, Trips,
 };

@@ -58,7 +58,7 @@ fn piece(i: usize) -> String {
         month + 1
     );
     format!(
-        r#"number = "{number}"
+        r#"number = "25-{i:05}"
 title = "Restored {wood} {kind} number {i}"
 kind = "{kind}"
 made = "about 1920"
@@ -106,10 +106,9 @@ on = 2025-{month:02}-15
 price = {asked}.00
 channel = "online"
 {sale}"#,
-        number = format!("25-{i:05}"),
         eighths = i % 7 + 1,
         asked = price + 20,
-        sale = if i % 5 == 0 { "" } else { &sale },
+        sale = if i.is_multiple_of(5) { "" } else { &sale },
     )
 }
 

@@ -13,12 +13,44 @@ use crate::reckon::stock::MovementKind;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
+/// Why a cost is in the cost of goods sold.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Way {
+    Sold,
+    CameBack,
+    Scrapped,
+    /// It arrived after the units that bear it had left.
+    Late,
+}
+
 /// What one piece added to the cost of goods sold of the year.
 #[derive(Clone, Debug, Default)]
 pub(super) struct PieceGoods {
     pub parts: Vec<Contribution>,
+    /// Why each of `parts` is there, in the same order.
+    pub ways: Vec<Way>,
     /// Position in `parts` of what each sale of the year took with it: sale → range.
     pub by_sale: Vec<(usize, UnitMove, std::ops::Range<usize>)>,
+}
+
+impl Way {
+    /// How it is said of a piece, and whether it adds or takes away.
+    fn said(self) -> (&'static str, Decimal) {
+        match self {
+            Way::Sold => ("sold", Decimal::ONE),
+            Way::CameBack => ("came back", Decimal::NEGATIVE_ONE),
+            Way::Scrapped => ("scrapped", Decimal::ONE),
+            Way::Late => ("late", Decimal::ONE),
+        }
+    }
+}
+
+impl PieceGoods {
+    /// The parts that are there for one reason.
+    pub fn of(&self, way: Way) -> impl Iterator<Item = &Contribution> {
+        let found = self.parts.iter().zip(&self.ways).filter(move |(_, own)| **own == way);
+        found.map(|(part, _)| part)
+    }
 }
 
 /// Walks every piece. In the order of the shop's pieces.
@@ -79,6 +111,7 @@ impl<'a> Walk<'a> {
         }
         let what = format!("{}: {}, after it had left", self.books.title(self.piece), entry.what);
         self.goods.parts.push(Contribution::new(entry.place, entry.on, what, late));
+        self.goods.ways.push(Way::Late);
     }
 
     fn last_share(&self, range: (u32, u32)) -> Money {
@@ -94,11 +127,9 @@ impl<'a> Walk<'a> {
         let start = self.goods.parts.len();
         if self.books.in_year(step.on) {
             match step.kind {
-                MoveKind::Sold { .. } => self.carry(step, "sold", Decimal::ONE),
-                MoveKind::Returned { .. } => self.carry(step, "came back", Decimal::NEGATIVE_ONE),
-                MoveKind::Withdrawn(WithdrawalKind::Scrapped) => {
-                    self.carry(step, "scrapped", Decimal::ONE);
-                }
+                MoveKind::Sold { .. } => self.carry(step, Way::Sold),
+                MoveKind::Returned { .. } => self.carry(step, Way::CameBack),
+                MoveKind::Withdrawn(WithdrawalKind::Scrapped) => self.carry(step, Way::Scrapped),
                 MoveKind::Withdrawn(WithdrawalKind::Kept | WithdrawalKind::Given) => {}
             }
             if let MoveKind::Sold { sale } = step.kind {
@@ -108,13 +139,15 @@ impl<'a> Walk<'a> {
         self.units.apply(step);
     }
 
-    fn carry(&mut self, step: &UnitMove, verb: &str, sign: Decimal) {
+    fn carry(&mut self, step: &UnitMove, way: Way) {
+        let (verb, sign) = way.said();
         let range = (step.from, step.to);
         let shares = shares(&self.met, range, self.units.count, self.books.decimals());
         let title = self.books.title(self.piece);
         for (entry, share) in self.met.iter().zip(shares) {
             let what = said(&title, verb, step.on, entry);
             self.goods.parts.push(Contribution::new(entry.place, step.on, what, share * sign));
+            self.goods.ways.push(way);
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Cost of goods sold by both ways, and the figures at a glance.
 
 use super::books::Books;
-use super::goods::{PieceGoods, written_off};
+use super::goods::{PieceGoods, Way, written_off};
 use super::ledger::{Contribution, Ledger};
 use super::{lines, stock_end};
 use crate::model::{CostKind, WithdrawalKind};
@@ -41,6 +41,20 @@ pub(super) fn enter_goods(books: &Books, goods: &[PieceGoods], ledger: &mut Ledg
     ];
     ledger.put_sum("cost-from-stock", "Cost of goods sold, from stock", &came_in);
     ledger.put_sum("cost-of-goods-sold", "Cost of goods sold", &came_in);
+    enter_pieces(books, goods, ledger);
+}
+
+/// `cost-from-pieces`, and the four figures it is made of.
+fn enter_pieces(books: &Books, goods: &[PieceGoods], ledger: &mut Ledger) {
+    let of = |way| -> Vec<Contribution> {
+        goods.iter().flat_map(|piece| piece.of(way).cloned()).collect()
+    };
+    ledger.put("pieces-sold", "Cost of pieces sold", of(Way::Sold));
+    ledger.put("pieces-returned", "Cost of pieces that came back", of(Way::CameBack));
+    let mut lost = of(Way::Scrapped);
+    lost.extend(written_off(books));
+    ledger.put("written-off", "Pieces scrapped, and shop stock missing at a count", lost);
+    ledger.put("late-costs", "Costs of pieces after they had left", of(Way::Late));
     let mut left: Vec<Contribution> = goods.iter().flat_map(|g| g.parts.iter().cloned()).collect();
     left.extend(written_off(books));
     ledger.put("cost-from-pieces", "Cost of goods sold, piece by piece", left);

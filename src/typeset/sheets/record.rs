@@ -190,7 +190,7 @@ fn hours(piece: &Piece) -> Option<RecordHours> {
             None => tasks.push((name, work.hours)),
         }
     }
-    tasks.sort_by(|a, b| b.1.cmp(&a.1));
+    tasks.sort_by_key(|(_, hours)| std::cmp::Reverse(*hours));
     let (longest, most) = tasks.first().filter(|(_, hours)| !hours.is_zero())?.clone();
     let bar =
         |hours: Hours| round(hours * Decimal::from(10_000) / most, 0).to_u32().unwrap_or_default();

@@ -1,16 +1,174 @@
-//! (being merged)
-use crate::model::{Shop, Sources};
-use crate::reckon::{Reckoned, year::Year};
+//! The income summary of a year: the books view on paper, as tables, and as JSON.
+//!
+//! Every figure is one of the year's ledger or an exact sum of such; each is rounded once, here,
+//! as it is printed. Only `typeset` and the floor to its right use it.
+
+mod blocks;
+mod dollar;
+mod estimate;
+mod form;
+mod glance;
+mod goods;
+mod hours;
+mod json;
+mod ledger;
+mod pieces;
+mod places;
+mod records;
+mod reports;
+mod rows;
+mod tables;
+
+pub use json::year_json;
+pub use tables::{YearTables, year_tables};
+
+use super::common::sheet;
+use super::draft;
+use super::stock::short_date;
+use crate::describe::wording::money;
+use crate::model::{Form, Money, Rate, Shop, Sources, grouped, round};
+use crate::reckon::Reckoned;
+use crate::reckon::year::Year;
 use crate::typeset::press::Draft;
-pub struct YearTables {
-    pub files: Vec<(&'static str, String)>,
+use crate::typeset::view::{Attachment, IncomeSummary, Row, RowKind};
+use chrono::{Datelike, NaiveDate};
+use places::Places;
+use rust_decimal::Decimal;
+
+/// What is printed where nothing is recorded.
+const DASH: &str = "–";
+
+/// The draft of the income summary of a year, with its tables attached.
+pub fn income_summary(
+    shop: &Shop,
+    reckoned: &Reckoned,
+    year: &Year,
+    tables: &YearTables,
+    sources: &Sources,
+) -> Draft {
+    let books = Books::new(shop, reckoned, year, sources);
+    let view = books.view(tables);
+    let ident = format!("{} / income summary {}", shop.name, year.year);
+    Draft { archival: true, ..draft("income-summary.typ", &view, Vec::new(), ident) }
 }
-pub fn year_tables(_: &Shop, _: &Reckoned, _: &Year, _: &Sources) -> YearTables {
-    YearTables { files: vec![] }
+
+/// What every part of the summary looks at.
+struct Books<'a> {
+    shop: &'a Shop,
+    reckoned: &'a Reckoned,
+    year: &'a Year,
+    /// There is one for every year that was reckoned.
+    form: Option<&'a Form>,
+    places: Places<'a>,
 }
-pub fn income_summary(_: &Shop, _: &Reckoned, _: &Year, _: &YearTables, _: &Sources) -> Draft {
-    todo!()
+
+impl<'a> Books<'a> {
+    fn new(
+        shop: &'a Shop,
+        reckoned: &'a Reckoned,
+        year: &'a Year,
+        sources: &'a Sources,
+    ) -> Books<'a> {
+        let form = shop.form(year.year);
+        Books { shop, reckoned, year, form, places: Places::new(sources) }
+    }
+
+    fn view(&self, tables: &YearTables) -> IncomeSummary {
+        let year = self.year.year;
+        let name = &self.shop.name;
+        IncomeSummary {
+            sheet: sheet(self.shop, format!("Income summary {year}, {name}")),
+            year,
+            head: format!("Income summary {year}"),
+            foot: format!("{name} · income summary, 1 January – 31 December {year}"),
+            glance: glance::glance(self),
+            form: form::form(self),
+            goods: goods::goods(self),
+            expenses: ledger::expenses(self),
+            trips: ledger::trips(self),
+            blocks: blocks::blocks(self),
+            reconciliation: reports::reconciliation(self),
+            self_employment: estimate::estimate(self),
+            sold: pieces::sold(self),
+            unsold: pieces::unsold(self),
+            records: records::records(self),
+            rules: records::rules(self),
+            disclaimer: records::disclaimer(),
+            attachments: tables.files.iter().map(|file| attachment(year, file)).collect(),
+        }
+    }
+
+    /// The last day of the year.
+    fn last_day(&self) -> NaiveDate {
+        NaiveDate::from_ymd_opt(self.year.year, 12, 31).unwrap_or(NaiveDate::MAX)
+    }
+
+    /// The form's rate of a name as it stands at the end of the year.
+    fn rate(&self, name: &str) -> Option<&'a Rate> {
+        self.form?.rate(name, self.last_day())
+    }
+
+    /// The number of the form's line that takes something, as "line 9".
+    fn line_of(&self, feed: crate::model::Feed) -> Option<String> {
+        let line = self.form?.lines.iter().find(|line| line.feeds.contains(&feed))?;
+        Some(format!("line {}", line.number))
+    }
+
+    /// An amount without a sign of currency: "1,412.50", "−12.40".
+    fn amount(&self, amount: Money) -> String {
+        grouped(amount, self.shop.currency.decimals)
+    }
+
+    /// An amount with the sign of currency: "$1,412.50", "−$12.40".
+    fn money(&self, amount: Money) -> String {
+        let currency = &self.shop.currency;
+        money(round(amount, currency.decimals), currency)
+    }
+
+    fn item(&self, label: impl Into<String>, amount: Money) -> Row {
+        row(label, self.amount(amount), RowKind::Item)
+    }
+
+    fn total(&self, label: impl Into<String>, amount: Money) -> Row {
+        row(label, self.amount(amount), RowKind::Total)
+    }
+
+    /// "14 Mar", with "’24" where it is not the year of the summary.
+    fn day(&self, on: NaiveDate) -> String {
+        short_date(on, Some(self.last_day()))
+    }
+
+    fn in_year(&self, on: NaiveDate) -> bool {
+        on.year() == self.year.year
+    }
 }
-pub fn year_json(_: &Shop, _: &Year, _: &Sources) -> serde_json::Value {
-    serde_json::Value::Null
+
+fn row(label: impl Into<String>, amount: String, kind: RowKind) -> Row {
+    Row { label: label.into(), amount, kind }
+}
+
+/// Miles and square feet with the digits they have: "1,409", "12.5".
+fn bare(number: Decimal) -> String {
+    let number = number.normalize();
+    grouped(number, number.scale())
+}
+
+/// A share as per cent: 0.9235 → "92.35 per cent".
+fn per_cent(share: Decimal) -> String {
+    format!("{} per cent", bare(share * Decimal::ONE_HUNDRED))
+}
+
+/// A word of the owner's files as words: `small-tools` → "small tools".
+fn in_words(key: &str) -> String {
+    key.replace('-', " ")
+}
+
+fn attachment(year: i32, (name, text): &(&'static str, String)) -> Attachment {
+    let mime = if name.ends_with(".json") { "application/json" } else { "text/csv" };
+    Attachment {
+        name: (*name).to_owned(),
+        text: text.clone(),
+        mime: mime.to_owned(),
+        description: format!("{} of {year}", tables::description(name)),
+    }
 }

@@ -43,6 +43,8 @@ pub struct Months {
     pub finding: String,
     /// Twelve months, January first.
     pub months: Vec<Month>,
+    /// What is in the cost, in the line under the table.
+    pub note: String,
 }
 
 /// One month.
@@ -54,7 +56,7 @@ pub struct Month {
     /// Received, in whole units: "1,125"; "0" when nothing came in, with a minus when more went
     /// back than came.
     pub received: String,
-    /// Cost of goods sold in that month, in whole units.
+    /// Cost of goods sold and expenses of that month, in whole units.
     pub cost: String,
     /// Height of the received bar in ten-thousandths of the year's largest bar; 0 at or below
     /// nought.

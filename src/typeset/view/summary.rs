@@ -14,6 +14,8 @@ use serde::Serialize;
 pub struct IncomeSummary {
     #[serde(flatten)]
     pub sheet: Sheet,
+    /// The year it is of; its last day is the date of the document.
+    pub year: i32,
     /// Right end of the running head: "Income summary 2025".
     pub head: String,
     /// Left end of the footer: "Quayside Furniture · income summary, 1 January – 31 December 2025".
@@ -47,6 +49,21 @@ pub struct IncomeSummary {
     /// The closing words, one sentence or short paragraph each: that this is a summary for a
     /// preparer and not advice.
     pub disclaimer: Vec<String>,
+    /// The tables as files inside the document. May be empty.
+    pub attachments: Vec<Attachment>,
+}
+
+/// A file inside the document.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Attachment {
+    /// "expenses.csv".
+    pub name: String,
+    pub text: String,
+    /// "text/csv".
+    pub mime: String,
+    /// "Expenses by category of 2025".
+    pub description: String,
 }
 
 /// The tax form as a table.

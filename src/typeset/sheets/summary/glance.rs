@@ -1,0 +1,125 @@
+//! Page 1: the year in one ledger, the proof in short and the chart by month.
+
+use super::{Books, dollar, goods, row};
+use crate::describe::wording::capital;
+use crate::model::{Money, counted, grouped, round};
+use crate::reckon::year;
+use crate::typeset::view::{Glance, Month, Months, Row, RowKind, Verdict};
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
+
+/// Length of a whole chart in the parts a view counts.
+const WHOLE: i64 = 10_000;
+
+pub(super) fn glance(books: &Books) -> Glance {
+    Glance {
+        ledger: ledger(books),
+        stock_side: stock_side(books),
+        pieces_side: pieces_side(books),
+        verdict: verdict(books),
+        months: months(books),
+        dollar: dollar::dollar(books),
+    }
+}
+
+fn ledger(books: &Books) -> Vec<Row> {
+    let year = books.year;
+    let net = if year.net_profit.is_sign_negative() { "Net loss" } else { "Net profit" };
+    let gross = year.net_receipts - year.cost_of_goods_sold;
+    vec![
+        row("Receipts less refunds", books.money(year.net_receipts), RowKind::Item),
+        books.item("less cost of goods sold", -year.cost_of_goods_sold),
+        row("Gross profit", books.amount(gross), RowKind::Subtotal),
+        books.item("less expenses", -year.total_expenses),
+        row(net, books.money(year.net_profit), RowKind::Total),
+    ]
+}
+
+/// From the stock; rows of nothing are left out between opening and closing stock.
+fn stock_side(books: &Books) -> Vec<Row> {
+    let year = books.year;
+    let other = year.paid_labour + year.materials + year.other_costs;
+    let between = [
+        ("Purchases", year.purchases),
+        ("less kept or given away", -year.withdrawn),
+        ("Paid labour, materials and other costs", other),
+    ];
+    let mut rows = vec![books.item("Stock on 1 January", year.opening_stock)];
+    rows.extend(between.iter().filter(|(_, a)| !a.is_zero()).map(|(l, a)| books.item(*l, *a)));
+    rows.push(books.item("less stock on 31 December", -year.closing_stock));
+    rows.push(books.total("Cost of goods sold, from the stock", year.proof.from_stock));
+    rows
+}
+
+fn pieces_side(books: &Books) -> Vec<Row> {
+    let label = match goods::pieces_sold(books) {
+        0 => "No piece was sold".to_owned(),
+        n => format!("Cost of {}, added one by one", counted(n, "piece", "pieces")),
+    };
+    vec![books.total(label, books.year.proof.from_pieces)]
+}
+
+/// Whether the two sides agree, and where to look first when they do not.
+pub(super) fn verdict(books: &Books) -> Verdict {
+    let proof = &books.year.proof;
+    let difference = (proof.from_stock - proof.from_pieces).abs();
+    let shown = books.amount(difference);
+    let sentence = if proof.holds {
+        format!("The two sides agree; difference {shown}.")
+    } else {
+        format!("The two sides differ by {shown}.")
+    };
+    let look_first = proof.look_at.as_ref().map(|at| match books.shop.piece(at) {
+        Some(piece) => format!("Look first at No. {at}, {}.", piece.title.value),
+        None => format!("Look first at {at}."),
+    });
+    Verdict { agrees: proof.holds, sentence, look_first }
+}
+
+fn months(books: &Books) -> Months {
+    let months = &books.year.months;
+    let largest = months.iter().flat_map(|m| [m.received, m.cost]).max().unwrap_or_default();
+    let note = "Cost is cost of goods sold and every expense with a day of its own; the workspace \
+                at home belongs to no month.";
+    Months {
+        finding: finding(books),
+        months: months.iter().map(|month| view(books.year.year, month, largest)).collect(),
+        note: note.to_owned(),
+    }
+}
+
+fn view(year: i32, month: &year::Month, largest: Money) -> Month {
+    Month {
+        name: named(year, month.month, "%b"),
+        received: grouped(month.received, 0),
+        cost: grouped(month.cost, 0),
+        received_bar: parts(month.received, largest),
+        cost_bar: parts(month.cost, largest),
+    }
+}
+
+fn named(year: i32, month: u32, how: &str) -> String {
+    let first = NaiveDate::from_ymd_opt(year, month, 1).unwrap_or_default();
+    first.format(how).to_string()
+}
+
+fn finding(books: &Books) -> String {
+    let unit = dollar::unit(books);
+    let best = books.year.months.iter().rev().max_by_key(|month| month.received);
+    match best.filter(|month| month.received > Money::ZERO) {
+        Some(month) => format!(
+            "Receipts were highest in {}, {} {unit}s, against {} of cost.",
+            named(books.year.year, month.month, "%B"),
+            grouped(month.received, 0),
+            grouped(month.cost, 0),
+        ),
+        None => format!("{} in any month.", capital("nothing was received")),
+    }
+}
+
+/// A length in ten-thousandths of the whole; 0 at or below nought.
+pub(super) fn parts(part: Decimal, whole: Decimal) -> u32 {
+    let parts = (part.max(Decimal::ZERO) * Decimal::from(WHOLE)).checked_div(whole);
+    parts.and_then(|parts| round(parts, 0).to_u32()).unwrap_or(0)
+}

@@ -1,0 +1,106 @@
+//! Cost of goods sold with both sides of the proof in full.
+
+use super::{Books, glance};
+use crate::model::{Money, StockCost, Supplies, counted, round};
+use crate::typeset::view::{Goods, Row};
+
+/// Nothing where there was neither stock nor a purchase nor a sale.
+pub(super) fn goods(books: &Books) -> Option<Goods> {
+    let year = books.year;
+    let moved = stock_amounts(books).iter().any(|(_, amount)| !amount.is_zero());
+    (moved || !year.sold.is_empty()).then(|| Goods {
+        stock_side: side(
+            books,
+            &stock_amounts(books),
+            ("Cost of goods sold, from the stock", year.proof.from_stock),
+        ),
+        pieces_side: side(
+            books,
+            &piece_amounts(books),
+            ("Cost of goods sold, piece by piece", year.proof.from_pieces),
+        ),
+        verdict: glance::verdict(books),
+        notes: notes(books),
+    })
+}
+
+/// How many pieces were sold, one sold twice counted once.
+pub(super) fn pieces_sold(books: &Books) -> usize {
+    let mut pieces: Vec<usize> = books.year.sold.iter().map(|sold| sold.piece).collect();
+    pieces.sort_unstable();
+    pieces.dedup();
+    pieces.len()
+}
+
+/// Opening stock, what came in and out, and closing stock: together the cost of goods sold.
+pub(super) fn stock_amounts(books: &Books) -> [(String, Money); 7] {
+    let year = books.year;
+    [
+        ("Stock on 1 January", year.opening_stock),
+        ("Purchases", year.purchases),
+        ("less kept or given away", -year.withdrawn),
+        ("Paid labour", year.paid_labour),
+        ("Materials", year.materials),
+        ("Other costs", year.other_costs),
+        ("less stock on 31 December", -year.closing_stock),
+    ]
+    .map(|(label, amount)| (label.to_owned(), amount))
+}
+
+/// The same sum by what left the shop.
+pub(super) fn piece_amounts(books: &Books) -> [(String, Money); 4] {
+    let pieces = counted(pieces_sold(books), "piece", "pieces");
+    [
+        (format!("Cost of {pieces} sold"), "pieces-sold"),
+        ("less cost of pieces that came back".to_owned(), "pieces-returned"),
+        ("Scrapped, and stock missing at a count".to_owned(), "written-off"),
+        ("Late costs on pieces that had left".to_owned(), "late-costs"),
+    ]
+    .map(|(label, figure)| (label, books.year.ledger.amount(figure)))
+}
+
+fn side(books: &Books, amounts: &[(String, Money)], total: (&str, Money)) -> Vec<Row> {
+    let rows = amounts.iter().map(|(label, amount)| books.item(label.as_str(), *amount));
+    rows.chain([books.total(total.0, total.1)]).collect()
+}
+
+fn notes(books: &Books) -> Vec<String> {
+    let before = books.year.year - 1;
+    let mut notes = vec![format!(
+        "Stock on 1 January equals stock on 31 December {before}: both are summed up by the same \
+         rule from the same entries. Each piece carries its own cost; the owner’s own hours are in \
+         no line."
+    )];
+    notes.push(shop_stock(books).to_owned());
+    if !foots(books, &stock_amounts(books)) || !foots(books, &piece_amounts(books)) {
+        notes.push(
+            "Each figure is rounded by itself, so that a sum may differ by a cent from the rounded \
+             figures above it."
+                .to_owned(),
+        );
+    }
+    notes
+}
+
+fn shop_stock(books: &Books) -> &'static str {
+    let method = &books.shop.books;
+    match (method.supplies, method.stock_cost) {
+        (Supplies::WhenBought, _) => {
+            "Shop stock is an expense on the day it is bought and is in none of these figures."
+        }
+        (Supplies::WhenUsed, StockCost::Average) => {
+            "Shop stock counts when it is used, at its moving average cost."
+        }
+        (Supplies::WhenUsed, StockCost::Fifo) => {
+            "Shop stock counts when it is used, the oldest first."
+        }
+    }
+}
+
+/// Whether rounded amounts add up to their rounded sum.
+fn foots(books: &Books, amounts: &[(String, Money)]) -> bool {
+    let places = books.shop.currency.decimals;
+    let rounded: Money = amounts.iter().map(|(_, amount)| round(*amount, places)).sum();
+    let exact: Money = amounts.iter().map(|(_, amount)| *amount).sum();
+    rounded == round(exact, places)
+}

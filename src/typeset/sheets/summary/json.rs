@@ -1,0 +1,96 @@
+//! The year as JSON: the keys are part of the program's promise and never change their meaning.
+
+use super::places::Places;
+use crate::model::{LineUnit, Money, Shop, Sources, plain};
+use crate::reckon::year::{Contribution, FormLine, Reconciliation, SelfEmployment, Year};
+use rust_decimal::Decimal;
+use serde_json::{Value, json};
+
+/// The year's figures. Amounts are strings with the currency's decimals, `whole` is a string of
+/// whole units, miles carry the digits they have, what is absent is `null`.
+pub fn year_json(shop: &Shop, year: &Year, sources: &Sources) -> Value {
+    let json = Json { decimals: shop.currency.decimals, places: Places::new(sources) };
+    let list = |values: Vec<Value>| Value::Array(values);
+    json!({
+        "year": year.year,
+        "form": year.form,
+        "currency": shop.currency.code,
+        // A year is reckoned whole or not at all.
+        "complete": true,
+        "lines": list(year.lines.iter().map(|line| json.line(line)).collect()),
+        "opening_stock": json.amount(year.opening_stock),
+        "closing_stock": json.amount(year.closing_stock),
+        "cost_of_goods_sold": json.amount(year.cost_of_goods_sold),
+        "proof": {
+            "from_pieces": json.amount(year.proof.from_pieces),
+            "from_stock": json.amount(year.proof.from_stock),
+            "holds": year.proof.holds,
+        },
+        "self_employment": year.self_employment.as_ref().map(|found| json.tax(found)),
+        "trips": { "miles": digits(year.trips.miles), "amount": json.amount(year.trips.amount) },
+        "tax_collected": json.amount(year.tax_collected),
+        "channels": list(year.channels.iter().map(|channel| json.channel(channel)).collect()),
+        "missing_records": list(year.missing_records.iter().map(|part| json.record(part)).collect()),
+    })
+}
+
+/// A number with the digits it has: miles.
+pub(super) fn digits(number: Decimal) -> String {
+    number.normalize().to_string()
+}
+
+struct Json<'a> {
+    decimals: u32,
+    places: Places<'a>,
+}
+
+impl Json<'_> {
+    fn amount(&self, amount: Money) -> String {
+        plain(amount, self.decimals)
+    }
+
+    fn line(&self, line: &FormLine) -> Value {
+        let amount = line.amount.map(|amount| match line.unit {
+            LineUnit::Miles => digits(amount),
+            LineUnit::Money | LineUnit::Answer => self.amount(amount),
+        });
+        json!({
+            "line": line.number,
+            "label": line.label,
+            "amount": amount,
+            "whole": line.whole.map(|whole| plain(whole, 0)),
+        })
+    }
+
+    fn tax(&self, found: &SelfEmployment) -> Value {
+        json!({
+            "net_profit": self.amount(found.net_profit),
+            "net_earnings": self.amount(found.net_earnings),
+            "social_security": self.amount(found.social_security),
+            "medicare": self.amount(found.medicare),
+            "tax": self.amount(found.tax),
+            "half": self.amount(found.half),
+        })
+    }
+
+    fn channel(&self, channel: &Reconciliation) -> Value {
+        json!({
+            "channel": channel.channel,
+            "reported": channel.reported.map(|amount| self.amount(amount)),
+            "price": self.amount(channel.price),
+            "delivery": self.amount(channel.delivery),
+            "tax": self.amount(channel.tax),
+            "expected": self.amount(channel.expected),
+            "unexplained": channel.unexplained.map(|amount| self.amount(amount)),
+        })
+    }
+
+    fn record(&self, part: &Contribution) -> Value {
+        json!({
+            "on": part.on.map(|on| on.to_string()),
+            "what": &*part.what,
+            "amount": self.amount(part.amount),
+            "place": self.places.line(part.place),
+        })
+    }
+}

@@ -1,0 +1,172 @@
+//! The rows of the year's tables: bare figures and ISO days, for machines.
+
+use super::json::digits;
+use super::ledger::spent;
+use super::{Books, goods, pieces};
+use crate::model::{LineUnit, Money, Trip, TripPurpose, plain};
+use crate::reckon::year::{Contribution, FigureUnit};
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
+
+pub type Rows = Vec<Vec<String>>;
+
+impl Books<'_> {
+    fn plain(&self, amount: Money) -> String {
+        plain(amount, self.shop.currency.decimals)
+    }
+
+    fn plain_or_none(&self, amount: Option<Money>) -> String {
+        amount.map_or(String::new(), |amount| self.plain(amount))
+    }
+
+    fn place(&self, part: &Contribution) -> String {
+        self.places.line(part.place).unwrap_or_default()
+    }
+}
+
+fn iso(on: Option<NaiveDate>) -> String {
+    on.map_or(String::new(), |on| on.to_string())
+}
+
+pub fn form_lines(books: &Books) -> Rows {
+    let lines = books.year.lines.iter().map(|line| {
+        let amount = line.amount.map_or(String::new(), |amount| match line.unit {
+            LineUnit::Miles => digits(amount),
+            LineUnit::Money | LineUnit::Answer => books.plain(amount),
+        });
+        vec![
+            line.number.clone(),
+            line.part.clone(),
+            line.label.clone(),
+            amount,
+            line.whole.map_or(String::new(), |whole| plain(whole, 0)),
+            line.answer.clone().unwrap_or_default(),
+            line.source.clone(),
+        ]
+    });
+    lines.collect()
+}
+
+pub fn cost_of_goods(books: &Books) -> Rows {
+    let proof = &books.year.proof;
+    let row = |side: &str, what: &str, amount| {
+        vec![side.to_owned(), what.to_owned(), books.plain(amount)]
+    };
+    let stock = goods::stock_amounts(books);
+    let gone = goods::piece_amounts(books);
+    let mut rows: Rows = stock.iter().map(|(what, amount)| row("stock", what, *amount)).collect();
+    rows.push(row("stock", "Cost of goods sold", proof.from_stock));
+    rows.extend(gone.iter().map(|(what, amount)| row("pieces", what, *amount)));
+    rows.push(row("pieces", "Cost of goods sold", proof.from_pieces));
+    rows
+}
+
+pub fn expenses(books: &Books) -> Rows {
+    let spent = spent(books).into_iter().map(|one| {
+        let (paid, amount) = (books.plain(one.paid), books.plain(one.amount));
+        vec![one.line, one.words, one.entries.to_string(), paid, amount]
+    });
+    spent.collect()
+}
+
+pub fn trips(books: &Books) -> Rows {
+    let all = books.shop.years.values().flat_map(|book| &book.trip);
+    let row = |trip: &Trip| {
+        let rate = books.form.and_then(|form| form.rate("mileage", trip.on.value));
+        let rate = rate.map_or(Decimal::ZERO, |rate| rate.value);
+        vec![
+            trip.on.value.to_string(),
+            purpose(trip.purpose).to_owned(),
+            trip.what.clone(),
+            digits(trip.miles),
+            rate.to_string(),
+            books.plain(trip.miles * rate),
+            books.places.line(trip.place).unwrap_or_default(),
+        ]
+    };
+    all.filter(|trip| books.in_year(trip.on.value)).map(row).collect()
+}
+
+fn purpose(purpose: TripPurpose) -> &'static str {
+    match purpose {
+        TripPurpose::Fetch => "fetch",
+        TripPurpose::Deliver => "deliver",
+        TripPurpose::Other => "other",
+    }
+}
+
+pub fn reconciliation(books: &Books) -> Rows {
+    let rows = books.year.channels.iter().map(|channel| {
+        vec![
+            channel.channel.clone().unwrap_or_default(),
+            books.plain_or_none(channel.reported),
+            books.plain(channel.price),
+            books.plain(channel.delivery),
+            books.plain(channel.tax),
+            books.plain(channel.expected),
+            books.plain(channel.explained),
+            channel.cause.clone().unwrap_or_default(),
+            books.plain_or_none(channel.unexplained),
+        ]
+    });
+    rows.collect()
+}
+
+pub fn sold(books: &Books) -> Rows {
+    let rows = pieces::sales(books).into_iter().map(|one| {
+        vec![
+            one.piece.name().to_owned(),
+            one.piece.title.value.clone(),
+            one.sale.count.to_string(),
+            iso(one.sale.bought),
+            one.sale.sold.to_string(),
+            books.plain(one.sale.cost),
+            books.plain(one.sale.price),
+            books.plain(one.sale.margin),
+            books.plain(one.sale.left),
+            plain(one.sale.hours, 2),
+            books.plain_or_none(one.per_hour()),
+        ]
+    });
+    rows.collect()
+}
+
+pub fn unsold(books: &Books) -> Rows {
+    let rows = books.year.unsold.iter().map(|one| {
+        let piece = &books.shop.pieces[one.piece];
+        vec![
+            piece.name().to_owned(),
+            piece.title.value.clone(),
+            one.count.to_string(),
+            iso(one.bought),
+            books.plain(one.cost),
+        ]
+    });
+    rows.collect()
+}
+
+pub fn missing(books: &Books) -> Rows {
+    let rows = books.year.missing_records.iter().map(|part| {
+        vec![iso(part.on), part.what.to_string(), books.plain(part.amount), books.place(part)]
+    });
+    rows.collect()
+}
+
+/// Amounts keep every digit, so that they add up to the exact figure.
+pub fn ledger(books: &Books) -> Rows {
+    let exact = |unit: FigureUnit, amount: Decimal| match unit {
+        FigureUnit::Money if amount.normalize().scale() <= books.shop.currency.decimals => {
+            books.plain(amount)
+        }
+        _ => digits(amount),
+    };
+    let mut rows = Vec::new();
+    for figure in books.year.ledger.iter() {
+        rows.extend(figure.parts.iter().map(|part| {
+            let amount = exact(figure.unit, part.amount);
+            let (on, what) = (iso(part.on), part.what.to_string());
+            vec![figure.name.clone(), on, what, books.place(part), amount]
+        }));
+    }
+    rows
+}

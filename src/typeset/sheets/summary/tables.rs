@@ -1,0 +1,115 @@
+//! The tables of a year as files: every figure of the paper, for a spreadsheet or a program.
+
+use super::Books;
+use super::json::year_json;
+use super::rows::{self, Rows};
+use crate::model::{Shop, Sources};
+use crate::reckon::Reckoned;
+use crate::reckon::year::Year;
+use crate::typeset::csv;
+
+/// The tables of a year: each a file name and its text.
+#[derive(Clone, Debug)]
+pub struct YearTables {
+    pub files: Vec<(&'static str, String)>,
+}
+
+/// A table: its file, what it is, its heads, and how its rows are made.
+struct Table {
+    name: &'static str,
+    what: &'static str,
+    heads: &'static [&'static str],
+    rows: fn(&Books) -> Rows,
+}
+
+const TABLES: &[Table] = &[
+    Table {
+        name: "form-lines.csv",
+        what: "Lines of the form",
+        heads: &["line", "part", "label", "amount", "whole", "answer", "source"],
+        rows: rows::form_lines,
+    },
+    Table {
+        name: "cost-of-goods.csv",
+        what: "Cost of goods sold, both sides",
+        heads: &["side", "what", "amount"],
+        rows: rows::cost_of_goods,
+    },
+    Table {
+        name: "expenses.csv",
+        what: "Expenses by category",
+        heads: &["line", "category", "entries", "paid", "amount"],
+        rows: rows::expenses,
+    },
+    Table {
+        name: "trips.csv",
+        what: "Trips",
+        heads: &["on", "purpose", "what", "miles", "rate", "amount", "place"],
+        rows: rows::trips,
+    },
+    Table {
+        name: "reconciliation.csv",
+        what: "What channels reported, beside the books",
+        heads: &[
+            "channel",
+            "reported",
+            "price",
+            "delivery",
+            "tax",
+            "expected",
+            "explained",
+            "cause",
+            "unexplained",
+        ],
+        rows: rows::reconciliation,
+    },
+    Table {
+        name: "pieces-sold.csv",
+        what: "Pieces sold",
+        heads: &[
+            "number",
+            "title",
+            "count",
+            "bought",
+            "sold",
+            "cost",
+            "price",
+            "gross_profit",
+            "left",
+            "hours",
+            "per_hour",
+        ],
+        rows: rows::sold,
+    },
+    Table {
+        name: "pieces-unsold.csv",
+        what: "Pieces in stock, at cost",
+        heads: &["number", "title", "count", "bought", "cost"],
+        rows: rows::unsold,
+    },
+    Table {
+        name: "missing-records.csv",
+        what: "Entries without a receipt",
+        heads: &["on", "what", "amount", "place"],
+        rows: rows::missing,
+    },
+    Table {
+        name: "ledger.csv",
+        what: "Every figure with the entries it is made of",
+        heads: &["figure", "on", "what", "place", "amount"],
+        rows: rows::ledger,
+    },
+];
+
+/// The tables of a year.
+pub fn year_tables(shop: &Shop, reckoned: &Reckoned, year: &Year, sources: &Sources) -> YearTables {
+    let books = Books::new(shop, reckoned, year, sources);
+    let json = format!("{:#}\n", year_json(shop, year, sources));
+    let tables = TABLES.iter().map(|table| (table.name, csv(table.heads, (table.rows)(&books))));
+    YearTables { files: std::iter::once(("year.json", json)).chain(tables).collect() }
+}
+
+/// What a file holds, in a few words.
+pub(super) fn description(name: &str) -> &'static str {
+    TABLES.iter().find(|table| table.name == name).map_or("Figures", |table| table.what)
+}

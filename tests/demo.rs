@@ -1,0 +1,205 @@
+//! Three pieces and one year of the demo, worked by hand in exact fractions apart from the program,
+//! and the program's figures beside them.
+
+use crate::shell::{demo, dovetally};
+use dovetally::cli::Status;
+use serde_json::Value;
+
+fn tally_of(number: &str) -> Value {
+    let said = dovetally(&demo(), &["tally", "--json"]);
+    assert_eq!(said.status, Status::Done, "{}", said.err);
+    let json: Value = serde_json::from_str(&said.out).unwrap();
+    let pieces = json["pieces"].as_array().unwrap();
+    pieces.iter().find(|piece| piece["number"] == number).unwrap().clone()
+}
+
+fn assert_figures(piece: &Value, figures: &[(&str, &str)]) {
+    for (key, worked) in figures {
+        assert_eq!(piece[key], *worked, "{key} of {}", piece["number"]);
+    }
+}
+
+/// The oak washstand.
+///
+/// Purchase: 48.00 + premium 7.20 + tax 3.31 = 58.51.
+/// Materials: two pulls 18.60; from the shelf at the moving average:
+///   8 sanding discs of 50 bought for 21.00: 21.00 × 8 ÷ 50 = 3.36;
+///   6 fl oz hardwax oil of 32 bought for 41.60: 41.60 × 6 ÷ 32 = 7.80;
+///   4 felt pads of 100 bought for 12.00: 12.00 × 4 ÷ 100 = 0.48;
+///   together 18.60 + 3.36 + 7.80 + 0.48 = 30.24.
+/// Freight-in: 46 miles × 0.67 (2024) = 30.82.
+/// Cost of goods: 58.51 + 30.24 + 30.82 = 119.57.
+/// Price 275.00: gross profit 155.43; ÷ 275.00 = 0.5652; ÷ 119.57 = 1.2999.
+/// Fee 6 % of 275.00 = 16.50, the whole of the selling costs; net 155.43 − 16.50 = 138.93.
+/// Hours 3.5 + 1.75 + 2 + 1.5 + 0.5 = 9.25; × 28.00 = 259.00; 138.93 − 259.00 = −120.07.
+/// Per hour 138.93 ÷ 9.25 = 15.02. From 13 January to 20 April 2024 are 98 days.
+#[test]
+fn the_washstand_by_hand() {
+    assert_figures(
+        &tally_of("24-001"),
+        &[
+            ("purchase", "58.51"),
+            ("materials", "30.24"),
+            ("paid_work", "0.00"),
+            ("freight_in", "30.82"),
+            ("cost_of_goods", "119.57"),
+            ("price", "275.00"),
+            ("gross_profit", "155.43"),
+            ("gross_margin", "0.5652"),
+            ("markup", "1.2999"),
+            ("selling_costs", "16.50"),
+            ("net", "138.93"),
+            ("hours", "9.25"),
+            ("labour", "259.00"),
+            ("net_after_labour", "-120.07"),
+            ("per_hour", "15.02"),
+        ],
+    );
+    assert_eq!(tally_of("24-001")["days_held"], 98);
+}
+
+/// The sideboard.
+///
+/// Purchase: 120.00 + premium 18.00 + tax 8.28 = 146.28. Paid work: veneer patches 65.00.
+/// Materials: six handles 44.80; from the shelf:
+///   6 sanding discs of 76 worth 29.64: 2.34;
+///   28 fl oz topcoat of 172 worth 123.786804…: × 28 ÷ 172 = 20.151340…;
+///   2 oz paste wax of 24 worth 29.15: 2.429166…; 4 felt pads of 70 worth 8.40: 0.48;
+///   together 70.200506… → 70.20.
+/// Freight-in: 64 miles × 0.70 (2025) = 44.80.
+/// Cost of goods: 146.28 + 70.200506… + 65.00 + 44.80 = 326.280506… → 326.28.
+/// Price 840.00: gross profit 513.719493… → 513.72; ÷ 840 = 0.6116; ÷ 326.2805 = 1.5745.
+/// Fee 12.5 % of (840.00 + 150.00) + 0.40 = 124.15; delivered 88 miles × 0.70 = 61.60; delivery
+/// charged 150.00; selling costs 124.15 + 61.60 − 150.00 = 35.75; net 477.969493… → 477.97.
+/// Hours 5 + 5.5 + 2 + 3.5 + 1 = 17; × 28.00 = 476.00; net after labour 1.97; per hour 28.12.
+#[test]
+fn the_sideboard_by_hand() {
+    assert_figures(
+        &tally_of("25-002"),
+        &[
+            ("purchase", "146.28"),
+            ("materials", "70.20"),
+            ("paid_work", "65.00"),
+            ("freight_in", "44.80"),
+            ("cost_of_goods", "326.28"),
+            ("gross_profit", "513.72"),
+            ("gross_margin", "0.6116"),
+            ("markup", "1.5745"),
+            ("selling_costs", "35.75"),
+            ("net", "477.97"),
+            ("hours", "17.00"),
+            ("labour", "476.00"),
+            ("net_after_labour", "1.97"),
+            ("per_hour", "28.12"),
+        ],
+    );
+}
+
+/// The farm table.
+///
+/// Purchase 65.00; a leg turned for 48.00.
+/// Materials from the shelf: 2 fl oz glue of 31 worth 16.872857… = 1.088571…;
+///   16 discs of 170 worth 69.80 = 6.569411…; 26 fl oz topcoat of 144 worth 103.635463… =
+///   18.711958…; 4 pads of 66 worth 7.92 = 0.48; together 26.849941… → 26.85.
+/// Freight-in 31 miles × 0.70 = 21.70. Cost of goods 161.549941… → 161.55.
+/// Price 690.00: gross profit 528.450058… → 528.45. Fee 6 % of (690.00 + 25.00) = 42.90;
+/// delivered 24 miles × 0.70 = 16.80; charged 25.00; selling costs 34.70; net 493.75.
+/// Hours 3 + 2.5 + 2.5 + 2.5 = 10.5: labour 294.00, net after labour 199.75, per hour 47.02.
+#[test]
+fn the_farm_table_by_hand() {
+    assert_figures(
+        &tally_of("25-005"),
+        &[
+            ("purchase", "65.00"),
+            ("materials", "26.85"),
+            ("paid_work", "48.00"),
+            ("freight_in", "21.70"),
+            ("cost_of_goods", "161.55"),
+            ("gross_profit", "528.45"),
+            ("selling_costs", "34.70"),
+            ("net", "493.75"),
+            ("labour", "294.00"),
+            ("net_after_labour", "199.75"),
+            ("per_hour", "47.02"),
+        ],
+    );
+}
+
+/// The year 2025, cash basis, supplies when used, moving average.
+///
+/// Receipts, price and delivery charged: 244 + 225 + 680 + 118 + 45 + 715 + 990 + 320 + 645 + 440 +
+/// 52 = 4,474.00; the chest came back in January: 288.00.
+/// Opening stock: pieces 371.959886… and shelf 192.64375 = 564.603636… → 564.60.
+/// Purchases 700.28 less the rocking chair kept (35.00 + 0.544285… + 5.414285… = 40.958571…) =
+/// 659.321428…; paid labour 65.00 + 48.00 = 113.00; materials: for pieces 108.75 + 135.10, for the
+/// shelf 295.25, together 539.10.
+/// Closing stock: pieces 407.138174… and shelf 300.927994… = 708.066168… → 708.07.
+/// Cost of goods sold: 564.603636… + 659.321428… + 113.00 + 539.10 − 708.066168… = 1,167.958896…
+/// Piece by piece: −71.176364 (came back) + 71.176364 (sold again) + 82.28 (two chairs of four) +
+///   47.891765 + 25.37 + 157.715383 + 17.88 (scrapped) + 281.480507 + 151.597440 + 139.849942 +
+///   75.162850 + 60.90 + 127.231008 + 0.60 (five pads missing) = 1,167.958896.
+/// Expenses: by category 940.00; car 388 miles × 0.70 = 271.60; fees 376.43 − 36.00 given back =
+///   340.43; delivery 193.35; together 1,745.38. Workspace 120 × 5.00 = 600.00.
+/// Net: 4,474.00 − 288.00 − 1,167.958896… − 1,745.38 − 600.00 = 672.661103… → 672.66.
+/// Sales tax: 23.28 + 108.00 collected = 131.28.
+#[test]
+fn the_year_by_hand() {
+    let said = dovetally(&demo(), &["year", "2025", "--json"]);
+    assert_eq!(said.status, Status::Done, "{}", said.err);
+    let year: Value = serde_json::from_str(&said.out).unwrap();
+    assert_figures(
+        &year,
+        &[
+            ("opening_stock", "564.60"),
+            ("closing_stock", "708.07"),
+            ("cost_of_goods_sold", "1167.96"),
+            ("tax_collected", "131.28"),
+        ],
+    );
+    for (line, worked) in [
+        ("1", "4474.00"),
+        ("2", "288.00"),
+        ("4", "1167.96"),
+        ("9", "271.60"),
+        ("10", "340.43"),
+        ("28", "1745.38"),
+        ("30", "600.00"),
+        ("31", "672.66"),
+        ("35", "564.60"),
+        ("36", "659.32"),
+        ("37", "113.00"),
+        ("38", "539.10"),
+        ("41", "708.07"),
+        ("42", "1167.96"),
+    ] {
+        let lines = year["lines"].as_array().unwrap();
+        let found = lines.iter().find(|found| found["line"] == line);
+        assert_eq!(found.unwrap()["amount"], worked, "line {line}");
+    }
+    assert_eq!(year["proof"]["holds"], true);
+    assert_eq!(year["proof"]["from_pieces"], year["proof"]["from_stock"]);
+    assert_eq!(year["trips"]["amount"], "271.60");
+}
+
+/// Every figure of every year: the entries it is made of add up to it, to the last digit.
+#[test]
+fn every_figure_of_the_demo_is_the_sum_of_its_entries() {
+    use dovetally::cli::Opened;
+    use dovetally::reckon::year::{year, years};
+    let known = Opened::open(&demo()).unwrap().known.unwrap();
+    let (shop, reckoned) = (&known.shop, &known.reckoned);
+    let mut seen = 0;
+    for of in years(shop) {
+        let books = year(shop, &reckoned.run, &reckoned.costs, of).unwrap();
+        for figure in books.ledger.iter() {
+            let sum: rust_decimal::Decimal = figure.parts.iter().map(|part| part.amount).sum();
+            assert_eq!(sum, figure.amount, "{of} {}", figure.name);
+            seen += 1;
+        }
+        for line in &books.lines {
+            let figure = books.ledger.get(&line.figure).map(|figure| figure.amount);
+            assert_eq!(line.amount, line.amount.and(figure), "{of} line {}", line.number);
+        }
+    }
+    assert!(seen > 300, "only {seen} figures");
+}

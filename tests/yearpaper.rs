@@ -1,0 +1,184 @@
+//! The income summary as paper, as tables and as JSON, from plain values.
+
+mod years;
+
+use crate::pdf::faults;
+use crate::shops::dec;
+use dovetally::model::{Money, Shop, Sources, grouped, plain};
+use dovetally::reckon::year::{Year, year};
+use dovetally::reckon::{Reckoned, reckon};
+use dovetally::typeset::{Press, YearTables, income_summary, year_json, year_tables};
+use lopdf::{Document, Object};
+use std::sync::LazyLock;
+use years::{busy_shop, loss_shop, quiet_shop};
+
+static PRESS: LazyLock<Press> = LazyLock::new(|| Press::new(&[]));
+
+/// Everything there is of one year of a shop.
+struct Printed {
+    year: Year,
+    tables: YearTables,
+    pdf: Vec<u8>,
+    words: String,
+    json: serde_json::Value,
+}
+
+fn print(shop: &Shop) -> Printed {
+    let reckoned: Reckoned = reckon(shop);
+    let year = year(shop, &reckoned.run, &reckoned.costs, 2025).expect("a whole year");
+    let sources = Sources::default();
+    let tables = year_tables(shop, &reckoned, &year, &sources);
+    let draft = income_summary(shop, &reckoned, &year, &tables, &sources);
+    let paper = PRESS.print(&draft, &[]).unwrap_or_else(|faults| panic!("{faults:?}"));
+    let words = words(&paper.pdf);
+    let json = year_json(shop, &year, &sources);
+    Printed { year, tables, pdf: paper.pdf, words, json }
+}
+
+/// The words on the pages, with single spaces.
+fn words(pdf: &[u8]) -> String {
+    let document = Document::load_mem(pdf).unwrap();
+    let pages: Vec<u32> = document.get_pages().keys().copied().collect();
+    let text = document.extract_text(&pages).unwrap();
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The files inside a PDF: name and text.
+fn attached(pdf: &[u8]) -> Vec<(String, String)> {
+    let document = Document::load_mem(pdf).unwrap();
+    let name = |spec: &lopdf::Dictionary| crate::pdf::text_of(spec.get(b"UF").unwrap());
+    let text = |spec: &lopdf::Dictionary| {
+        let files = spec.get(b"EF").and_then(Object::as_dict).unwrap();
+        let (_, file) = document.dereference(files.get(b"F").unwrap()).unwrap();
+        let stream = file.as_stream().unwrap();
+        let bytes = stream.decompressed_content().unwrap_or_else(|_| stream.content.clone());
+        String::from_utf8(bytes).unwrap()
+    };
+    let specs = document.objects.values().filter_map(|object| object.as_dict().ok());
+    let specs = specs.filter(|spec| spec.has(b"EF"));
+    specs.map(|spec| (name(spec), text(spec))).collect()
+}
+
+fn totals(year: &Year) -> [Money; 9] {
+    [
+        year.net_receipts,
+        year.cost_of_goods_sold,
+        year.total_expenses,
+        year.net_profit.abs(),
+        year.opening_stock,
+        year.closing_stock,
+        year.trips.amount,
+        year.tax_held,
+        year.ledger.amount("missing-records"),
+    ]
+}
+
+#[test]
+fn the_paper_says_every_total_and_is_archival() {
+    let printed = print(&busy_shop());
+    assert_eq!(faults(&printed.pdf, true), Vec::<String>::new());
+    for total in totals(&printed.year) {
+        let shown = grouped(total, 2);
+        assert!(printed.words.contains(&shown), "{shown} is not on paper");
+    }
+    for said in ["sides differ", "came back in the year", "without hours", "without a purchase"] {
+        assert_eq!(printed.words.contains(said), said != "sides differ", "{said}");
+    }
+}
+
+#[test]
+fn the_tables_are_inside_the_document() {
+    let printed = print(&busy_shop());
+    let mut inside = attached(&printed.pdf);
+    let mut made: Vec<(String, String)> =
+        printed.tables.files.iter().map(|(n, text)| ((*n).to_owned(), text.clone())).collect();
+    inside.sort();
+    made.sort();
+    assert_eq!(made.len(), 10);
+    assert_eq!(inside, made);
+}
+
+#[test]
+fn the_json_says_what_the_year_says() {
+    let Printed { year, json, .. } = print(&busy_shop());
+    assert_eq!(json["proof"]["holds"], true);
+    assert_eq!(json["proof"]["from_pieces"], json["proof"]["from_stock"]);
+    let lines = json["lines"].as_array().unwrap();
+    assert_eq!(lines.len(), year.lines.len());
+    for (said, line) in lines.iter().zip(&year.lines) {
+        assert_eq!(said["line"], line.number.as_str());
+        let amount = said["amount"].as_str().map(dec);
+        let round = |amount| dovetally::model::round(amount, 2);
+        assert_eq!(amount.map(round), line.amount.map(round), "line {}", line.number);
+        assert_eq!(said["whole"].as_str().map(dec), line.whole, "line {}", line.number);
+    }
+    assert_eq!(json["trips"]["miles"], "115.5");
+    assert_eq!(json["missing_records"].as_array().unwrap().len(), year.missing_records.len());
+}
+
+#[test]
+fn the_ledger_table_adds_up_to_every_figure() {
+    let Printed { year, tables, .. } = print(&busy_shop());
+    let (_, text) = tables.files.iter().find(|(name, _)| *name == "ledger.csv").unwrap();
+    let mut rows = csv::Reader::from_reader(text.as_bytes());
+    let mut sums = std::collections::BTreeMap::<String, Money>::new();
+    for row in rows.records().map(Result::unwrap) {
+        *sums.entry(row[0].to_owned()).or_default() += dec(&row[4]);
+    }
+    for figure in year.ledger.iter() {
+        let sum = sums.remove(&figure.name).unwrap_or_default();
+        assert_eq!(sum, figure.amount, "{}", figure.name);
+    }
+    assert!(sums.is_empty(), "{sums:?}");
+}
+
+#[test]
+fn what_stands_on_expense_lines_is_all_expenses() {
+    let Printed { year, tables, .. } = print(&busy_shop());
+    let (_, text) = tables.files.iter().find(|(name, _)| *name == "expenses.csv").unwrap();
+    let mut rows = csv::Reader::from_reader(text.as_bytes());
+    let sum: Money = rows.records().map(|row| dec(&row.unwrap()[4])).sum();
+    assert_eq!(plain(sum, 2), plain(year.total_expenses, 2));
+}
+
+/// Cents of the flow on page 1, the first is what was received.
+fn cents(shop: &Shop) -> Vec<Money> {
+    let reckoned = reckon(shop);
+    let year = year(shop, &reckoned.run, &reckoned.costs, 2025).unwrap();
+    let sources = Sources::default();
+    let tables = year_tables(shop, &reckoned, &year, &sources);
+    let draft = income_summary(shop, &reckoned, &year, &tables, &sources);
+    let view: serde_json::Value = serde_json::from_slice(&draft.data).unwrap();
+    let steps = view["glance"]["dollar"]["steps"].as_array().unwrap();
+    let amount = |step: &serde_json::Value| step["amount"].as_str().unwrap().replace('−', "-");
+    steps.iter().map(|step| dec(&amount(step).replace('$', ""))).collect()
+}
+
+#[test]
+fn one_dollar_is_shared_out_to_the_cent() {
+    for shop in [busy_shop(), loss_shop()] {
+        let cents = cents(&shop);
+        let (last, flow) = cents.split_last().unwrap();
+        assert_eq!(flow.iter().sum::<Money>(), *last, "{cents:?}");
+        assert_eq!(flow[0], dec("1.00"));
+    }
+}
+
+#[test]
+fn a_loss_prints_as_a_loss() {
+    let printed = print(&loss_shop());
+    assert!(printed.year.net_profit.is_sign_negative());
+    assert_eq!(faults(&printed.pdf, true), Vec::<String>::new());
+    let shown = format!("−${}", grouped(printed.year.net_profit.abs(), 2));
+    assert!(printed.words.contains(&shown), "{shown}");
+    assert!(printed.words.contains("Net loss"));
+    assert!(!printed.words.contains("Self-employment tax, an estimate"));
+}
+
+#[test]
+fn a_year_without_receipts_prints() {
+    let printed = print(&quiet_shop());
+    assert_eq!(faults(&printed.pdf, true), Vec::<String>::new());
+    assert!(printed.words.contains("Nothing was received in 2025"));
+    assert!(!printed.words.contains("The pieces sold"));
+}
