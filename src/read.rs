@@ -5,6 +5,7 @@
 //! gives no piece and no year: it is named among [`Shop::broken`], and the others stand.
 
 mod accent;
+mod amount;
 mod assemble;
 mod books_file;
 mod check;

@@ -1,8 +1,9 @@
 //! `books/YEAR.toml`: what belongs to a year and not to one piece.
 
+use super::amount::AMOUNT;
 use super::table::{OwnKey, Table};
 use super::text::{DATE, TEXT, WORD};
-use super::value::{AMOUNT, MILES, Reader, SHARE, SQUARE_FEET};
+use super::value::{MILES, Reader, SHARE, SQUARE_FEET};
 use crate::model::{
     At, Count, Expense, Finding, Lot, Remitted, Reported, Supply, Trip, TripPurpose, Vehicle,
     Workspace, YearBook,

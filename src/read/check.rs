@@ -3,6 +3,7 @@
 //! Only files whose every value is the owner's own are looked at, so that no finding follows from
 //! another. A contradiction inside a piece breaks that piece; one between two files breaks both.
 
+mod early;
 mod life;
 mod names;
 mod origin;
@@ -49,7 +50,10 @@ pub(super) fn across(
     let names = names::Names::of(pieces, unread, &mut across);
     let origins = origin::origins(pieces, named, &names, &mut across);
     for (piece, origin) in pieces.iter().zip(origins) {
-        life::check(piece, origin, &mut across);
+        life::check(piece, &mut across);
+        if let Some(origin) = origin {
+            early::check(piece, &origin, &mut across);
+        }
     }
     receipts::check(pieces, books, &mut across);
     across

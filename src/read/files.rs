@@ -4,7 +4,7 @@ use super::load::FileRef;
 use super::walk::Walk;
 use crate::model::FileId;
 
-/// The files to read, numbered as they will stand in [`Sources`].
+/// The files to read, numbered as they will stand in [`Sources`](crate::model::Sources).
 pub(super) struct Files {
     pub shop: Option<FileRef>,
     pub stock: Option<FileRef>,

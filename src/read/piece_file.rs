@@ -2,11 +2,12 @@
 //!
 //! What was done to it stands in `piece_work`, how it was sold in `piece_sale`.
 
+use super::amount::AMOUNT;
 use super::piece_sale::{listing, returned, sale, withdrawn};
 use super::piece_work::{change, coat, cost, flaw, used, work};
 use super::table::Table;
 use super::text::{DATE, TEXT, TITLE};
-use super::value::{AMOUNT, LENGTH, MADE, Reader, WEIGHT, YES_NO};
+use super::value::{LENGTH, MADE, Reader, WEIGHT, YES_NO};
 use super::words::{meant, ticked};
 use crate::model::{
     At, Bought, Finding, Made, Moment, Outline, Photo, Piece, Wood, WoodForm, facts,

@@ -1,8 +1,8 @@
 //! How a piece is offered, sold, brought back or withdrawn.
 
+use super::amount::AMOUNT;
 use super::table::Table;
 use super::text::{DATE, STORY, TEXT};
-use super::value::AMOUNT;
 use crate::model::{Listing, Return, Sale, Withdrawal, WithdrawalKind};
 use rust_decimal::Decimal;
 

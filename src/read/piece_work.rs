@@ -1,9 +1,10 @@
 //! What was done to a piece: costs, draws from stock, hours, the finish schedule, and what must be
 //! disclosed.
 
+use super::amount::AMOUNT;
 use super::table::Table;
 use super::text::{DATE, STORY, TEXT};
-use super::value::{AMOUNT, HOURS, Reader};
+use super::value::{HOURS, Reader};
 use crate::model::{Change, ChangeKind, Coat, Cost, CostKind, Finding, Flaw, Used, Work};
 
 const COST_KINDS: [(&str, CostKind); 4] = [

@@ -61,7 +61,7 @@ impl Table<'_> {
             }
         };
         if let Some(item) = item
-            && quantity.value != ""
+            && !quantity.value.is_empty()
             && read.unit.family != item.unit.family
             && !read.amount.is_zero()
         {

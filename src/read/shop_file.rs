@@ -1,9 +1,10 @@
 //! `shop.toml`: the shop, how its books are kept, and its channels.
 
 use super::accent::too_pale;
+use super::amount::{AMOUNT, PERCENT};
 use super::table::{OwnKey, Table};
 use super::text::{TEXT, WORD};
-use super::value::{AMOUNT, Fault, PERCENT, Reader, Value, YES_NO};
+use super::value::{Fault, Reader, Value, YES_NO};
 use super::words::ticked;
 use crate::model::{
     At, Basis, BooksMethod, Channel, Currency, Form, LengthUnit, Paper, Shop, StockCost, Supplies,

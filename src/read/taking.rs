@@ -60,7 +60,7 @@ impl Taking {
         check::across(&pieces, &books, &named, assemble::unread(unread))
     }
 
-    /// In the order in which [`Files`] numbered them.
+    /// In the order in which [`Files`](super::files::Files) numbered them.
     fn move_texts(&mut self, sources: &mut Sources) {
         let mut add = |file: &FileRef, text: &mut String| {
             let id = sources.add(file.path.clone(), std::mem::take(text));

@@ -4,8 +4,8 @@ use super::setting::Setting;
 use super::text::TEXT;
 use super::words::called;
 use crate::model::{
-    Hours, Length, LengthUnit, Made, Money, Quantity, Unit, parse_amount, parse_hours,
-    parse_length, parse_made, parse_weight,
+    Hours, Length, LengthUnit, Made, Quantity, Unit, parse_hours, parse_length, parse_made,
+    parse_weight,
 };
 use rust_decimal::Decimal;
 use std::borrow::Cow;
@@ -100,13 +100,6 @@ impl Value<'_> {
     }
 }
 
-pub(super) const AMOUNT: Reader<Money> = Reader {
-    what: "an amount of money",
-    example: "45.00",
-    stand_in: || Decimal::ZERO,
-    read: amount,
-};
-
 pub(super) const LENGTH: Reader<Length> = Reader {
     what: "a length",
     example: "\"36 1/4 in\"",
@@ -138,13 +131,6 @@ pub(super) const MADE: Reader<Made> = Reader {
         let text = value.number_or_text()?;
         parse_made(&text).map_err(|says| Fault::new("made", says))
     },
-};
-
-pub(super) const PERCENT: Reader<Decimal> = Reader {
-    what: "a share of a hundred in quotation marks",
-    example: "\"12.5%\"",
-    stand_in: || Decimal::ZERO,
-    read: percent,
 };
 
 pub(super) const MILES: Reader<Decimal> = Reader {
@@ -184,39 +170,6 @@ fn yes_or_no(value: &Value) -> Result<bool, Fault> {
     })
 }
 
-fn amount(value: &Value) -> Result<Money, Fault> {
-    let typed = value.number_or_text()?;
-    let decimals = value.setting.currency.decimals;
-    let amount = parse_amount(&typed, decimals).map_err(|says| {
-        let fault = Fault::new("amount", says).label("not an amount");
-        match nearest_amount(&typed, decimals) {
-            Some(amount) => fault.hint(value.write(amount)),
-            None => fault,
-        }
-    })?;
-    if amount.is_sign_negative() && !amount.is_zero() {
-        let message = format!("`{}` is below zero: {amount}", value.key);
-        let fault = Fault::new("negative-amount", message).label("below zero");
-        return Err(fault.hint(value.write(amount.abs())));
-    }
-    Ok(amount.abs())
-}
-
-/// What was probably meant by an amount with a decimal comma or too many decimals.
-fn nearest_amount(typed: &str, decimals: u32) -> Option<Money> {
-    let point = match typed.split_once(',') {
-        Some((whole, decimals)) if whole.contains('.') => {
-            let groups = whole.split('.').skip(1);
-            let thousands = groups.clone().all(|group| group.len() == 3);
-            thousands.then(|| format!("{}.{decimals}", whole.replace('.', "")))?
-        }
-        _ => typed.trim().replace(',', "."),
-    };
-    let amount = Decimal::from_str_exact(&point).ok()?;
-    let sensible = !amount.is_sign_negative() && amount < Decimal::from(1_000_000);
-    sensible.then(|| crate::model::round(amount, decimals))
-}
-
 fn weight(value: &Value) -> Result<Quantity, Fault> {
     let text = value.number_or_text()?;
     if value.is_number() && value.setting.units == LengthUnit::Centimetre {
@@ -230,31 +183,6 @@ fn no_weight() -> Quantity {
     Quantity { amount: Decimal::ZERO, unit: Unit::named("lb").expect("in the table") }
 }
 
-fn percent(value: &Value) -> Result<Decimal, Fault> {
-    let typed = value.number_or_text()?;
-    if value.is_number() {
-        let message = format!("`{}` is a bare number: {typed} what?", value.key);
-        let fault = Fault::new("percent", message).label("no percent sign");
-        return Err(fault.hint(value.write(format!("\"{typed}%\""))));
-    }
-    let complaint = || {
-        let message = format!("`{typed}` is not a share of a hundred");
-        Fault::new("percent", message).label("not a percentage")
-    };
-    let Some(digits) = typed.trim().strip_suffix('%') else {
-        return Err(match number(typed.trim()) {
-            Some(percent) => complaint().hint(value.write(format!("\"{percent}%\""))),
-            None => complaint(),
-        });
-    };
-    let percent = number(digits.trim_end()).ok_or_else(complaint)?;
-    if percent >= Decimal::ONE_HUNDRED {
-        let message = format!("`{}` of {typed} would leave nothing of the price", value.key);
-        return Err(Fault::new("percent", message).label("all of the price"));
-    }
-    Ok(percent / Decimal::ONE_HUNDRED)
-}
-
 fn plain_number(value: &Value) -> Result<Decimal, Fault> {
     let typed = value.number_or_text()?;
     number(&typed).ok_or_else(|| {
@@ -263,7 +191,7 @@ fn plain_number(value: &Value) -> Result<Decimal, Fault> {
 }
 
 /// A number of at most twelve digits, none of them a sign or an exponent.
-fn number(typed: &str) -> Option<Decimal> {
+pub(super) fn number(typed: &str) -> Option<Decimal> {
     let plain = typed.bytes().all(|b| b.is_ascii_digit() || b == b'.') && typed.len() <= 13;
     let number = plain.then(|| Decimal::from_str_exact(typed).ok()).flatten()?;
     (number < Decimal::from(10_000_000) && number.scale() <= 6).then_some(number)

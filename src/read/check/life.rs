@@ -1,7 +1,6 @@
 //! The order of a piece's days: bought, listed, sold, brought back, withdrawn.
 
 use super::Across;
-use super::origin::Origin;
 use crate::model::{Finding, Money, Piece, Place, Return, Sale};
 use chrono::NaiveDate;
 
@@ -19,15 +18,12 @@ struct Life<'a> {
 }
 
 /// Checks the days of one piece.
-pub(super) fn check(piece: &Piece, origin: Option<Origin>, across: &mut Across) {
+pub(super) fn check(piece: &Piece, across: &mut Across) {
     let (sold, days) = (Vec::new(), Vec::new());
     let mut life = Life { piece, held: piece.count, sold, days, paid_back: Money::ZERO };
     life.sales_and_returns(across);
     life.listing(across);
     life.withdrawal(across);
-    if let Some(origin) = origin {
-        before_bought(piece, &origin, across);
-    }
 }
 
 impl<'a> Life<'a> {
@@ -223,38 +219,6 @@ impl<'a> Life<'a> {
             let finding = Finding::error("sold-after-withdrawn", sale.on.place, message);
             let finding = finding.label("sold here").second(on.place, "withdrawn here");
             across.say(finding.hint("take `[withdrawn]` or this `[[sale]]` out"));
-        }
-    }
-}
-
-/// Entries of a piece dated before the day it was bought.
-fn before_bought(piece: &Piece, origin: &Origin, across: &mut Across) {
-    let early = |day: &crate::model::At<NaiveDate>| day.value < origin.value;
-    let at = |finding: Finding| {
-        finding
-            .second(origin.place, format!("bought on {}", origin.value))
-            .hint(format!("write a day from {} on, or mend the day it was bought", origin.value))
-    };
-    for sale in piece.sale.iter().filter(|sale| early(&sale.on)) {
-        let message = "sold before it was bought";
-        across.say(at(
-            Finding::error("sold-before-bought", sale.on.place, message).label("sold here")
-        ));
-    }
-    if let Some(withdrawn) = piece.withdrawn.as_ref().filter(|withdrawn| early(&withdrawn.on)) {
-        let message = "withdrawn before it was bought";
-        let finding = Finding::error("withdrawn-before-bought", withdrawn.on.place, message);
-        across.say(at(finding.label("withdrawn here")));
-    }
-    let listed = piece.listing.iter().filter_map(|l| Some(("listed", l.on.as_ref()?)));
-    let paid = piece.cost.iter().map(|cost| ("paid for", &cost.on));
-    let used = piece.used.iter().map(|used| ("drawn from stock", &used.on));
-    let work = piece.work.iter().filter_map(|w| Some(("worked on", w.on.as_ref()?)));
-    let coat = piece.coat.iter().filter_map(|c| Some(("finished", c.last.as_ref()?)));
-    for (what, on) in listed.chain(paid).chain(used).chain(work).chain(coat) {
-        if early(on) {
-            let message = format!("{what} before the piece was bought");
-            across.say(at(Finding::warning("before-bought", on.place, message).label("earlier")));
         }
     }
 }

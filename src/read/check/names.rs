@@ -64,5 +64,5 @@ fn twice(first: &Piece, second: &Piece) -> Finding {
     Finding::error("name-twice", place(second), message)
         .label("the same name again")
         .second(place(first), "first here")
-        .hint("write another `number` in one of the two files")
+        .hint("write a `number` of its own in one of the two files")
 }
