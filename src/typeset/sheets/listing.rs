@@ -8,7 +8,10 @@ use crate::model::{Moment, Piece, and_list};
 use crate::typeset::press::Draft;
 use crate::typeset::view::{Care, Condition, LabelRow, ListingView, Paragraphs, Price};
 
-/// Typesets nothing yet: the draft of a piece's listing sheet.
+/// Characters of care beside the drawing: six lines of two columns.
+const CARE_ROOM: usize = 150;
+
+/// The draft of a piece's listing sheet.
 pub fn listing_sheet(subject: &Subject) -> Draft {
     let (piece, words) = (subject.piece, subject.words);
     let (photos, uses) = pictures(subject, subject.shots_of(Moment::After));
@@ -101,13 +104,19 @@ fn story(words: &Words) -> Option<Paragraphs> {
     })
 }
 
-/// The first line of each kind of care: four short lines, and the card has all of them.
+/// The first line of each kind of care, as long as they are short: the card has all of them.
 fn care(subject: &Subject) -> Option<Care> {
     let care = &subject.words.care;
-    let lines: Vec<String> = [&care.care, &care.spill, &care.never, &care.renewal]
-        .into_iter()
-        .filter_map(|sentences| sentences.first().cloned())
-        .collect();
+    let firsts = [&care.care, &care.spill, &care.never, &care.renewal];
+    let mut room = CARE_ROOM;
+    let mut lines = Vec::new();
+    for line in firsts.into_iter().filter_map(|sentences| sentences.first()) {
+        let length = line.chars().count();
+        if length <= room {
+            room -= length;
+            lines.push(line.clone());
+        }
+    }
     (!lines.is_empty()).then(|| Care { label: "Care".to_owned(), lines })
 }
 
