@@ -186,7 +186,6 @@ fn reckon_year(books: &Books) -> Year {
     let missing_records = records::missing(books, ledger);
     let payees = records::payees(books, ledger);
     notes.extend(records::piece_notes(books));
-    notes.extend(records::named_twice(books));
     notes.extend(workspace_note(books, ledger));
     let amount = |name: &str| ledger.amount(name);
     Year {

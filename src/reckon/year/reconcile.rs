@@ -79,18 +79,23 @@ impl Channel<'_> {
         own.map(|entry| entry.part.clone()).collect()
     }
 
+    /// What buyers paid: a gross report is lowered neither by refunds nor by tax given back.
+    fn charged(&self, flows: &[Flow]) -> Vec<Contribution> {
+        self.parts(flows).into_iter().filter(|part| !part.amount.is_sign_negative()).collect()
+    }
+
     fn reconcile(&self, ledger: &mut Ledger) -> Reconciliation {
         let key = self.key();
         let name = |what: &str| format!("channel-{key}-{what}");
         let mut put = |what: &str, parts| ledger.put(&name(what), &format!("{key}: {what}"), parts);
         let price = put("price", self.parts(&[Flow::Price]));
         let delivery = put("delivery", self.parts(&[Flow::DeliveryCharged]));
-        let tax = put("tax", self.parts(&[Flow::TaxCollected, Flow::TaxOfMarketplace]));
+        let tax = put("tax", self.charged(&[Flow::TaxCollected, Flow::TaxOfMarketplace]));
         let fees = put("fees", self.parts(&[Flow::Fee]));
         let refunds = put("refunds", self.parts(&[Flow::Refund]));
         let gross =
             [Flow::Price, Flow::DeliveryCharged, Flow::TaxCollected, Flow::TaxOfMarketplace];
-        let expected_parts = self.parts(&gross);
+        let expected_parts = self.charged(&gross);
         let expected = put("expected", expected_parts.clone());
         let mut row = Reconciliation {
             channel: self.channel.map(str::to_owned),

@@ -2,7 +2,7 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
-use crate::model::{At, CostKind, Finding, Money, Place, WithdrawalKind};
+use crate::model::{At, CostKind, Finding, Money, WithdrawalKind};
 use crate::reckon::costs::CostEntryKind;
 use chrono::NaiveDate;
 use std::collections::BTreeMap;
@@ -33,21 +33,6 @@ pub(super) fn missing(books: &Books, ledger: &mut Ledger) -> Vec<Contribution> {
     parts.sort_by(|a, b| (b.amount, a.on, &a.what).cmp(&(a.amount, b.on, &b.what)));
     ledger.put("missing-records", "Entries without a receipt", parts.clone());
     parts
-}
-
-/// A note for every receipt that more than one entry of the year names.
-pub(super) fn named_twice(books: &Books) -> Vec<Finding> {
-    let mut first: BTreeMap<&str, Place> = BTreeMap::new();
-    let mut notes = Vec::new();
-    for receipt in records(books).into_iter().filter_map(|record| record.receipt) {
-        if let Some(before) = first.insert(&receipt.value, receipt.place) {
-            let message =
-                format!("the receipt `{}` is named by more than one entry", receipt.value);
-            let note = Finding::warning("receipt-twice", receipt.place, message);
-            notes.push(note.second(before, "also here"));
-        }
-    }
-    notes
 }
 
 fn records<'a>(books: &Books<'a>) -> Vec<Record<'a>> {
