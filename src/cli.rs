@@ -14,6 +14,7 @@ mod offer;
 mod opened;
 mod pictures;
 mod price;
+mod progress;
 mod schema;
 mod screen;
 mod start;

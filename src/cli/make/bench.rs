@@ -1,0 +1,192 @@
+//! What the workers of `make` share, and how one of them makes its files.
+
+use super::super::args::{DocumentName, MakeArgs};
+use super::super::files::{Fingerprint, Output, write_whole};
+use super::super::folders::piece_folders;
+use super::super::opened::{Known, Opened};
+use super::super::pictures::{Pictures, PieceShots};
+use super::Item;
+use super::outcome::Made;
+use super::targets::{Body, Plan, Target, of_piece, of_stock, of_year, subject};
+use crate::model::{Failure, FileId, Finding, Place, Sources};
+use crate::reckon::year::year;
+use crate::typeset::{Draft, LAYOUTS, LayoutFault, Press};
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::OnceLock;
+
+/// Everything the workers share.
+pub struct Bench<'a> {
+    args: &'a MakeArgs,
+    opened: &'a Opened,
+    known: &'a Known,
+    output: &'a Output,
+    /// Built with the first document that is out of date.
+    press: OnceLock<Press>,
+    /// Of the shop's own layouts and the built-in ones.
+    layouts: String,
+    folders: Vec<String>,
+    pictures: Pictures<'a>,
+}
+
+impl<'a> Bench<'a> {
+    pub fn new(
+        args: &'a MakeArgs,
+        opened: &'a Opened,
+        known: &'a Known,
+        output: &'a Output,
+    ) -> Bench<'a> {
+        let mut print = Fingerprint::new();
+        for (name, text) in LAYOUTS.iter().map(|l| (l.name, l.text)) {
+            print.add(name.as_bytes());
+            print.add(text.as_bytes());
+        }
+        for (name, text) in opened.own_layouts() {
+            print.add(name.as_bytes());
+            print.add(text.as_bytes());
+        }
+        Bench {
+            args,
+            opened,
+            known,
+            output,
+            press: OnceLock::new(),
+            layouts: print.text(),
+            folders: piece_folders(&known.shop),
+            pictures: Pictures::new(&opened.folder, output.folder()),
+        }
+    }
+
+    pub fn make(&self, item: Item) -> Result<Vec<Made>, Failure> {
+        match item {
+            Item::Piece(index) => self.piece(index),
+            Item::StockSheet => self.carry_out(of_stock(self.known), None),
+            Item::Year(of) => self.year(of),
+        }
+    }
+
+    fn piece(&self, index: usize) -> Result<Vec<Made>, Failure> {
+        let piece = self.known.at(index);
+        let photos = self.pictures.of(piece.piece)?;
+        let shots = photos.shots(piece.piece);
+        let subject = subject(self.known, piece, &shots);
+        let mut plan = of_piece(self.known, &subject, &self.folders[index]);
+        if !photos.findings.is_empty() {
+            let what = format!("pictures of {}", piece.piece.name());
+            let findings = photos.findings.clone();
+            plan.left_out.push(Made::LeftOut { what, findings });
+        }
+        self.carry_out(plan, Some(&photos))
+    }
+
+    fn year(&self, of: i32) -> Result<Vec<Made>, Failure> {
+        let reckoned = &self.known.reckoned;
+        match year(&self.known.shop, &reckoned.run, &reckoned.costs, of) {
+            Ok(books) => self.carry_out(of_year(self.known, &books, &self.opened.sources), None),
+            Err(findings) => {
+                let what = format!("the income summary of {of}");
+                Ok(vec![Made::LeftOut { what, findings }])
+            }
+        }
+    }
+
+    fn carry_out(&self, plan: Plan, photos: Option<&PieceShots>) -> Result<Vec<Made>, Failure> {
+        let mut made = plan.left_out;
+        for target in plan.targets.iter().filter(|target| self.wants(target.name)) {
+            made.push(self.target(target, photos)?);
+        }
+        Ok(made)
+    }
+
+    fn wants(&self, name: DocumentName) -> bool {
+        self.args.only.is_empty() || self.args.only.contains(&name)
+    }
+
+    /// Keeps a file that is up to date, else makes it.
+    fn target(&self, target: &Target, photos: Option<&PieceShots>) -> Result<Made, Failure> {
+        let from = self.fingerprint(target, photos);
+        if !self.args.force && self.output.is_up_to_date(&target.path, &from) {
+            return Ok(Made::Kept(target.path.clone()));
+        }
+        let bytes = match &target.body {
+            Body::Text(text) => text.clone().into_bytes(),
+            Body::Paper(draft) => {
+                let pictures = match photos {
+                    Some(photos) => self.pictures.print(&draft.pictures, photos)?,
+                    None => Vec::new(),
+                };
+                match self.print(draft, &pictures) {
+                    Ok(pdf) => pdf,
+                    Err(faults) => {
+                        let findings = faults.iter().map(|f| self.layout_finding(f)).collect();
+                        return Ok(Made::LeftOut { what: target.path.clone(), findings });
+                    }
+                }
+            }
+        };
+        write_whole(&self.output.folder().join(&target.path), &bytes)?;
+        Ok(Made::Wrote { path: target.path.clone(), from, bytes: bytes.len() })
+    }
+
+    /// Typesets one document. A typesetter that gives up on one takes no other down with it.
+    fn print(&self, draft: &Draft, pictures: &[Vec<u8>]) -> Result<Vec<u8>, Vec<LayoutFault>> {
+        let press = self.press();
+        let printed = catch_unwind(AssertUnwindSafe(|| press.print(draft, pictures)));
+        match printed {
+            Ok(printed) => printed.map(|paper| paper.pdf),
+            Err(_) => Err(vec![LayoutFault {
+                layout: draft.layout.to_owned(),
+                range: None,
+                message: "the typesetter gave up on this document".to_owned(),
+                hints: Vec::new(),
+            }]),
+        }
+    }
+
+    fn fingerprint(&self, target: &Target, photos: Option<&PieceShots>) -> String {
+        let mut print = Fingerprint::new();
+        match &target.body {
+            Body::Text(text) => print.add(text.as_bytes()),
+            Body::Paper(draft) => {
+                print.add(self.layouts.as_bytes());
+                print.add(draft.layout.as_bytes());
+                print.add(&draft.data);
+                for used in &draft.pictures {
+                    print.add(photos.map_or("", |photos| photos.hash(used.photo)).as_bytes());
+                }
+            }
+        }
+        print.text()
+    }
+
+    fn press(&self) -> &Press {
+        self.press.get_or_init(|| {
+            let own: Vec<(String, String)> = self
+                .opened
+                .own_layouts()
+                .map(|(name, text)| (name.to_owned(), text.to_owned()))
+                .collect();
+            Press::new(&own)
+        })
+    }
+
+    /// An error in a layout, placed in the shop's own file where it is one.
+    fn layout_finding(&self, fault: &LayoutFault) -> Finding {
+        let own = self.opened.layouts.iter().find(|(name, _)| *name == fault.layout);
+        let place =
+            own.map_or(Place::NOWHERE, |(_, file)| place_in(*file, fault, &self.opened.sources));
+        let message = match own {
+            Some(_) => fault.message.clone(),
+            None => format!("the built-in layout {}: {}", fault.layout, fault.message),
+        };
+        let finding = Finding::error("layout", place, message);
+        match fault.hints.first() {
+            Some(hint) => finding.hint(hint.clone()),
+            None => finding,
+        }
+    }
+}
+
+fn place_in(file: FileId, fault: &LayoutFault, sources: &Sources) -> Place {
+    let end = sources.get(file).map_or(0, |source| source.text.len());
+    Place::new(file, fault.range.clone().unwrap_or(0..end.min(1)))
+}
