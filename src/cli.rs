@@ -26,7 +26,7 @@ mod workers;
 mod year;
 
 pub use args::{Arguments, FileKind, Verb};
-pub use opened::{Known, KnownPiece, Opened};
+pub use opened::{Known, KnownPiece, Need, Opened};
 pub use screen::Screen;
 
 use crate::model::{Failure, counted};
@@ -107,7 +107,7 @@ fn carry_out(arguments: &Arguments, screen: &mut Screen) -> Result<Status, Failu
         );
         return Ok(Status::Usage);
     };
-    let opened = Opened::open(&folder)?;
+    let opened = Opened::open(&folder, need(&arguments.verb))?;
     match &arguments.verb {
         Verb::Check(args) => return Ok(check::check(args, &opened, screen)),
         Verb::Start(args) => return start::start(args, &opened, screen),
@@ -123,6 +123,13 @@ fn carry_out(arguments: &Arguments, screen: &mut Screen) -> Result<Status, Failu
         return Ok(Status::Errors);
     }
     Ok(status)
+}
+
+fn need(verb: &Verb) -> Need {
+    match verb {
+        Verb::Check(_) | Verb::Make(_) => Need::FiguresAndWords,
+        _ => Need::Figures,
+    }
 }
 
 /// The verbs that need figures.

@@ -3,7 +3,7 @@
 use super::args::CheckArgs;
 use super::opened::{KnownPiece, Opened};
 use super::{Screen, Status, findings};
-use crate::describe::{Caution, Document, Lack, Strength};
+use crate::describe::{Caution, Document, Lack, Strength, Words};
 use crate::model::{Severity, and_list, counted};
 
 const DOCUMENTS: [(Document, &str); 4] = [
@@ -22,7 +22,7 @@ pub fn check(args: &CheckArgs, opened: &Opened, screen: &mut Screen) -> Status {
     }
     if let Some(known) = &opened.known {
         for piece in known.pieces() {
-            screen.data(&readiness(piece, args.advice));
+            screen.data(&readiness(piece, known.words(piece.index), args.advice));
         }
         for broken in &known.shop.broken {
             screen.data(&format!("{}: has errors; nothing is made from it\n", broken.path));
@@ -32,8 +32,7 @@ pub fn check(args: &CheckArgs, opened: &Opened, screen: &mut Screen) -> Status {
     if opened.has_errors() { Status::Errors } else { Status::Done }
 }
 
-fn readiness(piece: KnownPiece, advice: bool) -> String {
-    let words = piece.words;
+fn readiness(piece: KnownPiece, words: &Words, advice: bool) -> String {
     let is_held = |d| holds(&words.cautions).next().is_some() && is_for_buyers(d);
     let stopped = |d| words.lacks.iter().any(|lack| lack.document == d && lack.needed);
     let (ready, not): (Vec<_>, Vec<_>) =
@@ -87,7 +86,7 @@ fn summary(opened: &Opened, advice: bool) -> String {
         counted(warnings, "warning", "warnings")
     );
     let lacks: usize =
-        opened.known.iter().flat_map(|k| &k.described.pieces).map(|w| w.lacks.len()).sum();
+        opened.known.iter().flat_map(|k| &k.described().pieces).map(|w| w.lacks.len()).sum();
     if !advice && hints + lacks > 0 {
         said += "; --advice also shows what would make better sheets";
     }

@@ -6,6 +6,7 @@ use crate::read::{Reading, read};
 use crate::reckon::tally::Tally;
 use crate::reckon::{Reckoned, reckon};
 use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 
 /// Everything known of a shop after one walk down the stair.
 pub struct Opened {
@@ -23,7 +24,15 @@ pub struct Opened {
 pub struct Known {
     pub shop: Shop,
     pub reckoned: Reckoned,
-    pub described: Described,
+    /// Made when first asked for: figures need no words.
+    described: OnceLock<Described>,
+}
+
+/// Whether a verb needs the words of every piece, and what is found in them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Need {
+    Figures,
+    FiguresAndWords,
 }
 
 /// One piece with what is known of it.
@@ -33,21 +42,21 @@ pub struct KnownPiece<'a> {
     pub index: usize,
     pub piece: &'a Piece,
     pub tally: Option<&'a Tally>,
-    pub words: &'a Words,
 }
 
 impl Opened {
     /// Reads the folder and goes down the stair as far as its state allows.
-    pub fn open(folder: &Path) -> Result<Opened, Failure> {
+    pub fn open(folder: &Path, need: Need) -> Result<Opened, Failure> {
         let Reading { shop, sources, mut findings, layouts } = read(folder)?;
         let known = shop.map(|shop| {
             let reckoned = reckon(&shop);
-            let described = describe(&shop);
-            Known { shop, reckoned, described }
+            Known { shop, reckoned, described: OnceLock::new() }
         });
         if let Some(known) = &known {
             findings.extend(known.reckoned.findings.iter().cloned());
-            findings.extend(known.described.findings.iter().cloned());
+            if need == Need::FiguresAndWords {
+                findings.extend(known.described().findings.iter().cloned());
+            }
         }
         findings.sort_by(|a, b| (a.place, a.code, &a.message).cmp(&(b.place, b.code, &b.message)));
         findings.dedup();
@@ -76,8 +85,17 @@ impl Known {
             index,
             piece: &self.shop.pieces[index],
             tally: self.reckoned.tallies[index].as_ref(),
-            words: &self.described.pieces[index],
         }
+    }
+
+    /// The words of a piece, by its position in [`Shop::pieces`].
+    pub fn words(&self, index: usize) -> &Words {
+        &self.described().pieces[index]
+    }
+
+    /// The words of every piece.
+    pub fn described(&self) -> &Described {
+        self.described.get_or_init(|| describe(&self.shop))
     }
 
     /// The piece of a number or folder name; else a sentence that names the nearest.

@@ -181,6 +181,9 @@ pub(crate) fn words(text: &str) -> impl Iterator<Item = String> + '_ {
 /// Whether a phrase stands in a text as whole words; hyphens and spaces are the same, case is not
 /// looked at, and a phrase that ends in `%` may go on.
 pub(crate) fn says(text: &str, phrase: &str) -> bool {
+    if !may_say(text, phrase) {
+        return false;
+    }
     let text = flat(text);
     let (phrase, open) = match phrase.strip_suffix('%') {
         Some(stem) => (flat(stem), true),
@@ -190,12 +193,26 @@ pub(crate) fn says(text: &str, phrase: &str) -> bool {
     wanted.trim() != "" && text.contains(&wanted)
 }
 
+/// Whether the first letters of a phrase stand in a text at all: quick, and nearly always no. The
+/// tables ask hundreds of phrases of every text.
+fn may_say(text: &str, phrase: &str) -> bool {
+    let head = phrase.trim_start().as_bytes();
+    let letters = head.iter().take_while(|byte| byte.is_ascii_alphanumeric()).count();
+    if letters == 0 || !text.is_ascii() || text.contains('\'') {
+        return true;
+    }
+    let head = &head[..letters];
+    text.as_bytes().windows(letters).any(|window| window.eq_ignore_ascii_case(head))
+}
+
 /// Lower case, single spaces between words and one at each end; all other signs are spaces.
 pub(crate) fn flat(text: &str) -> String {
     let mut flat = String::with_capacity(text.len() + 2);
     flat.push(' ');
     for c in text.chars() {
-        if c.is_alphanumeric() {
+        if c.is_ascii_alphanumeric() {
+            flat.push(c.to_ascii_lowercase());
+        } else if c.is_alphanumeric() {
             flat.extend(c.to_lowercase());
         } else if !flat.ends_with(' ') && !matches!(c, '\'' | '’') {
             flat.push(' ');

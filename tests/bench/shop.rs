@@ -1,6 +1,6 @@
 //! A generated shop of so many pieces: plain, varied enough to use every figure, without photos.
 
-use dovetally::cli::Opened;
+use dovetally::cli::{Need, Opened};
 use dovetally::typeset::{
     Draft, Subject, care_card, care_cards_four_up, listing_sheet, shop_record,
 };
@@ -120,7 +120,7 @@ fn put(folder: &Path, path: &str, text: &str) {
 
 /// The drafts of every piece's papers, as `make` builds them.
 pub fn drafts(folder: &Path) -> Vec<Draft> {
-    let opened = Opened::open(folder).expect("a readable folder");
+    let opened = Opened::open(folder, Need::FiguresAndWords).expect("a readable folder");
     let known = opened.known.expect("a shop without errors");
     known
         .pieces()
@@ -129,7 +129,7 @@ pub fn drafts(folder: &Path) -> Vec<Draft> {
                 shop: &known.shop,
                 piece: p.piece,
                 tally: p.tally,
-                words: p.words,
+                words: known.words(p.index),
                 shots: &[],
             };
             [

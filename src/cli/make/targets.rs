@@ -46,7 +46,8 @@ impl Plan {
 
 /// A piece as the sheets take it.
 pub fn subject<'a>(known: &'a Known, piece: KnownPiece<'a>, shots: &'a [Shot<'a>]) -> Subject<'a> {
-    Subject { shop: &known.shop, piece: piece.piece, tally: piece.tally, words: piece.words, shots }
+    let words = known.words(piece.index);
+    Subject { shop: &known.shop, piece: piece.piece, tally: piece.tally, words, shots }
 }
 
 /// The files of one piece, in a folder of its own.
