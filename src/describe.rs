@@ -31,7 +31,7 @@ pub use text::{Description, description};
 pub use when::When;
 pub use woods::{Meant, Panel, Species, WoodFamily, families, panels, wood, woods};
 
-use crate::model::{Finding, Piece, Shop};
+use crate::model::{Finding, Piece, Shop, in_order};
 use chrono::NaiveDate;
 use serde::Deserialize;
 use subject::Subject;
@@ -40,13 +40,9 @@ use subject::Subject;
 ///
 /// Never fails: what is missing is asked for in `lacks`, what is odd is a finding.
 pub fn describe(shop: &Shop) -> Described {
-    let mut described = Described::default();
-    for piece in &shop.pieces {
-        let (words, findings) = words(shop, piece);
-        described.pieces.push(words);
-        described.findings.extend(findings);
-    }
-    described
+    let said = in_order(&shop.pieces, |piece| words(shop, piece));
+    let (pieces, findings): (Vec<Words>, Vec<Vec<Finding>>) = said.into_iter().unzip();
+    Described { pieces, findings: findings.into_iter().flatten().collect() }
 }
 
 fn words(shop: &Shop, piece: &Piece) -> (Words, Vec<Finding>) {

@@ -18,6 +18,7 @@ mod print;
 mod quantity;
 mod shop;
 mod words;
+mod workers;
 
 pub use books::{
     Count, Expense, Lot, Remitted, Reported, Supply, Trip, TripPurpose, Vehicle, Workspace,
@@ -43,3 +44,4 @@ pub use print::{grouped, plain, short};
 pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
 pub use shop::{Basis, BooksMethod, Broken, Channel, Paper, Shop, StockCost, StockItem, Supplies};
 pub use words::{and_list, counted, nearest};
+pub use workers::in_order;

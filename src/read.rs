@@ -30,12 +30,13 @@ mod text;
 mod value;
 mod walk;
 mod words;
-mod workers;
 
 pub use codes::CODES;
 pub use picture::read_picture;
 
-use crate::model::{Failure, FileId, Finding, Form, Shop, Sources, StockItem, built_in_forms};
+use crate::model::{
+    Failure, FileId, Finding, Form, Shop, Sources, StockItem, built_in_forms, in_order,
+};
 use files::Files;
 use load::{FileRef, Taken, take, take_keys, take_whole};
 use setting::Setting;
@@ -43,7 +44,6 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use taking::Taking;
 use walk::{Walk, walk};
-use workers::in_order;
 
 /// What a shop folder holds.
 #[derive(Debug)]

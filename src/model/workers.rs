@@ -1,10 +1,10 @@
-//! The same work on many items at once.
+//! The same work on many items at once. No item's work may itself wait for a pool of threads.
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
 /// What `work` makes of each item, in the items' order, by as many threads as the machine has.
-pub(super) fn in_order<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
+pub fn in_order<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
     let workers = thread::available_parallelism().map_or(2, usize::from).max(2).min(items.len());
     let next = AtomicUsize::new(0);
     let run = || {
