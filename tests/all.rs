@@ -9,6 +9,7 @@ mod pdf;
 mod published_books;
 mod published_shop;
 mod read;
+mod readme;
 mod shell;
 mod shops;
 mod shopview;

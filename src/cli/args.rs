@@ -1,5 +1,7 @@
 //! What can be typed. Every option's words stand here and nowhere else.
 
+use crate::reckon::state::State;
+use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -62,9 +64,9 @@ pub struct TallyArgs {
     /// Only pieces sold in this year
     #[arg(long, value_name = "YEAR")]
     pub year: Option<i32>,
-    /// Only pieces in this state: bought, in-work, ready, listed, sold or withdrawn
-    #[arg(long, value_name = "STATE")]
-    pub state: Option<StateName>,
+    /// Only pieces in this state
+    #[arg(long, value_name = "STATE", value_parser = states())]
+    pub state: Option<State>,
     /// The order of the rows
     #[arg(long, value_name = "BY", default_value = "number")]
     pub sort: Sort,
@@ -76,14 +78,12 @@ pub struct TallyArgs {
     pub csv: bool,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub enum StateName {
-    Bought,
-    InWork,
-    Ready,
-    Listed,
-    Sold,
-    Withdrawn,
+/// The states as `tally` prints them.
+fn states() -> impl TypedValueParser<Value = State> {
+    PossibleValuesParser::new(State::ALL.map(State::word)).map(|typed| {
+        let named = State::ALL.into_iter().find(|state| state.word() == typed);
+        named.expect("one of the values above")
+    })
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

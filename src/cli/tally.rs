@@ -1,12 +1,11 @@
 //! `tally`: the shop view, a row per piece and totals.
 
-use super::args::{Sort, StateName, TallyArgs};
+use super::args::{Sort, TallyArgs};
 use super::figures::{days, hours, json_hours, json_money, json_ratio, money, percent};
 use super::opened::{Known, KnownPiece};
 use super::table::{Align, Table};
 use super::{Screen, Status};
 use crate::model::{Currency, counted};
-use crate::reckon::state::State;
 use crate::reckon::tally::Tally;
 use crate::reckon::totals::{Totals, totals};
 use crate::typeset::{cell, csv};
@@ -60,7 +59,7 @@ impl<'a> Row<'a> {
 
     fn is_in(&self, args: &TallyArgs) -> bool {
         let sold_in = |year| self.known.piece.sale.iter().any(|sale| sale.on.year() == year);
-        args.year.is_none_or(sold_in) && args.state.is_none_or(|s| state_of(s) == self.tally.state)
+        args.year.is_none_or(sold_in) && args.state.is_none_or(|state| state == self.tally.state)
     }
 
     fn json(&self, currency: &Currency) -> Value {
@@ -78,17 +77,6 @@ impl<'a> Row<'a> {
     fn cells(&self, currency: &Currency) -> Vec<String> {
         let figures = FIGURES.iter().map(|(_, figure)| figure(self.tally, currency));
         self.words().into_iter().chain(figures).map(|value| cell(&value)).collect()
-    }
-}
-
-fn state_of(name: StateName) -> State {
-    match name {
-        StateName::Bought => State::Bought,
-        StateName::InWork => State::InWork,
-        StateName::Ready => State::Ready,
-        StateName::Listed => State::Listed,
-        StateName::Sold => State::Sold,
-        StateName::Withdrawn => State::Withdrawn,
     }
 }
 

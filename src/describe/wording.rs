@@ -95,6 +95,40 @@ pub fn inches_spoken(length: Length) -> String {
     }
 }
 
+/// Writes measures of the owner's as they are printed: "2 1/8 in" is "2⅛ in". Only before a word
+/// for inches: elsewhere 1/2 may be a day or a share.
+pub fn with_fractions(text: &str) -> String {
+    let words: Vec<&str> = text.split(' ').collect();
+    let mut said: Vec<String> = Vec::with_capacity(words.len());
+    for (i, word) in words.iter().enumerate() {
+        let measured = words.get(i + 1).is_some_and(|next| is_inches(next));
+        match built_fraction(word).filter(|_| measured) {
+            Some(fraction) => match said.last_mut().filter(|last| is_whole(last)) {
+                Some(whole) => whole.push_str(fraction),
+                None => said.push(fraction.to_owned()),
+            },
+            None => said.push((*word).to_owned()),
+        }
+    }
+    said.join(" ")
+}
+
+fn is_inches(word: &str) -> bool {
+    matches!(word.trim_end_matches(|c: char| !c.is_alphabetic()), "in" | "inch" | "inches")
+}
+
+fn is_whole(word: &str) -> bool {
+    !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_digit())
+}
+
+/// The one sign for a fraction of an inch, where there is one.
+fn built_fraction(word: &str) -> Option<&'static str> {
+    let (top, bottom) = word.split_once('/')?;
+    let (top, bottom): (usize, usize) = (top.parse().ok()?, bottom.parse().ok()?);
+    let sixteenths = (matches!(bottom, 2 | 4 | 8) && top < bottom).then(|| top * 16 / bottom)?;
+    Some(SIXTEENTHS[sixteenths].0).filter(|sign| !sign.is_empty())
+}
+
 /// With its first letter a capital; the rest as written.
 pub fn capital(text: &str) -> String {
     let mut rest = text.chars();
@@ -120,7 +154,7 @@ pub fn uncapital(text: &str) -> String {
 
 /// A whole sentence: trimmed, a capital first, one full stop at the end unless it ends by itself.
 pub fn sentence(text: &str) -> String {
-    let text = text.trim();
+    let text = &with_fractions(text.trim());
     let ended = text.trim_end_matches(['”', '"', ')', '\'', '’']).ends_with(['.', '!', '?', '…']);
     let stop = if ended || text.is_empty() { "" } else { "." };
     format!("{}{stop}", capital(text.trim_end_matches([',', ';', ':'])))
@@ -228,4 +262,20 @@ pub(crate) fn flat(text: &str) -> String {
 pub(crate) fn last_end(flat_text: &str, phrase: &str) -> Option<usize> {
     let phrase = flat(phrase);
     flat_text.rfind(&phrase).map(|start| start + phrase.len())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn measures_of_the_owner_get_built_fractions_and_nothing_else_does() {
+        assert_eq!(with_fractions("a ring 2 1/8 in across"), "a ring 2⅛ in across");
+        assert_eq!(
+            with_fractions("worn 1/4 in short, 3/16 in deep"),
+            "worn ¼ in short, 3/16 in deep"
+        );
+        assert_eq!(with_fractions("sold 1/2 of them, 5 1/2 in."), "sold 1/2 of them, 5½ in.");
+        assert_eq!(with_fractions("9/2 in the book"), "9/2 in the book");
+    }
 }

@@ -1,0 +1,97 @@
+//! What the README shows must be true: its examples read without errors, and its tables name every
+//! key and every verb.
+
+use crate::shell::{dovetally, shop_of, typed_as};
+use dovetally::cli::Status;
+use std::fs;
+
+fn readme() -> String {
+    fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).unwrap()
+}
+
+/// The indented lines that follow a line, without their indent.
+fn example_after(line: &str) -> String {
+    let readme = readme();
+    let mut lines = readme.lines().skip_while(|l| !l.ends_with(line)).skip(1);
+    let mut example = String::new();
+    for line in lines.by_ref() {
+        match line.strip_prefix("    ") {
+            Some(code) => example += &format!("{code}\n"),
+            None if line.is_empty() => example.push('\n'),
+            None => break,
+        }
+    }
+    example
+}
+
+#[test]
+fn the_full_piece_file_of_the_readme_reads_without_errors() {
+    let piece = example_after("All of it:");
+    assert!(piece.contains("[[sale]]") && piece.contains("[outline]"), "{piece}");
+    let shop = shop_of(&[
+        ("shop.toml", "name = \"Test Shop\"\n[channel.online]\nfee = \"12.5%\"\n"),
+        ("stock.toml", "[topcoat]\nunit = \"fl oz\"\n"),
+        (
+            "books/2025.toml",
+            "[[supply]]\non = 2025-01-02\nstock = \"topcoat\"\nquantity = \"1 qt\"\namount = 24\n",
+        ),
+        ("pieces/washstand/piece.toml", &piece),
+        ("pieces/washstand/receipts/estate-sale.jpg", "a receipt"),
+        ("pieces/washstand/photos/after-front.jpg", "a photo"),
+    ]);
+    let said = dovetally(shop.path(), &["check"]);
+    assert_eq!(said.status, Status::Done, "{}", said.err);
+    assert!(said.err.contains("0 errors, 0 warnings"), "{}", said.err);
+}
+
+#[test]
+fn the_three_lines_of_the_readme_are_enough() {
+    let piece = example_after("already count:");
+    let shop = shop_of(&[
+        ("shop.toml", "name = \"Test Shop\"\n"),
+        ("pieces/washstand/piece.toml", &piece),
+    ]);
+    let said = dovetally(shop.path(), &["tally", "--json"]);
+    assert_eq!(said.status, Status::Done, "{}", said.err);
+    assert!(said.out.contains("\"gross_profit\": \"205.00\""), "{}", said.out);
+}
+
+#[test]
+fn every_key_of_every_file_is_explained() {
+    let readme = readme();
+    for kind in ["shop", "stock", "books", "piece"] {
+        let said = typed_as(vec!["dovetally".into(), "schema".into(), kind.into()]);
+        let schema: serde_json::Value = serde_json::from_str(&said.out).unwrap();
+        named(&schema, &readme, kind);
+    }
+}
+
+/// Fails on a property of the schema that the README does not name.
+fn named(schema: &serde_json::Value, readme: &str, at: &str) {
+    for (key, inner) in schema["properties"].as_object().into_iter().flatten() {
+        let told = readme.contains(&format!("`{key}"))
+            || readme.contains(&format!("[[{key}]]"))
+            || readme.contains(&format!("[{key}"));
+        assert!(told, "the README does not explain `{key}` of {at}");
+        for nested in [inner, &inner["items"], &inner["additionalProperties"]] {
+            named(nested, readme, &format!("{at}/{key}"));
+        }
+    }
+    if at == "stock" {
+        named(&schema["additionalProperties"], readme, "stock/KEY");
+    }
+}
+
+#[test]
+fn every_verb_is_explained() {
+    let said = typed_as(vec!["dovetally".into(), "--help".into()]);
+    let readme = readme();
+    let verbs = said.out.lines().skip_while(|l| !l.starts_with("Commands:")).skip(1);
+    let names =
+        verbs.take_while(|l| l.starts_with("  ")).filter_map(|l| l.split_whitespace().next());
+    let names: Vec<&str> = names.filter(|name| *name != "help").collect();
+    assert!(names.len() > 8, "{}", said.out);
+    for name in names {
+        assert!(readme.contains(&format!("| `{name}")), "the README does not explain `{name}`");
+    }
+}
