@@ -335,3 +335,33 @@ fn prices_and_offers_answer_in_json_and_in_words() {
     assert_eq!(unknown.status, Status::Usage);
     assert!(unknown.err.contains("not known"), "{}", unknown.err);
 }
+
+#[test]
+fn a_sign_the_font_has_not_is_said_and_stops_only_its_own_piece() {
+    let foreign = "title = \"漢 chest\"\n[listing]\non = 2025-02-01\nprice = 5\n";
+    let greek = "title = \"Κονσόλα, Żółć, стол, שידה\"\n";
+    let shop = shop_of(&[
+        SHOP,
+        THREE_LINES,
+        ("pieces/a/piece.toml", foreign),
+        ("pieces/b/piece.toml", greek),
+    ]);
+    let said = dovetally(shop.path(), &["make"]);
+    assert_eq!(said.status, Status::Errors);
+    assert!(said.err.contains("glyph-missing"), "{}", said.err);
+    assert!(
+        said.err.contains("pieces/a/piece.toml:1:9") && said.err.contains('漢'),
+        "{}",
+        said.err
+    );
+    for made in ["pieces/b/listing-sheet.pdf", "stock-sheet.pdf", "years/2025/income-summary.pdf"] {
+        let path = shop.path().join("out").join(made);
+        let pdf = fs::read(&path).unwrap_or_else(|_| panic!("{made} is missing: {}", said.err));
+        assert_eq!(
+            pdf::faults(&pdf, made.ends_with("summary.pdf")),
+            Vec::<String>::new(),
+            "{made}"
+        );
+    }
+    assert!(!shop.path().join("out/pieces/a/listing-sheet.pdf").exists());
+}

@@ -15,6 +15,12 @@ use typst::{Library, LibraryExt, World, WorldExt};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
+/// The one family of the house.
+const HOUSE_FONT: &str = "Libertinus Serif";
+
+/// Latin letters and all before them are drawn by every weight of it.
+const FIRST_DOUBTFUL: u32 = 0x180;
+
 /// The fonts and layouts of one run; built once, shared by every worker.
 pub struct Press {
     library: LazyHash<Library>,
@@ -88,6 +94,28 @@ impl Press {
             fonts,
             sources,
         }
+    }
+
+    /// The signs in a draft's data that the house's font has no drawing for, each once, in order.
+    pub fn missing_signs(&self, draft: &Draft) -> Vec<char> {
+        let text = String::from_utf8_lossy(&draft.data);
+        let mut missing: Vec<char> = text.chars().filter(|&sign| !self.draws(sign)).collect();
+        missing.sort_unstable();
+        missing.dedup();
+        missing
+    }
+
+    /// Puts a question mark for each of some signs: for papers of many pieces, of which one is no
+    /// reason to have none.
+    pub fn without_signs(draft: &Draft, missing: &[char]) -> Draft {
+        let text = String::from_utf8_lossy(&draft.data).replace(missing, "?");
+        Draft { data: text.into_bytes(), ..draft.clone() }
+    }
+
+    fn draws(&self, sign: char) -> bool {
+        let house = self.fonts.iter().filter(|font| font.info().family == HOUSE_FONT);
+        (sign as u32) < FIRST_DOUBTFUL
+            || house.into_iter().any(|font| font.info().coverage.contains(sign as u32))
     }
 
     /// Lays a draft out, without making a PDF of it. `pictures` are the JPEGs of

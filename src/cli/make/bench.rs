@@ -8,7 +8,7 @@ use super::super::pictures::{Pictures, PieceShots};
 use super::Item;
 use super::outcome::Made;
 use super::targets::{Body, Plan, Target, of_piece, of_stock, of_year, subject};
-use crate::model::{Failure, FileId, Finding, Place, Sources};
+use crate::model::{Failure, FileId, Finding, Place, Sources, and_list};
 use crate::reckon::year::year;
 use crate::typeset::{Draft, LAYOUTS, LayoutFault, Press};
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -114,10 +114,13 @@ impl<'a> Bench<'a> {
                     Some(photos) => self.pictures.print(&draft.pictures, photos)?,
                     None => Vec::new(),
                 };
-                match self.print(draft, &pictures) {
+                match self.legible(target, draft).and_then(|draft| {
+                    let printed = self.print(&draft, &pictures);
+                    printed
+                        .map_err(|faults| faults.iter().map(|f| self.layout_finding(f)).collect())
+                }) {
                     Ok(pdf) => pdf,
-                    Err(faults) => {
-                        let findings = faults.iter().map(|f| self.layout_finding(f)).collect();
+                    Err(findings) => {
                         return Ok(Made::LeftOut { what: target.path.clone(), findings });
                     }
                 }
@@ -125,6 +128,24 @@ impl<'a> Bench<'a> {
         };
         write_whole(&self.output.folder().join(&target.path), &bytes)?;
         Ok(Made::Wrote { path: target.path.clone(), from, bytes: bytes.len() })
+    }
+
+    /// The draft with every sign in the font. Of one piece, a missing sign is an error of its own
+    /// text; in a paper of many pieces it is printed as a question mark.
+    fn legible(&self, target: &Target, draft: &Draft) -> Result<Draft, Vec<Finding>> {
+        let missing = self.press().missing_signs(draft);
+        match target.of {
+            _ if missing.is_empty() => Ok(draft.clone()),
+            None => Ok(Press::without_signs(draft, &missing)),
+            Some(place) => {
+                let signs: Vec<String> = missing.iter().map(|sign| format!("“{sign}”")).collect();
+                let message = format!("the font has no drawing for {}", and_list(&signs));
+                Err(vec![
+                    Finding::error("glyph-missing", place, message)
+                        .hint("write it in letters the font has: Latin, Greek, Cyrillic or Hebrew"),
+                ])
+            }
+        }
     }
 
     /// Typesets one document. A typesetter that gives up on one takes no other down with it.

@@ -77,9 +77,15 @@ pub fn finish(
     }
     outcome.left_out.sort_by(|a, b| a.0.cmp(&b.0));
     let mut errors = false;
+    let mut shown: Vec<&Finding> = Vec::new();
     for (what, found) in &outcome.left_out {
         for finding in found {
             errors |= finding.is_error();
+            // Several papers may be left out for one reason.
+            if shown.contains(&finding) {
+                continue;
+            }
+            shown.push(finding);
             screen.complain(&findings::show(finding, &opened.sources, screen.color()));
         }
         screen.complain(&format!("left out: {what}\n"));

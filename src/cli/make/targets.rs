@@ -4,7 +4,7 @@ use super::super::args::DocumentName;
 use super::super::opened::{Known, KnownPiece};
 use super::outcome::Made;
 use crate::describe::{Description, Document, description};
-use crate::model::{Finding, Sources};
+use crate::model::{Finding, Place, Sources};
 use crate::reckon::year::Year;
 use crate::typeset::{
     Draft, Shot, Subject, care_card, care_cards_four_up, income_summary, listing_sheet,
@@ -16,6 +16,8 @@ pub struct Target {
     pub name: DocumentName,
     pub path: String,
     pub body: Body,
+    /// The title of the one piece it is of; nothing for a paper of many.
+    pub of: Option<Place>,
 }
 
 pub enum Body {
@@ -28,15 +30,17 @@ pub enum Body {
 pub struct Plan {
     pub targets: Vec<Target>,
     pub left_out: Vec<Made>,
+    of: Option<Place>,
 }
 
 impl Plan {
     fn paper(&mut self, name: DocumentName, path: String, draft: Draft) {
-        self.targets.push(Target { name, path, body: Body::Paper(Box::new(draft)) });
+        let body = Body::Paper(Box::new(draft));
+        self.targets.push(Target { name, path, body, of: self.of });
     }
 
     fn text(&mut self, name: DocumentName, path: String, text: String) {
-        self.targets.push(Target { name, path, body: Body::Text(text) });
+        self.targets.push(Target { name, path, body: Body::Text(text), of: self.of });
     }
 
     fn leave_out(&mut self, what: String, findings: Vec<Finding>) {
@@ -55,7 +59,7 @@ pub fn of_piece(known: &Known, subject: &Subject, folder: &str) -> Plan {
     let words = subject.words;
     let ready = |document| !words.lacks.iter().any(|l| l.needed && l.document == document);
     let path = |name: &str| format!("pieces/{folder}/{name}");
-    let mut plan = Plan::default();
+    let mut plan = Plan { of: Some(subject.piece.title.place), ..Plan::default() };
     if words.held() {
         // Why it is held is said by `check`; here it only must not go unsaid.
         plan.leave_out(path("listing-sheet.pdf"), Vec::new());
