@@ -1,6 +1,6 @@
 //! The care card, one up and four up.
 
-use super::common::{cautions, drawing, numbered, sheet};
+use super::common::{cautions_on_card, drawing, numbered, sheet};
 use super::{Subject, draft};
 use crate::describe::Care;
 use crate::describe::wording::date;
@@ -50,7 +50,7 @@ fn card(subject: &Subject) -> Card {
             .as_ref()
             .map(|words| format!("Until then: {}.", words.trim_end_matches('.'))),
         rows: rows(care),
-        cautions: cautions(subject.words),
+        cautions: cautions_on_card(subject.words),
     }
 }
 

@@ -54,17 +54,27 @@ pub fn numbered(piece: &Piece) -> String {
 /// The cautions a buyer reads, with their sources; after the last one, once, that such words are
 /// general information.
 pub fn cautions(words: &describe::Words) -> Cautions {
+    labelled(words, |caution| &caution.text)
+}
+
+/// The same for a card, which has two sides: several cautions are said in their short words.
+pub fn cautions_on_card(words: &describe::Words) -> Cautions {
     let printed = words.cautions.iter().filter(|c| c.strength != Strength::ShopNote);
-    let mut entries: Vec<Caution> = printed.map(caution).collect();
+    match printed.count() {
+        0 | 1 => cautions(words),
+        _ => labelled(words, |caution| caution.short.as_ref().unwrap_or(&caution.text)),
+    }
+}
+
+fn labelled(words: &describe::Words, say: fn(&describe::Caution) -> &String) -> Cautions {
+    let printed = words.cautions.iter().filter(|c| c.strength != Strength::ShopNote);
+    let entry = |c: &describe::Caution| Caution { text: say(c).clone(), source: source_line(c) };
+    let mut entries: Vec<Caution> = printed.map(entry).collect();
     if let (Some(last), Some(tail)) = (entries.last_mut(), &words.cautions_tail) {
         last.source += &format!(" {tail}");
     }
     let label = if entries.len() > 1 { "Cautions" } else { "Caution" };
     Cautions { label: label.to_owned(), entries }
-}
-
-fn caution(caution: &describe::Caution) -> Caution {
-    Caution { text: caution.text.clone(), source: source_line(caution) }
 }
 
 /// "Source: …, as of 2 February 2026."
