@@ -70,12 +70,35 @@ pub fn parse_length(text: &str, bare: LengthUnit) -> Result<Length, String> {
             return Err(complaint());
         }
         smallest = Some(unit);
-        total += number * unit;
+        total += measurable(number * unit, text)?;
+        measurable(total, text)?;
     }
-    if total <= Ratio::from_integer(0) || total > Ratio::from_integer(12_000) {
-        return Err(format!("`{text}` is not a size a piece of furniture can have"));
+    if total <= Ratio::from_integer(0) {
+        return Err(no_size(text));
     }
     Ok(Length(total))
+}
+
+/// The finest denominator of an inch a length may have: a ten-thousandth of any unit. Two lengths
+/// within it and [`LARGEST`] add up, and turn into other units, far inside of 64 bits.
+const FINEST: i64 = 127 * 10_000;
+
+/// Inches; no piece of furniture is larger.
+const LARGEST: i64 = 12_000;
+
+/// A part of a length, or the whole of it, that can be reckoned with exactly.
+fn measurable(part: Ratio<i64>, text: &str) -> Result<Ratio<i64>, String> {
+    if part > Ratio::from_integer(LARGEST) {
+        return Err(no_size(text));
+    }
+    if *part.denom() > FINEST {
+        return Err(format!("`{text}` is finer than anyone measures furniture"));
+    }
+    Ok(part)
+}
+
+fn no_size(text: &str) -> String {
+    format!("`{text}` is not a size a piece of furniture can have")
 }
 
 const FRACTIONS: [(char, &str); 9] = [
@@ -235,5 +258,21 @@ mod tests {
         let length = parse_length("36 1/4", LengthUnit::Inch).unwrap();
         assert_eq!(length.inches_and_sixteenths(), (36, 4));
         assert_eq!(length.whole_centimetres(), 92);
+    }
+
+    #[test]
+    fn fractions_too_fine_to_add_up_exactly_are_refused() {
+        for text in [
+            "1/999983 ft 1/999979 in",
+            "1/999999 ft 1/999997 in 1/999989 mm",
+            "1/9973 m 1/9967 ft 1/9949 in 1/9941 cm 1/9931 mm",
+            "999999 m 1/999999 mm",
+        ] {
+            assert!(parse_length(text, LengthUnit::Inch).is_err(), "{text}");
+        }
+        // As fine as any rule or gauge is marked.
+        assert_eq!(inches("1/64"), Ratio::new(1, 64));
+        assert_eq!(inches("36.0001"), Ratio::new(360_001, 10_000));
+        assert_eq!(inches("0.0001 cm"), Ratio::new(1, 25_400));
     }
 }
