@@ -1,7 +1,7 @@
 //! Contradictions and references across the files, once each was read by itself.
 //!
-//! Only files whose every value is the owner's own are looked at, so that no finding follows from
-//! another. A contradiction inside a piece breaks that piece; one between two files breaks both.
+//! Only values that are the owner's own are looked at, so that no finding follows from another: of a
+//! file with a stand-in among its values, only its dates where those stand. A contradiction inside a piece breaks that piece; one between two files breaks both.
 
 mod early;
 mod life;
@@ -11,7 +11,7 @@ mod receipts;
 
 pub(super) use names::Unread;
 
-use crate::model::{FileId, Finding, Piece, YearBook};
+use crate::model::{At, FileId, Finding, Piece, YearBook};
 use std::collections::BTreeSet;
 
 /// What the checks found, and which files no figure may be made from.
@@ -34,6 +34,15 @@ impl Across {
     fn clash(&mut self, finding: Finding) {
         self.broken.extend(finding.second.as_ref().map(|(place, _)| place.file));
         self.say(finding);
+    }
+
+    /// What the dates of a piece alone can say: so that a fault elsewhere in its file hides none
+    /// of them. A purchase in a lot is not looked for, as the piece's own number may be unread.
+    pub fn days_of(&mut self, piece: &Piece) {
+        let bought = piece.bought.as_ref().map(|bought| At::new(bought.on.value, bought.place));
+        if let Some(origin) = bought {
+            early::check(piece, &origin, self);
+        }
     }
 }
 

@@ -56,6 +56,11 @@ impl<T> Taken<T> {
     pub fn sound(&self) -> Option<&T> {
         self.value.as_ref().filter(|_| self.sound)
     }
+
+    /// The value where something else in it is a stand-in, but every date is the owner's own.
+    pub fn only_dated(&self) -> Option<&T> {
+        self.value.as_ref().filter(|_| !self.sound && self.since.is_some())
+    }
 }
 
 /// Reads a file and takes its keys in with `read`. Whatever is wrong with it is a finding.

@@ -57,7 +57,9 @@ impl Taking {
         let whole = self.books.iter().filter(|(_, book)| book.whole);
         let named: Vec<&YearBook> = whole.filter_map(|(_, book)| book.value.as_ref()).collect();
         let unread = self.pieces.iter().filter(|piece| !piece.sound);
-        check::across(&pieces, &books, &named, assemble::unread(unread))
+        let mut across = check::across(&pieces, &books, &named, assemble::unread(unread));
+        self.pieces.iter().filter_map(Taken::only_dated).for_each(|piece| across.days_of(piece));
+        across
     }
 
     /// In the order in which [`Files`](super::files::Files) numbered them.
