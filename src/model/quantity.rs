@@ -139,10 +139,16 @@ pub fn parse_quantity(text: &str, bare: Option<Unit>) -> Result<Quantity, String
     Ok(Quantity { amount, unit })
 }
 
+/// Grams: ten tonnes, above any piece of furniture.
+const HEAVIEST: u32 = 10_000_000;
+
 /// A weight in pounds, written as `64 lb` or `29 kg`.
 pub fn parse_weight(text: &str) -> Result<Quantity, String> {
     let weight = parse_quantity(text, Unit::named("lb"))?;
     match weight.unit.family {
+        Family::Mass if weight.in_base() > Decimal::from(HEAVIEST) => {
+            Err(format!("`{text}` is not a weight a piece of furniture can have"))
+        }
         Family::Mass => Ok(weight),
         _ => Err(format!("`{text}` is not a weight")),
     }
@@ -189,5 +195,6 @@ mod tests {
             assert!(parse_quantity(text, None).is_err(), "{text}");
         }
         assert!(parse_weight("3 ft").is_err());
+        assert!(parse_weight("99999999999999 lb").is_err());
     }
 }

@@ -1,7 +1,8 @@
 //! Contradictions and references across the files, once each was read by itself.
 //!
 //! Only values that are the owner's own are looked at, so that no finding follows from another: of a
-//! file with a stand-in among its values, only its dates where those stand. A contradiction inside a piece breaks that piece; one between two files breaks both.
+//! file with a stand-in among its values, only its dates where those stand. A contradiction inside
+//! a piece breaks that piece; one between two files breaks both.
 
 mod early;
 mod life;
