@@ -40,7 +40,7 @@ pub use piece::{
     Return, Sale, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,
 };
 pub use place::{At, FileId, Place, Source, Sources};
-pub use print::{grouped, plain, short};
+pub use print::{grouped, plain};
 pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
 pub use shop::{Basis, BooksMethod, Broken, Channel, Paper, Shop, StockCost, StockItem, Supplies};
 pub use words::{and_list, counted, nearest};

@@ -10,7 +10,7 @@ mod sheets;
 mod spreadsheet;
 pub mod view;
 
-pub use layouts::{LAYOUTS, Layout, layout};
+pub use layouts::{LAYOUTS, Layout};
 pub use photo::{Fit, Picture, PictureFault, fit_picture, measure_picture};
 pub use press::{Draft, LayoutFault, Paper, PictureUse, Press};
 pub use sheets::{

@@ -2,7 +2,7 @@
 //! helpers, for this floor and for the floors to its right.
 
 use super::table::embedded;
-use crate::model::{Currency, Length, Money, round};
+use crate::model::{Currency, Length, Money, grouped};
 use chrono::{Datelike, NaiveDate};
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -39,18 +39,11 @@ pub fn number(n: u32) -> String {
 
 /// "$1,250.00": the currency's symbol, thousands apart, its own decimals; a true minus before it.
 pub fn money(amount: Money, currency: &Currency) -> String {
-    let text = round(amount.abs(), currency.decimals).to_string();
-    let (whole, cents) = text.split_once('.').unwrap_or((&text, ""));
-    let mut grouped = String::new();
-    for (i, digit) in whole.chars().enumerate() {
-        if i > 0 && (whole.len() - i).is_multiple_of(3) {
-            grouped.push(',');
-        }
-        grouped.push(digit);
+    let figure = grouped(amount, currency.decimals);
+    match figure.strip_prefix('−') {
+        Some(digits) => format!("−{}{digits}", currency.symbol),
+        None => format!("{}{figure}", currency.symbol),
     }
-    let minus = if amount.is_sign_negative() && !amount.is_zero() { "−" } else { "" };
-    let point = if cents.is_empty() { "" } else { "." };
-    format!("{minus}{}{grouped}{point}{cents}", currency.symbol)
 }
 
 /// Fractions of an inch in sixteenths: as set, and as said.

@@ -17,12 +17,6 @@ pub fn grouped(amount: Decimal, places: u32) -> String {
     format!("{sign}{}{point}{decimals}", thousands(whole))
 }
 
-/// For people, whole numbers without decimals: `$485` and `$485.50`.
-pub fn short(amount: Decimal, places: u32) -> String {
-    let places = if round(amount, places).is_integer() { 0 } else { places };
-    grouped(amount, places)
-}
-
 fn thousands(whole: &str) -> String {
     let mut grouped = String::with_capacity(whole.len() + whole.len() / 3);
     for (i, digit) in whole.chars().enumerate() {
@@ -47,7 +41,5 @@ mod tests {
         assert_eq!(grouped(d("999.995"), 2), "1,000.00");
         assert_eq!(plain(d("-12340.671"), 2), "-12340.67");
         assert_eq!(plain(d("7"), 2), "7.00");
-        assert_eq!(short(d("1250.00"), 2), "1,250");
-        assert_eq!(short(d("1250.5"), 2), "1,250.50");
     }
 }

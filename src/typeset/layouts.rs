@@ -31,8 +31,3 @@ pub const LAYOUTS: &[Layout] = layouts![
     "shop-record.typ",
     "stock-sheet.typ",
 ];
-
-/// The layout of a name.
-pub fn layout(name: &str) -> Option<&'static Layout> {
-    LAYOUTS.iter().find(|layout| layout.name == name)
-}

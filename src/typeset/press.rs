@@ -23,7 +23,7 @@ const FIRST_DOUBTFUL: u32 = 0x180;
 
 /// The fonts and layouts of one run; built once, shared by every worker.
 pub struct Press {
-    library: LazyHash<Library>,
+    builtins: LazyHash<Library>,
     book: LazyHash<FontBook>,
     fonts: Vec<Font>,
     sources: HashMap<FileId, Source>,
@@ -89,7 +89,7 @@ impl Press {
             })
             .collect();
         Press {
-            library: LazyHash::new(Library::default()),
+            builtins: LazyHash::new(Library::default()),
             book: LazyHash::new(FontBook::from_fonts(&fonts)),
             fonts,
             sources,
@@ -193,7 +193,7 @@ impl<'a> Job<'a> {
 
 impl World for Job<'_> {
     fn library(&self) -> &LazyHash<Library> {
-        &self.press.library
+        &self.press.builtins
     }
 
     fn book(&self) -> &LazyHash<FontBook> {

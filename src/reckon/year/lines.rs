@@ -3,7 +3,7 @@
 use super::books::Books;
 use super::expenses::expense_figure;
 use super::ledger::{Contribution, FigureUnit, Ledger};
-use crate::model::{Feed, Line, LineUnit, Seen, round, whole};
+use crate::model::{Feed, Line, LineUnit, Seen, whole};
 use rust_decimal::Decimal;
 use std::collections::HashMap;
 
@@ -140,7 +140,7 @@ fn own_parts(books: &Books, line: &Line, ledger: &Ledger) -> Vec<Contribution> {
 /// The lines where adding whole amounts and rounding the exact sum differ.
 pub(super) fn whole_notes(lines: &[FormLine]) -> Vec<WholeNote> {
     let note = |line: &FormLine| {
-        let (of_wholes, of_exact) = (line.whole?, round(line.amount?, 0));
+        let (of_wholes, of_exact) = (line.whole?, whole(line.amount?));
         let line = line.number.clone();
         (of_wholes != of_exact).then_some(WholeNote { line, of_wholes, of_exact })
     };
