@@ -365,3 +365,23 @@ fn a_sign_the_font_has_not_is_said_and_stops_only_its_own_piece() {
     }
     assert!(!shop.path().join("out/pieces/a/listing-sheet.pdf").exists());
 }
+
+#[test]
+fn a_hold_stops_what_a_buyer_reads_until_the_fact_is_stated() {
+    let chest =
+        "title = \"Pine chest\"\nkind = \"blanket chest\"\n[safety]\nlid-support = \"holds\"\n";
+    let stated = format!("{chest}latch = \"none\"\n");
+    let shop = shop_of(&[SHOP, ("pieces/chest/piece.toml", &stated)]);
+    let there = |name: &str| shop.path().join("out/pieces/chest").join(name).exists();
+    assert_eq!(dovetally(shop.path(), &["make"]).status, Status::Done);
+    assert!(there("listing-sheet.pdf") && there("description.txt"));
+    // The latch is not stated any more: the riskier value counts, and what was made before goes.
+    fs::write(shop.path().join("pieces/chest/piece.toml"), chest).unwrap();
+    let made = dovetally(shop.path(), &["make"]);
+    assert_eq!(made.status, Status::Done, "{}", made.err);
+    assert!(made.err.contains("left out: pieces/chest/listing-sheet.pdf"), "{}", made.err);
+    assert!(!there("listing-sheet.pdf") && !there("description.txt"));
+    assert!(there("care-card.pdf") && there("shop-record.pdf"));
+    let check = dovetally(shop.path(), &["check"]);
+    assert!(check.out.contains("held:") && check.out.contains("latch"), "{}", check.out);
+}

@@ -63,14 +63,13 @@ pub fn of_piece(known: &Known, subject: &Subject, folder: &str) -> Plan {
     if words.held() {
         // Why it is held is said by `check`; here it only must not go unsaid.
         plan.leave_out(path("listing-sheet.pdf"), Vec::new());
-    } else {
-        if ready(Document::ListingSheet) {
-            let sheet = listing_sheet(subject);
-            plan.paper(DocumentName::Listing, path("listing-sheet.pdf"), sheet);
-        }
-        if ready(Document::Description) {
-            add_descriptions(known, subject, &path, &mut plan);
-        }
+    }
+    if ready(Document::ListingSheet) {
+        let sheet = listing_sheet(subject);
+        plan.paper(DocumentName::Listing, path("listing-sheet.pdf"), sheet);
+    }
+    if ready(Document::Description) {
+        add_descriptions(known, subject, &path, &mut plan);
     }
     if ready(Document::CareCard) {
         plan.paper(DocumentName::CareCard, path("care-card.pdf"), care_card(subject));
