@@ -21,27 +21,31 @@ mod words;
 mod workers;
 
 pub use books::{
-    Count, Expense, Lot, Remitted, Reported, Supply, Trip, TripPurpose, Vehicle, Workspace,
-    YearBook,
+    Count, Expense, Lot, OnHandStock, Opening, Remitted, Reported, Supply, Trip, TripPurpose,
+    VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
 pub use currency::{Currency, currencies, currency};
 pub use facts::{Fact, Kind, Shape, fact, facts, kind, kinds};
 pub use failure::Failure;
 pub use finding::{Finding, Severity};
 pub use form::{
-    Apart, Due, Feed, Form, Line, LineUnit, Part, Rate, Seen, built_in_forms, form_for, form_years,
+    Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, Part, PayeeCategory, Rate, Seen,
+    built_in_forms, form_for, form_years,
 };
 pub use hours::{Hours, parse_hours};
 pub use length::{Length, LengthUnit, parse_length};
 pub use made::{Made, parse_made};
 pub use money::{Money, parse_amount, round, round_up, split, whole};
 pub use piece::{
-    Bought, Change, ChangeKind, Coat, Cost, CostKind, Flaw, Listing, Moment, Outline, Photo, Piece,
-    Return, Sale, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,
+    Allowance, Bought, Change, ChangeKind, Coat, Consigned, Cost, CostKind, Flaw, Listing, Moment,
+    Outline, Payment, Photo, Piece, Return, Sale, Salvaged, SalvagedTo, Used, Withdrawal,
+    WithdrawalKind, Wood, WoodForm, Work,
 };
 pub use place::{At, FileId, Place, Source, Sources};
 pub use print::{grouped, plain};
 pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
-pub use shop::{Basis, BooksMethod, Broken, Channel, Paper, Shop, StockCost, StockItem, Supplies};
+pub use shop::{
+    Basis, BooksMethod, Broken, Channel, Paper, SalesTax, Shop, StockCost, StockItem, Supplies,
+};
 pub use words::{and_list, counted, nearest};
 pub use workers::in_order;

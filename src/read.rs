@@ -16,6 +16,7 @@ mod load;
 mod mended;
 mod paths;
 mod picture;
+mod piece_after;
 mod piece_file;
 mod piece_sale;
 mod piece_work;
@@ -99,6 +100,7 @@ fn settle(setting: &mut Setting, taken: Option<&Taken<Shop>>) {
     let Some(shop) = &taken.value else { return };
     setting.units = shop.units;
     setting.channels = (!taken.has_errors()).then(|| shop.channels.clone());
+    setting.taxes = (!taken.has_errors()).then(|| shop.taxes.clone());
     let own = |form: &&Form| form.name == shop.books.form.value;
     setting.forms = shop.forms.iter().filter(own).cloned().collect();
 }

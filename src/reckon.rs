@@ -5,6 +5,7 @@ pub mod costs;
 pub mod fee;
 pub mod offer;
 mod on_hand;
+pub mod payments;
 pub mod price;
 pub mod sold;
 pub mod spread;
@@ -17,7 +18,8 @@ pub mod trust;
 pub mod work_on;
 pub mod year;
 
-use crate::model::{Finding, Shop};
+use crate::model::{Finding, Piece, Shop};
+use chrono::NaiveDate;
 use costs::{PieceCosts, piece_costs};
 use stock::{StockRun, run_stock};
 use tally::{Tally, tally};
@@ -45,6 +47,7 @@ pub fn reckon(shop: &Shop) -> Reckoned {
     let mut findings = std::mem::take(&mut run.findings);
     findings.extend(unread_draws(shop));
     let costs = piece_costs(shop, &run);
+    let amiss = faults(shop, &costs, NaiveDate::MAX);
     let missing_from = books_missing_from(shop);
     let mut tallies = Vec::with_capacity(shop.pieces.len());
     for (i, piece) in shop.pieces.iter().enumerate() {
@@ -52,10 +55,22 @@ pub fn reckon(shop: &Shop) -> Reckoned {
         let whole = |tally: &Tally| {
             let in_shop = tally.units.left() > 0;
             let lacks = missing_from.is_some_and(|on| may_lack(piece, &costs[i], in_shop, on));
-            !run.failed.contains(&i) && !lacks
+            !run.failed.contains(&i) && !lacks && !amiss.iter().any(|(piece, _)| *piece == i)
         };
         tallies.push(tally.filter(whole));
     }
+    findings.extend(amiss.into_iter().map(|(_, finding)| finding));
     let totals = totals(tallies.iter().map(Option::as_ref));
     Reckoned { run, costs, tallies, totals, findings }
+}
+
+/// What is wrong with payments, allowances and parts taken out up to a day, and the piece it is of,
+/// by its position: no figure is made from such a piece.
+fn faults(shop: &Shop, costs: &[PieceCosts], last_day: NaiveDate) -> Vec<(usize, Finding)> {
+    let of_piece = |(i, piece): (usize, &Piece)| {
+        let mut found = payments::faults(piece, last_day);
+        found.extend(costs::over_salvaged(piece, &costs[i], last_day));
+        found.into_iter().map(move |finding| (i, finding)).collect::<Vec<_>>()
+    };
+    shop.pieces.iter().enumerate().flat_map(of_piece).collect()
 }

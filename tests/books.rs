@@ -41,6 +41,8 @@ pub fn expense(on: &str, category: &str, amount: &str) -> Expense {
         what: format!("some {category}"),
         category: category.to_owned().into(),
         amount: dec(amount).into(),
+        share: Money::ONE,
+        to: None,
         receipt: None,
         place: Place::NOWHERE,
     }
@@ -114,6 +116,8 @@ fn worked_shop() -> Shop {
     this.reported.push(reported("online", "483.75"));
     this.remitted.push(Remitted {
         on: day("2025-07-20").into(),
+        place_key: None,
+        kept: Money::ZERO,
         to: "the state".to_owned(),
         amount: dec("5.60").into(),
         receipt: None,

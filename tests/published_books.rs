@@ -197,6 +197,8 @@ fn a_workspace_by_the_simplified_method() {
     // IRS Pub. 334 (2023 returns) ch. 8 p. 38: 5 a square foot, 300 square feet at most.
     for (area, amount) in [("150", "750"), ("300", "1500"), ("360", "1500")] {
         let mut made = shop();
+        // It counts as far as there is profit.
+        add(&mut made, "found", "2023-01-01", "0", Some(("2023-02-01", "9000.00")));
         let area = dec(area);
         let place = dovetally::model::Place::NOWHERE;
         book(&mut made, 2023).workspace = Some(Workspace { area, months: 12, place });

@@ -186,6 +186,7 @@ fn working_on_forgets_what_was_spent() {
 #[test]
 fn miles_at_the_rates_of_their_days() {
     let share = |on: &str, miles: &str, purpose| TripShare {
+        parking: Decimal::ZERO,
         on: day(on),
         purpose,
         miles: dec(miles),

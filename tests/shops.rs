@@ -5,10 +5,10 @@ pub mod random;
 
 use chrono::NaiveDate;
 use dovetally::model::{
-    Basis, BooksMethod, Bought, Channel, Cost, CostKind, Count, LengthUnit, Lot, Made, Money,
-    Paper, Piece, Place, Return, Sale, Shop, StockCost, StockItem, Supplies, Supply, Trip,
-    TripPurpose, Unit, Used, Withdrawal, WithdrawalKind, Work, YearBook, built_in_forms, currency,
-    parse_quantity,
+    Allowance, Basis, BooksMethod, Bought, Channel, Cost, CostKind, Count, LengthUnit, Lot, Made,
+    Money, Paper, Payment, Piece, Place, Return, Sale, Salvaged, SalvagedTo, Shop, StockCost,
+    StockItem, Supplies, Supply, Trip, TripPurpose, Unit, Used, Withdrawal, WithdrawalKind, Work,
+    YearBook, built_in_forms, currency, parse_quantity,
 };
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
@@ -42,6 +42,8 @@ pub fn shop() -> Shop {
             stock_cost: StockCost::Average,
         },
         channels: BTreeMap::new(),
+        taxes: BTreeMap::new(),
+        wages: BTreeMap::new(),
         stock: BTreeMap::new(),
         pieces: Vec::new(),
         years: BTreeMap::new(),
@@ -78,6 +80,10 @@ pub fn piece(folder: &str) -> Piece {
         listing: None,
         sale: Vec::new(),
         returned: Vec::new(),
+        payment: Vec::new(),
+        allowance: Vec::new(),
+        salvaged: Vec::new(),
+        consigned: Vec::new(),
         withdrawn: None,
         place: Place::NOWHERE,
     }
@@ -125,6 +131,7 @@ pub fn sale(on: NaiveDate, price: Money) -> Sale {
         delivery_charged: Money::ZERO,
         delivery_cost: Money::ZERO,
         tax_collected: Money::ZERO,
+        tax_place: None,
         count: None,
         receipt: None,
         place: Place::NOWHERE,
@@ -190,7 +197,34 @@ pub fn count(on: NaiveDate, stock: &str, quantity: &str) -> Count {
 
 pub fn trip(on: NaiveDate, miles: Decimal, purpose: TripPurpose, piece: Option<&str>) -> Trip {
     let piece = piece.map(|name| name.to_owned().into());
-    Trip { on: on.into(), miles, purpose, what: String::new(), piece, place: Place::NOWHERE }
+    let (parking, what) = (Money::ZERO, String::new());
+    Trip { on: on.into(), miles, parking, purpose, what, piece, place: Place::NOWHERE }
+}
+
+/// A payment of the only sale there is, or a deposit.
+pub fn payment(on: NaiveDate, amount: Money) -> Payment {
+    let (on, amount) = (on.into(), amount.into());
+    Payment { on, amount, sale_on: None, back: None, receipt: None, place: Place::NOWHERE }
+}
+
+/// Part of a price given back, without tax or fee.
+pub fn allowance(on: NaiveDate, amount: Money) -> Allowance {
+    Allowance {
+        on: on.into(),
+        amount: amount.into(),
+        fee_returned: Money::ZERO,
+        tax_returned: Money::ZERO,
+        sale_on: None,
+        what: None,
+        receipt: None,
+        place: Place::NOWHERE,
+    }
+}
+
+/// A part taken out, with its share of the cost.
+pub fn salvaged(on: NaiveDate, cost: Money, to: SalvagedTo) -> Salvaged {
+    let what = "a part".to_owned();
+    Salvaged { on: on.into(), what, cost: cost.into(), to, receipt: None, place: Place::NOWHERE }
 }
 
 /// A lot of pieces with their shares.

@@ -83,11 +83,12 @@ impl<'a> Row<'a> {
 type Figure = fn(&Tally, &Currency) -> Value;
 
 /// The figures of a piece, in the order they are documented in.
-const FIGURES: [(&str, Figure); 16] = [
+const FIGURES: [(&str, Figure); 17] = [
     ("purchase", |t, c| json_money(t.purchase, c)),
     ("materials", |t, c| json_money(t.materials, c)),
     ("paid_work", |t, c| json_money(t.paid_work, c)),
     ("freight_in", |t, c| json_money(t.freight_in, c)),
+    ("salvaged", |t, c| json_money(t.salvaged, c)),
     ("cost_of_goods", |t, c| json_money(t.cost_of_goods, c)),
     ("price", |t, c| json_money(t.price, c)),
     ("gross_profit", |t, c| json_money(t.gross_profit, c)),
@@ -114,6 +115,7 @@ fn totals_json(sums: &Totals, currency: &Currency) -> Value {
         "materials": money(sums.materials),
         "paid_work": money(sums.paid_work),
         "freight_in": money(sums.freight_in),
+        "salvaged": money(sums.salvaged),
         "cost_of_goods": money(sums.cost_of_goods),
         "cost_sold": money(sums.cost_sold),
         "tied_up": money(sums.tied_up),

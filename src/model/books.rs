@@ -1,8 +1,9 @@
 //! What belongs to a year and not to one piece: `books/YEAR.toml`.
 
-use super::{At, Money, Place, Quantity};
+use super::{At, Basis, Money, Place, Quantity, Supplies};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
+use std::collections::BTreeMap;
 
 /// The entries of one `books/YEAR.toml`.
 #[derive(Clone, Debug, Default)]
@@ -15,6 +16,11 @@ pub struct YearBook {
     pub lot: Vec<Lot>,
     pub reported: Vec<Reported>,
     pub remitted: Vec<Remitted>,
+    /// Shop stock on hand when the books begin, at the start of this year.
+    pub on_hand: Vec<OnHandStock>,
+    pub opening: Option<Opening>,
+    /// Where this year's books are kept otherwise than shop.toml says.
+    pub method: Option<YearMethod>,
     pub workspace: Option<Workspace>,
     pub vehicle: Option<Vehicle>,
 }
@@ -26,8 +32,19 @@ pub struct Expense {
     /// A category of the form's table, such as `advertising`.
     pub category: At<String>,
     pub amount: At<Money>,
+    /// The business share of a mixed expense, as a fraction; 1 where nothing is said.
+    pub share: Decimal,
+    /// Who was paid.
+    pub to: Option<String>,
     pub receipt: Option<At<String>>,
     pub place: Place,
+}
+
+impl Expense {
+    /// What of it is the business's, exact.
+    pub fn of_business(&self) -> Money {
+        self.amount.value * self.share
+    }
 }
 
 /// Shop stock bought.
@@ -51,10 +68,39 @@ pub struct Count {
     pub place: Place,
 }
 
+/// Shop stock on hand when the books begin: counted and valued, and bought before any book.
+#[derive(Clone, Debug)]
+pub struct OnHandStock {
+    /// A key of `stock.toml`.
+    pub stock: At<String>,
+    pub quantity: At<Quantity>,
+    /// What it had cost.
+    pub amount: At<Money>,
+    pub place: Place,
+}
+
+/// What the year before closed with, as it was filed.
+#[derive(Clone, Debug)]
+pub struct Opening {
+    /// Closing stock on the return of the year before.
+    pub stock: At<Money>,
+    pub place: Place,
+}
+
+/// How one year's books are kept, where that differs from the shop's own way.
+#[derive(Clone, Debug)]
+pub struct YearMethod {
+    pub basis: Option<Basis>,
+    pub supplies: Option<Supplies>,
+    pub place: Place,
+}
+
 #[derive(Clone, Debug)]
 pub struct Trip {
     pub on: At<NaiveDate>,
     pub miles: Decimal,
+    /// Parking and tolls on the way: they count beside the rate.
+    pub parking: Money,
     pub purpose: TripPurpose,
     pub what: String,
     /// The number or folder of the piece it was for.
@@ -104,7 +150,11 @@ pub struct Reported {
 pub struct Remitted {
     pub on: At<NaiveDate>,
     pub to: String,
+    /// A key of `[tax]` in shop.toml: the place it was collected for.
+    pub place_key: Option<At<String>>,
     pub amount: At<Money>,
+    /// What the state lets the shop keep for collecting: income.
+    pub kept: Money,
     pub receipt: Option<At<String>>,
     pub place: Place,
 }
@@ -125,5 +175,11 @@ pub struct Vehicle {
     pub total: Option<Decimal>,
     pub commuting: Option<Decimal>,
     pub other: Option<Decimal>,
+    /// What the form asks in words, by the key of the answer: see [`VEHICLE_ANSWERS`].
+    pub answers: BTreeMap<&'static str, String>,
     pub place: Place,
 }
+
+/// Keys of `[vehicle]` that answer a line of the form in words.
+pub const VEHICLE_ANSWERS: [&str; 5] =
+    ["in-service", "private-use", "another-vehicle", "evidence", "written-evidence"];

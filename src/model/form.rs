@@ -11,6 +11,9 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use serde::{Deserialize, Deserializer, de::Error};
 
+/// What a line asks when it is about a change in how stock is counted or valued.
+pub const METHOD_CHANGED: &str = "method-changed";
+
 /// One form for the years in which its lines stay the same.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
@@ -35,6 +38,9 @@ pub struct Form {
     /// Days on which estimated tax falls due.
     #[serde(rename = "due", default)]
     pub dues: Vec<Due>,
+    /// Categories of work by people who are paid for it: totals per payee are drawn up.
+    #[serde(default)]
+    pub payees: Vec<PayeeCategory>,
     /// Categories listed for the preparer, and put on no line, above a limit.
     #[serde(default)]
     pub apart: Vec<Apart>,
@@ -88,6 +94,8 @@ pub struct Line {
     pub less: Vec<String>,
     /// What is written on it where the table knows: only on lines of [`LineUnit::Answer`].
     pub answer: Option<String>,
+    /// What it asks of the owner: a key of `[vehicle]`, or [`METHOD_CHANGED`].
+    pub asks: Option<String>,
     /// Where this line was taken from, if not from the form's own source.
     pub source: Option<String>,
     pub seen: Option<Seen>,
@@ -132,6 +140,8 @@ pub enum Feed {
     BusinessMiles,
     CommutingMiles,
     OtherMiles,
+    /// What the state lets the shop keep of the sales tax it collects.
+    TaxKept,
 }
 
 impl Feed {
@@ -178,6 +188,15 @@ pub struct Due {
     pub on: NaiveDate,
     pub source: String,
     pub seen: Seen,
+}
+
+/// A category of `[[expense]]` paid to people for work.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct PayeeCategory {
+    pub category: String,
+    /// Whether it counts towards the threshold of the rate `payee-report`: wages do not.
+    pub reported: bool,
 }
 
 /// Entries of a category above a limit go to the preparer and on no line.

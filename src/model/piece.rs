@@ -39,6 +39,14 @@ pub struct Piece {
     /// In the order of the file; a piece that came back may be sold again.
     pub sale: Vec<Sale>,
     pub returned: Vec<Return>,
+    /// What buyers paid and when, where a sale was not paid in full on its day.
+    pub payment: Vec<Payment>,
+    /// Part of a price given back, the piece staying sold.
+    pub allowance: Vec<Allowance>,
+    /// Parts taken from it for other pieces or sold by themselves.
+    pub salvaged: Vec<Salvaged>,
+    /// Where it stood with somebody else to be sold.
+    pub consigned: Vec<Consigned>,
     pub withdrawn: Option<Withdrawal>,
     /// The place of the file's first key, for findings about the piece as a whole.
     pub place: Place,
@@ -239,7 +247,9 @@ pub struct Listing {
 
 #[derive(Clone, Debug)]
 pub struct Sale {
+    /// The day it changed hands.
     pub on: At<NaiveDate>,
+    /// Without sales tax: where the file says that the price includes it, reading took it out.
     pub price: At<Money>,
     /// A key of `[channel]` in shop.toml.
     pub channel: Option<At<String>>,
@@ -247,8 +257,11 @@ pub struct Sale {
     pub fee: Option<At<Money>>,
     pub delivery_charged: Money,
     pub delivery_cost: Money,
-    /// Collected by the shop, or by the channel where the channel remits it itself.
+    /// Collected by the shop, or by the channel where the channel remits it itself. Reckoned by
+    /// reading from the rate of `tax_place` where only that is written.
     pub tax_collected: Money,
+    /// A key of `[tax]` in shop.toml.
+    pub tax_place: Option<At<String>>,
     /// How many of a set; the whole set when not said.
     pub count: Option<At<u32>>,
     pub receipt: Option<At<String>>,
@@ -268,6 +281,66 @@ pub struct Return {
     pub tax_returned: Money,
     /// How many of a set; all that were sold last when not said.
     pub count: Option<At<u32>>,
+    pub place: Place,
+}
+
+/// Money from a buyer: a deposit, an instalment, a cheque.
+#[derive(Clone, Debug)]
+pub struct Payment {
+    pub on: At<NaiveDate>,
+    pub amount: At<Money>,
+    /// The day of the sale it is for, where the piece was sold more than once.
+    pub sale_on: Option<At<NaiveDate>>,
+    /// The day it bounced, or was given back.
+    pub back: Option<At<NaiveDate>>,
+    pub receipt: Option<At<String>>,
+    pub place: Place,
+}
+
+/// Part of the price of a sale given back; the piece stays sold.
+#[derive(Clone, Debug)]
+pub struct Allowance {
+    pub on: At<NaiveDate>,
+    /// Of price and delivery, without tax.
+    pub amount: At<Money>,
+    /// Of the channel's fee.
+    pub fee_returned: Money,
+    pub tax_returned: Money,
+    /// The day of the sale it is of, where the piece was sold more than once.
+    pub sale_on: Option<At<NaiveDate>>,
+    pub what: Option<String>,
+    pub receipt: Option<At<String>>,
+    pub place: Place,
+}
+
+/// A part taken from a piece: its cost goes with it.
+#[derive(Clone, Debug)]
+pub struct Salvaged {
+    pub on: At<NaiveDate>,
+    pub what: String,
+    /// How much of the piece's cost goes with the part.
+    pub cost: At<Money>,
+    pub to: SalvagedTo,
+    pub receipt: Option<At<String>>,
+    pub place: Place,
+}
+
+/// Where a salvaged part went.
+#[derive(Clone, Debug)]
+pub enum SalvagedTo {
+    /// Into another piece, by its number or folder.
+    Piece(At<String>),
+    /// Sold by itself, for this much.
+    Sold(At<Money>),
+}
+
+/// With somebody else to be sold: still the shop's own stock.
+#[derive(Clone, Debug)]
+pub struct Consigned {
+    pub on: At<NaiveDate>,
+    pub to: String,
+    /// The day it came back unsold.
+    pub back: Option<At<NaiveDate>>,
     pub place: Place,
 }
 

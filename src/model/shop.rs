@@ -1,6 +1,8 @@
 //! The shop as a whole: what `shop.toml` and `stock.toml` say, and every piece and year.
 
-use super::{At, Currency, Form, LengthUnit, Money, Piece, Place, Unit, YearBook};
+use super::{
+    At, Currency, Form, LengthUnit, Money, Piece, Place, Unit, YearBook, YearMethod, round,
+};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
@@ -25,6 +27,10 @@ pub struct Shop {
     pub price_step: Option<Money>,
     pub books: BooksMethod,
     pub channels: BTreeMap<String, Channel>,
+    /// Places the shop collects sales tax for.
+    pub taxes: BTreeMap<String, SalesTax>,
+    /// The owner's wages from elsewhere, by year: they use up part of the wage base.
+    pub wages: BTreeMap<i32, Money>,
     pub stock: BTreeMap<String, StockItem>,
     /// Sorted by [`Piece::name`], then folder; never one with errors.
     pub pieces: Vec<Piece>,
@@ -36,6 +42,20 @@ pub struct Shop {
 }
 
 impl Shop {
+    /// How a year's money is counted: as its book says, else as shop.toml does.
+    pub fn basis(&self, year: i32) -> Basis {
+        self.method(year).and_then(|method| method.basis).unwrap_or(self.books.basis)
+    }
+
+    /// When shop stock becomes a cost in a year.
+    pub fn supplies(&self, year: i32) -> Supplies {
+        self.method(year).and_then(|method| method.supplies).unwrap_or(self.books.supplies)
+    }
+
+    fn method(&self, year: i32) -> Option<&YearMethod> {
+        self.years.get(&year)?.method.as_ref()
+    }
+
     /// The piece of a number or folder name.
     pub fn piece(&self, name: &str) -> Option<&Piece> {
         self.pieces.iter().find(|piece| piece.name() == name || piece.folder == name)
@@ -105,6 +125,31 @@ pub struct Channel {
     /// Characters a description may have.
     pub description_limit: Option<u32>,
     pub place: Place,
+}
+
+/// Sales tax of one place.
+#[derive(Clone, Debug)]
+pub struct SalesTax {
+    pub key: String,
+    pub label: String,
+    /// As a fraction: `"8.25%"` is 0.0825.
+    pub rate: Decimal,
+    /// Whether delivery charged is taxed as well.
+    pub on_delivery: bool,
+    pub place: Place,
+}
+
+impl SalesTax {
+    /// The tax on a price and delivery without tax, to the cent, half a cent up.
+    pub fn on(&self, price: Money, delivery: Money, decimals: u32) -> Money {
+        let taxed = if self.on_delivery { price + delivery } else { price };
+        round(taxed * self.rate, decimals)
+    }
+
+    /// The tax inside a price that includes it, to the cent: what is left is the price.
+    pub fn within(&self, price: Money, decimals: u32) -> Money {
+        price - round(price / (Decimal::ONE + self.rate), decimals)
+    }
 }
 
 /// A consumable kept in the shop.

@@ -18,6 +18,17 @@ pub(super) const PERCENT: Reader<Decimal> = Reader {
     read: percent,
 };
 
+/// The business share of an expense, of which there is some.
+pub(super) const BUSINESS_SHARE: Reader<Decimal> =
+    Reader { example: "\"60%\"", read: business_share, ..PERCENT };
+
+fn business_share(value: &Value) -> Result<Decimal, Fault> {
+    match value.number_or_text()?.trim() {
+        "100%" => Ok(Decimal::ONE),
+        _ => percent(value),
+    }
+}
+
 fn amount(value: &Value) -> Result<Money, Fault> {
     let typed = value.number_or_text()?;
     let decimals = value.setting.currency.decimals;
@@ -70,8 +81,8 @@ fn percent(value: &Value) -> Result<Decimal, Fault> {
     };
     let percent = number(digits.trim_end()).ok_or_else(complaint)?;
     if percent >= Decimal::ONE_HUNDRED {
-        let message = format!("`{}` of {typed} would leave nothing of the price", value.key);
-        return Err(Fault::new("percent", message).label("all of the price"));
+        let message = format!("`{}` of {typed} is all there is, or more", value.key);
+        return Err(Fault::new("percent", message).label("all of it"));
     }
     Ok(percent / Decimal::ONE_HUNDRED)
 }

@@ -2,7 +2,7 @@
 
 use super::check::{Across, Unread};
 use super::load::Taken;
-use crate::model::{Broken, Finding, Piece, Shop, YearBook};
+use crate::model::{Broken, Finding, Piece, Place, SalvagedTo, Shop, YearBook};
 use chrono::NaiveDate;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -19,15 +19,15 @@ pub(super) fn assemble(
     let lots = lot_days(good_books.iter().chain(&broken_books));
     let books_amiss: Vec<BrokenBook> = broken_books.iter().map(BrokenBook::of).collect();
     let mut said = Vec::new();
-    for piece in pieces {
+    let (broken, good): (Vec<_>, Vec<_>) =
+        pieces.into_iter().partition(|piece| fails(piece.has_errors(), piece.file.id));
+    let fallen = fallen(good, broken, |piece| needs_broken(piece, &books_amiss, shop), &mut said);
+    for (piece, stands) in fallen {
         let since = since(&piece, &lots);
-        if fails(piece.has_errors(), piece.file.id) {
-            shop.broken.push(Broken { path: piece.file.path, since });
-        } else if let Some(finding) = needs_broken(&piece, &books_amiss, shop) {
-            said.push(finding);
-            shop.broken.push(Broken { path: piece.file.path, since });
-        } else {
+        if stands {
             shop.pieces.extend(piece.value);
+        } else {
+            shop.broken.push(Broken { path: piece.file.path, since });
         }
     }
     for (year, book) in broken_books {
@@ -38,6 +38,50 @@ pub(super) fn assemble(
     shop.broken.sort_by(|a, b| a.path.cmp(&b.path));
     shop.pieces.sort_by(|a, b| (a.name(), &a.folder).cmp(&(b.name(), &b.folder)));
     said
+}
+
+/// The pieces, each with whether it stands. One that needs a file with errors falls, and so does
+/// every piece into which a part of a fallen one went.
+fn fallen(
+    mut good: Vec<Taken<Piece>>,
+    mut fallen: Vec<Taken<Piece>>,
+    needs: impl Fn(&Taken<Piece>) -> Option<Finding>,
+    said: &mut Vec<Finding>,
+) -> Vec<(Taken<Piece>, bool)> {
+    loop {
+        let parts: BTreeMap<String, String> = fallen.iter().flat_map(parts_of).collect();
+        let because = |piece: &Taken<Piece>| needs(piece).or_else(|| needs_part(piece, &parts));
+        let (falls, stands): (Vec<_>, Vec<_>) = good
+            .into_iter()
+            .map(|piece| (because(&piece), piece))
+            .partition(|(why, _)| why.is_some());
+        good = stands.into_iter().map(|(_, piece)| piece).collect();
+        if falls.is_empty() {
+            break;
+        }
+        for (why, piece) in falls {
+            said.extend(why);
+            fallen.push(piece);
+        }
+    }
+    let fallen = fallen.into_iter().map(|piece| (piece, false));
+    fallen.chain(good.into_iter().map(|piece| (piece, true))).collect()
+}
+
+/// The pieces into which parts of a piece went, and the path of its file.
+fn parts_of(piece: &Taken<Piece>) -> Vec<(String, String)> {
+    let parts = piece.value.iter().flat_map(|value| &value.salvaged);
+    let names = parts.filter_map(|part| match &part.to {
+        SalvagedTo::Piece(name) => Some(name.value.clone()),
+        SalvagedTo::Sold(_) => None,
+    });
+    names.map(|name| (name, piece.file.path.clone())).collect()
+}
+
+/// Why a sound piece would cost too little: a part of it came from a piece that is not read.
+fn needs_part(piece: &Taken<Piece>, parts: &BTreeMap<String, String>) -> Option<Finding> {
+    let path = names(piece).iter().find_map(|name| parts.get(name))?;
+    Some(set_aside(piece.value.as_ref()?, piece.value.as_ref()?.place, path))
 }
 
 /// A book's entries lie in its year; a date of another year is one of its errors.
@@ -123,7 +167,11 @@ fn needs_broken(piece: &Taken<Piece>, books: &[BrokenBook], shop: &Shop) -> Opti
         Some(used) => (used.stock.place, "stock.toml"),
         None => (value.place, books.iter().find(|book| book.may_name(piece, value))?.path),
     };
-    let message = format!("`{}` is set aside: it needs {needed}, which has errors", value.name());
+    Some(set_aside(value, place, needed))
+}
+
+fn set_aside(piece: &Piece, place: Place, needed: &str) -> Finding {
+    let message = format!("`{}` is set aside: it needs {needed}, which has errors", piece.name());
     let finding = Finding::warning("needs-broken-file", place, message).label("set aside");
-    Some(finding.hint(format!("mend {needed}; this file may be right")))
+    finding.hint(format!("mend {needed}; this file may be right"))
 }

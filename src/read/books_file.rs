@@ -1,15 +1,17 @@
 //! `books/YEAR.toml`: what belongs to a year and not to one piece.
 
-use super::amount::AMOUNT;
+use super::amount::{AMOUNT, BUSINESS_SHARE};
+use super::shop_file::{BASIS, SUPPLIES};
 use super::table::{OwnKey, Table};
 use super::text::{DATE, TEXT, WORD};
-use super::value::{MILES, Reader, SHARE, SQUARE_FEET};
+use super::value::{MILES, Reader, SHARE, SQUARE_FEET, YES_NO};
 use crate::model::{
-    At, Count, Expense, Finding, Lot, Remitted, Reported, Supply, Trip, TripPurpose, Vehicle,
-    Workspace, YearBook,
+    At, Count, Expense, Finding, Lot, OnHandStock, Opening, Remitted, Reported, Supply, Trip,
+    TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
+use std::collections::BTreeMap;
 
 const PURPOSES: [(&str, TripPurpose); 3] = [
     ("fetch", TripPurpose::Fetch),
@@ -31,6 +33,9 @@ pub(super) fn year_book(file: &Table, year: i32) -> YearBook {
         lot: file.tables("lot").iter().map(|table| lot(table, year)).collect(),
         reported: file.tables("reported").iter().map(reported).collect(),
         remitted: file.tables("remitted").iter().map(|table| remitted(table, year)).collect(),
+        on_hand: file.tables("on-hand").iter().map(on_hand).collect(),
+        opening: file.table("opening").as_ref().map(opening),
+        method: file.table("method").as_ref().map(method),
         workspace: file.table("workspace").as_ref().map(workspace),
         vehicle: file.table("vehicle").as_ref().map(vehicle),
     }
@@ -59,6 +64,8 @@ fn expense(table: &Table, year: i32) -> Expense {
         what: table.need("what", &EXPENSE).value,
         category: table.category(year),
         amount: table.need("amount", &AMOUNT),
+        share: table.or("share", &BUSINESS_SHARE, Decimal::ONE),
+        to: table.may("to", &TEXT).map(|to| to.value),
         receipt: table.receipt(),
         place: table.place,
     }
@@ -77,10 +84,29 @@ fn count(table: &Table, year: i32) -> Count {
     Count { on, stock, quantity, place: table.place }
 }
 
+fn on_hand(table: &Table) -> OnHandStock {
+    let (stock, quantity) = table.stock_and_quantity();
+    OnHandStock { stock, quantity, amount: table.need("amount", &AMOUNT), place: table.place }
+}
+
+fn opening(table: &Table) -> Opening {
+    let stock = table.need("stock", &Reader { example: "1250.00", ..AMOUNT });
+    Opening { stock, place: table.place }
+}
+
+fn method(table: &Table) -> YearMethod {
+    YearMethod {
+        basis: table.one_of("basis", &BASIS).map(|basis| basis.value),
+        supplies: table.one_of("supplies", &SUPPLIES).map(|supplies| supplies.value),
+        place: table.place,
+    }
+}
+
 fn trip(table: &Table, year: i32) -> Trip {
     Trip {
         on: on(table, year),
         miles: table.need("miles", &MILES).value,
+        parking: table.or("parking", &Reader { example: "4.00", ..AMOUNT }, Decimal::ZERO),
         purpose: table.need_one_of("purpose", &PURPOSES),
         what: table.or("what", &TEXT, String::new()),
         piece: table.may("piece", &WORD),
@@ -136,7 +162,9 @@ fn remitted(table: &Table, year: i32) -> Remitted {
     Remitted {
         on: on(table, year),
         to: table.need("to", &Reader { example: "\"the state\"", ..TEXT }).value,
+        place_key: table.tax_place("tax-place"),
         amount: table.need("amount", &AMOUNT),
+        kept: table.or("kept", &Reader { example: "1.20", ..AMOUNT }, Decimal::ZERO),
         receipt: table.receipt(),
         place: table.place,
     }
@@ -156,6 +184,20 @@ fn vehicle(table: &Table) -> Vehicle {
         total: miles("total"),
         commuting: miles("commuting"),
         other: miles("other"),
+        answers: answers(table),
         place: table.place,
     }
+}
+
+/// What the form asks in words: a day, or yes and no.
+fn answers(table: &Table) -> BTreeMap<&'static str, String> {
+    let yes_no = |key| table.may(key, &YES_NO).map(|yes| if yes.value { "yes" } else { "no" });
+    let answer = |&key: &&'static str| {
+        let said = match key {
+            "in-service" => table.may(key, &DATE).map(|on| on.value.to_string()),
+            _ => yes_no(key).map(str::to_owned),
+        };
+        Some((key, said?))
+    };
+    VEHICLE_ANSWERS.iter().filter_map(answer).collect()
 }

@@ -1,8 +1,10 @@
 //! `piece.toml`: one piece of furniture, what it is and how it came in.
 //!
-//! What was done to it stands in `piece_work`, how it was sold in `piece_sale`.
+//! What was done to it stands in `piece_work`, how it was sold in `piece_sale`, what else became
+//! of it and of its price in `piece_after`.
 
 use super::amount::AMOUNT;
+use super::piece_after::{allowance, consigned, payment, salvaged};
 use super::piece_sale::{listing, returned, sale, withdrawn};
 use super::piece_work::{change, coat, cost, flaw, used, work};
 use super::table::Table;
@@ -61,6 +63,10 @@ pub(super) fn piece(file: &Table) -> Piece {
         listing: file.table("listing").as_ref().map(listing),
         sale: file.tables("sale").iter().map(sale).collect(),
         returned: file.tables("return").iter().map(returned).collect(),
+        payment: file.tables("payment").iter().map(payment).collect(),
+        allowance: file.tables("allowance").iter().map(allowance).collect(),
+        salvaged: file.tables("salvaged").iter().map(salvaged).collect(),
+        consigned: file.tables("consigned").iter().map(consigned).collect(),
         withdrawn: file.table("withdrawn").as_ref().map(withdrawn),
         place: file.place,
     }

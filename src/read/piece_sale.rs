@@ -3,7 +3,8 @@
 use super::amount::AMOUNT;
 use super::table::Table;
 use super::text::{DATE, STORY, TEXT};
-use crate::model::{Listing, Return, Sale, Withdrawal, WithdrawalKind};
+use super::value::YES_NO;
+use crate::model::{Finding, Listing, Return, Sale, Withdrawal, WithdrawalKind};
 use rust_decimal::Decimal;
 
 const WITHDRAWALS: [(&str, WithdrawalKind); 3] = [
@@ -28,17 +29,62 @@ pub(super) fn listing(table: &Table) -> Listing {
 }
 
 pub(super) fn sale(table: &Table) -> Sale {
-    Sale {
+    let mut sale = Sale {
         on: table.need("on", &DATE),
         price: table.need("price", &AMOUNT),
         channel: table.channel("channel"),
         fee: table.may("fee", &AMOUNT),
         delivery_charged: table.or("delivery-charged", &AMOUNT, Decimal::ZERO),
         delivery_cost: table.or("delivery-cost", &AMOUNT, Decimal::ZERO),
-        tax_collected: table.or("tax-collected", &AMOUNT, Decimal::ZERO),
+        tax_collected: Decimal::ZERO,
+        tax_place: table.tax_place("tax-place"),
         count: table.number("count", LARGEST_SET),
         receipt: table.receipt(),
         place: table.place,
+    };
+    sales_tax(table, &mut sale);
+    sale
+}
+
+/// The tax of a sale: as written, or by the rate of its place; taken out of a price that includes
+/// it. A written tax that the place's rate does not give is a warning.
+fn sales_tax(table: &Table, sale: &mut Sale) {
+    let collected = table.may("tax-collected", &AMOUNT);
+    let included = table.may("tax-included", &YES_NO);
+    let includes = included.is_some_and(|included| included.value);
+    let taxes = table.document.setting.taxes.as_ref();
+    let place = sale.tax_place.as_ref();
+    let tax = taxes.zip(place).and_then(|(taxes, place)| taxes.get(&place.value));
+    let decimals = table.document.setting.currency.decimals;
+    let (price, delivery) = (sale.price.value, sale.delivery_charged);
+    if includes && place.is_none() && collected.is_none() {
+        let at = included.map_or(table.place, |included| included.place);
+        let message = "the price includes a tax, and nothing says how much";
+        let finding = Finding::error("tax-without-rate", at, message).label("which tax?");
+        let hint = "write `tax-place`, a key of `[tax]` in shop.toml, or `tax-collected`";
+        return table.document.stand_in(finding.hint(hint));
+    }
+    let by_rate = tax.map(|tax| match includes {
+        true => tax.within(price, decimals),
+        false => tax.on(price, delivery, decimals),
+    });
+    sale.tax_collected = collected.map(|at| at.value).or(by_rate).unwrap_or_default();
+    if let (Some(written), Some(by_rate), Some(tax)) = (collected, by_rate, tax)
+        && written.value != by_rate
+    {
+        let message = format!("{} collected, and the rate gives {by_rate}", written.value);
+        let finding = Finding::warning("tax-off-rate", written.place, message);
+        let finding = finding.label("another amount").second(tax.place, "the rate is here");
+        table.document.say(finding.hint("take `tax-collected` out, or correct one of the two"));
+    }
+    if includes && sale.tax_collected > price {
+        let at = collected.map_or(sale.price.place, |at| at.place);
+        let message = format!("{} of tax in a price of {price}", sale.tax_collected);
+        let finding = Finding::error("tax-over-price", at, message).label("more than the price");
+        return table.document.stand_in(finding.hint("take `tax-included` out, or mend the tax"));
+    }
+    if includes {
+        sale.price.value -= sale.tax_collected;
     }
 }
 

@@ -1,7 +1,7 @@
 //! What the rest of the shop must be known for before a file can be read: the currency's decimals,
 //! the unit of a bare length, the stock items, the channels and the form's categories.
 
-use crate::model::{Channel, Currency, Form, LengthUnit, StockItem, currency};
+use crate::model::{Channel, Currency, Form, LengthUnit, SalesTax, StockItem, currency};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
@@ -15,6 +15,8 @@ pub(super) struct Setting {
     pub stock: Option<BTreeMap<String, StockItem>>,
     /// Nothing where shop.toml is missing or has errors.
     pub channels: Option<BTreeMap<String, Channel>>,
+    /// Nothing where shop.toml is missing or has errors.
+    pub taxes: Option<BTreeMap<String, SalesTax>>,
     /// The tables of the shop's own form, a table per span of years.
     pub forms: Vec<Form>,
 }
@@ -28,6 +30,7 @@ impl Setting {
             units: LengthUnit::Inch,
             stock: None,
             channels: None,
+            taxes: None,
             forms: Vec::new(),
         }
     }

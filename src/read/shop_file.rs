@@ -7,8 +7,8 @@ use super::text::{TEXT, WORD};
 use super::value::{Fault, Reader, Value, YES_NO};
 use super::words::ticked;
 use crate::model::{
-    At, Basis, BooksMethod, Channel, Currency, Form, LengthUnit, Paper, Shop, StockCost, Supplies,
-    currencies, currency, nearest,
+    At, Basis, BooksMethod, Channel, Currency, Finding, Form, LengthUnit, Paper, SalesTax, Shop,
+    StockCost, Supplies, currencies, currency, nearest,
 };
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
@@ -16,8 +16,8 @@ use toml::de::DeTable;
 
 const UNITS: [(&str, LengthUnit); 2] = [("in", LengthUnit::Inch), ("cm", LengthUnit::Centimetre)];
 const PAPER: [(&str, Paper); 2] = [("us-letter", Paper::UsLetter), ("a4", Paper::A4)];
-const BASIS: [(&str, Basis); 2] = [("cash", Basis::Cash), ("accrual", Basis::Accrual)];
-const SUPPLIES: [(&str, Supplies); 2] =
+pub(super) const BASIS: [(&str, Basis); 2] = [("cash", Basis::Cash), ("accrual", Basis::Accrual)];
+pub(super) const SUPPLIES: [(&str, Supplies); 2] =
     [("when-used", Supplies::WhenUsed), ("when-bought", Supplies::WhenBought)];
 const STOCK_COST: [(&str, StockCost); 2] =
     [("average", StockCost::Average), ("fifo", StockCost::Fifo)];
@@ -56,6 +56,8 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         price_step: price_step(file),
         books: books(file, &forms),
         channels: channels(file),
+        taxes: taxes(file),
+        wages: wages(file),
         stock: BTreeMap::new(),
         pieces: Vec::new(),
         years: BTreeMap::new(),
@@ -125,6 +127,40 @@ fn channel(own: &OwnKey, table: &Table) -> Channel {
         description_limit: table.number("description-limit", LONGEST_LISTING).map(|n| n.value),
         place: table.place,
     }
+}
+
+fn taxes(file: &Table) -> BTreeMap<String, SalesTax> {
+    let Some(taxes) = file.table("tax") else { return BTreeMap::new() };
+    let read = |own: &OwnKey| Some((own.key.value.to_owned(), tax(own, &taxes.own_table(own)?)));
+    taxes.own_keys().iter().filter_map(read).collect()
+}
+
+fn tax(own: &OwnKey, table: &Table) -> SalesTax {
+    SalesTax {
+        key: own.key.value.to_owned(),
+        label: table.or("label", &TEXT, own.key.value.to_owned()),
+        rate: table.need("rate", &Reader { example: "\"8.25%\"", ..PERCENT }).value,
+        on_delivery: table.or("on-delivery", &YES_NO, false),
+        place: table.place,
+    }
+}
+
+/// `wages = { 2025 = 42000.00 }`.
+fn wages(file: &Table) -> BTreeMap<i32, Decimal> {
+    let Some(wages) = file.table("wages") else { return BTreeMap::new() };
+    wages.own_keys().iter().filter_map(|own| wages_of(&wages, own)).collect()
+}
+
+fn wages_of(wages: &Table, own: &OwnKey) -> Option<(i32, Decimal)> {
+    let Some(year) = own.key.value.parse().ok().filter(|year| (1990..=2100).contains(year)) else {
+        let message = format!("`{}` is not a year", own.key.value);
+        let finding = Finding::error("number", own.key.place, message).label("not a year");
+        wages.document.stand_in(finding.hint("write `wages = { 2025 = 42000.00 }`"));
+        return None;
+    };
+    let place = wages.document.place(own.value.span());
+    let amount = wages.read(own.key.value, own.value.get_ref(), place, &AMOUNT);
+    Some((year, amount))
 }
 
 fn usd() -> String {

@@ -1,7 +1,9 @@
 //! The dated costs of each piece: what both views add up. Both views use it.
 
 use super::stock::StockRun;
-use crate::model::{CostKind, Lot, Money, Piece, Place, Shop, TripPurpose, split};
+use crate::model::{
+    CostKind, Finding, Lot, Money, Piece, Place, Salvaged, SalvagedTo, Shop, TripPurpose, split,
+};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use std::collections::HashMap;
@@ -18,6 +20,8 @@ pub enum CostEntryKind {
     FreightIn,
     /// Drawn from shop stock.
     Drawn,
+    /// A part taken from another piece; below zero for the piece it was taken from.
+    Salvaged,
 }
 
 /// One dated cost of one piece, with the entry it comes from.
@@ -36,6 +40,8 @@ pub struct TripShare {
     pub on: NaiveDate,
     pub purpose: TripPurpose,
     pub miles: Decimal,
+    /// Parking and tolls.
+    pub parking: Money,
     pub place: Place,
 }
 
@@ -45,6 +51,18 @@ pub struct TripShare {
 pub struct PieceCosts {
     pub entries: Vec<CostEntry>,
     pub trips: Vec<TripShare>,
+    /// Parts taken from it and sold by themselves.
+    pub parts_sold: Vec<PartSold>,
+}
+
+/// A part that was sold by itself. Its cost has left the piece it was taken from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PartSold {
+    pub on: NaiveDate,
+    pub what: String,
+    pub price: Money,
+    pub cost: Money,
+    pub place: Place,
 }
 
 /// The costs of every piece, in the order of [`Shop::pieces`].
@@ -57,6 +75,7 @@ pub fn piece_costs(shop: &Shop, run: &StockRun) -> Vec<PieceCosts> {
         .map(|(i, piece)| own_costs(piece, &std::mem::take(&mut draws[i])))
         .collect();
     add_lots_and_trips(shop, &mut costs);
+    add_salvaged(shop, &mut costs);
     for cost in &mut costs {
         cost.entries.sort_by(|a, b| {
             (a.on, a.kind, &a.what, a.amount).cmp(&(b.on, b.kind, &b.what, b.amount))
@@ -82,11 +101,64 @@ fn add_lots_and_trips(shop: &Shop, costs: &mut [PieceCosts]) {
         for trip in &book.trip {
             if let Some(i) = trip.piece.as_ref().and_then(|name| position(name)) {
                 let (on, place) = (trip.on.value, trip.place);
-                let (purpose, miles) = (trip.purpose, trip.miles);
-                costs[i].trips.push(TripShare { on, purpose, miles, place });
+                let (purpose, miles, parking) = (trip.purpose, trip.miles, trip.parking);
+                costs[i].trips.push(TripShare { on, purpose, miles, parking, place });
             }
         }
     }
+}
+
+/// What parts took with them from the pieces they came from, and to those they went into.
+fn add_salvaged(shop: &Shop, costs: &mut [PieceCosts]) {
+    let positions = positions(shop);
+    for (from, piece) in shop.pieces.iter().enumerate() {
+        for part in &piece.salvaged {
+            costs[from].entries.push(salvaged(
+                part,
+                format!("{}, taken out", part.what),
+                -part.cost.value,
+            ));
+            match &part.to {
+                SalvagedTo::Piece(name) => {
+                    if let Some(&to) = positions.get(name.value.as_str()) {
+                        let what = format!("{}, from {}", part.what, piece.name());
+                        costs[to].entries.push(salvaged(part, what, part.cost.value));
+                    }
+                }
+                SalvagedTo::Sold(price) => costs[from].parts_sold.push(PartSold {
+                    on: part.on.value,
+                    what: part.what.clone(),
+                    price: price.value,
+                    cost: part.cost.value,
+                    place: part.place,
+                }),
+            }
+        }
+    }
+}
+
+fn salvaged(part: &Salvaged, what: String, amount: Money) -> CostEntry {
+    let kind = CostEntryKind::Salvaged;
+    CostEntry { on: part.on.value, what, kind, amount, place: part.place }
+}
+
+/// Parts that, up to a day, take more cost with them than the piece had come to.
+pub fn over_salvaged(piece: &Piece, costs: &PieceCosts, last_day: NaiveDate) -> Vec<Finding> {
+    let known = piece.salvaged.iter().filter(|part| part.on.value <= last_day);
+    let over = known.filter_map(|part| {
+        let past = costs.entries.iter().filter(|entry| entry.on <= part.on.value);
+        let left: Money = past.map(|entry| entry.amount).sum();
+        left.is_sign_negative().then_some((part, left + part.cost.value))
+    });
+    over.map(|(part, had)| {
+        let message = format!(
+            "a part takes {} with it, and the piece had cost {had} by that day",
+            part.cost.value
+        );
+        let finding = Finding::error("salvaged-over-cost", part.cost.place, message);
+        finding.label("more than there is").hint("write the part's share of what the piece cost")
+    })
+    .collect()
 }
 
 /// Where each piece stands in [`Shop::pieces`], by its name and by its folder.
@@ -133,7 +205,7 @@ fn own_costs(piece: &Piece, draws: &[(usize, Money)]) -> PieceCosts {
         let (on, place) = (draw.on.value, draw.place);
         entries.push(CostEntry { on, what, kind: CostEntryKind::Drawn, amount, place });
     }
-    PieceCosts { entries, trips: Vec::new() }
+    PieceCosts { entries, ..PieceCosts::default() }
 }
 
 fn entry_kind(kind: CostKind) -> CostEntryKind {

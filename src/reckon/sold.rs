@@ -2,6 +2,7 @@
 //! where, and the money that changed hands. Both views may use it.
 
 use super::fee::sale_fee;
+use super::payments::owed;
 use crate::model::{Hours, Money, Piece, Return, Sale, Shop, round, split};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -56,6 +57,8 @@ pub struct Sold {
 
 /// A sale that may yet come back.
 struct Open {
+    /// Position in the piece's sales.
+    sale: usize,
     units: u32,
     price: Money,
 }
@@ -65,8 +68,9 @@ struct Open {
 /// A sale without a count is of all that are left, a return without one of all that were sold
 /// last. On one day a sale comes first while any is left to sell. A refund is of the price of what
 /// came back; only what exceeds that price is delivery charged given back, so that no cent of it
-/// counts twice. A withdrawal is of all that are left in the end. Nothing where a sale's fee
-/// cannot be known.
+/// counts twice. What a buyer still owed when all of a sale came back is given up, and an allowance
+/// lowers the price whether it was paid out or taken off what was owed. A withdrawal is of all that
+/// are left in the end. Nothing where a sale's fee cannot be known.
 pub fn sold(shop: &Shop, piece: &Piece) -> Option<Sold> {
     let of = piece.count.max(1);
     let mut sold = Sold { units: Units { of, ..Units::default() }, ..Sold::default() };
@@ -76,17 +80,20 @@ pub fn sold(shop: &Shop, piece: &Piece) -> Option<Sold> {
     loop {
         let sale_first = match (sales.peek(), returns.peek()) {
             (None, None) => break,
-            (Some(sale), Some(back)) if sale.on.value == back.on.value => sold.units.left() > 0,
-            (Some(sale), Some(back)) => sale.on.value < back.on.value,
+            (Some((_, sale)), Some(back)) if sale.on.value == back.on.value => {
+                sold.units.left() > 0
+            }
+            (Some((_, sale)), Some(back)) => sale.on.value < back.on.value,
             (sale, _) => sale.is_some(),
         };
         if sale_first {
-            let sale = sales.next()?;
-            open.push(sold.sell(sale, sale_fee(shop, sale)?));
+            let (at, sale) = sales.next()?;
+            open.push(sold.sell(at, sale, sale_fee(shop, sale)?));
         } else {
-            sold.take_back(returns.next()?, &mut open);
+            sold.take_back(piece, returns.next()?, &mut open);
         }
     }
+    sold.allow(piece);
     if piece.withdrawn.is_some() {
         sold.units.withdrawn = sold.units.left();
     }
@@ -94,16 +101,16 @@ pub fn sold(shop: &Shop, piece: &Piece) -> Option<Sold> {
 }
 
 /// By day, then by amount, so that the order of the file does not matter.
-fn in_order(piece: &Piece) -> (Vec<&Sale>, Vec<&Return>) {
-    let mut sales: Vec<&Sale> = piece.sale.iter().collect();
-    sales.sort_by_key(|s| (s.on.value, s.price.value, s.count.map(|count| count.value)));
+fn in_order(piece: &Piece) -> (Vec<(usize, &Sale)>, Vec<&Return>) {
+    let mut sales: Vec<(usize, &Sale)> = piece.sale.iter().enumerate().collect();
+    sales.sort_by_key(|(_, s)| (s.on.value, s.price.value, s.count.map(|count| count.value)));
     let mut returns: Vec<&Return> = piece.returned.iter().collect();
     returns.sort_by_key(|r| (r.on.value, r.refunded.value, r.count.map(|count| count.value)));
     (sales, returns)
 }
 
 impl Sold {
-    fn sell(&mut self, sale: &Sale, fee: Money) -> Open {
+    fn sell(&mut self, at: usize, sale: &Sale, fee: Money) -> Open {
         let left = self.units.left();
         let units = sale.count.map_or(left, |count| count.value.min(left));
         self.units.sold += units;
@@ -113,25 +120,36 @@ impl Sold {
         self.delivery_charged += sale.delivery_charged;
         self.delivery_cost += sale.delivery_cost;
         self.last_sale = Some(sale.on.value);
-        Open { units, price: sale.price.value }
+        Open { sale: at, units, price: sale.price.value }
     }
 
-    fn take_back(&mut self, back: &Return, open: &mut Vec<Open>) {
+    fn take_back(&mut self, piece: &Piece, back: &Return, open: &mut Vec<Open>) {
         let last = open.last().map_or(0, |sale| sale.units);
         let units = back.count.map_or(last, |count| count.value).min(self.units.sold);
         self.units.sold -= units;
-        let of_price = refund_of_price(back.refunded.value, units, open);
-        self.price -= of_price;
+        let (of_price, undone) = refund_of_price(back.refunded.value, units, open);
+        let owed = undone.into_iter().map(|sale| owed(piece, sale, back.on.value));
+        self.price -= of_price + owed.sum::<Money>();
         self.delivery_charged -= back.refunded.value - of_price;
         self.fees -= back.fee_returned;
         self.delivery_cost += back.delivery_cost;
     }
+
+    /// Allowances: of the price as far as it goes, else of the delivery charged.
+    fn allow(&mut self, piece: &Piece) {
+        for one in &piece.allowance {
+            let of_price = one.amount.value.min(self.price);
+            self.price -= of_price;
+            self.delivery_charged -= one.amount.value - of_price;
+            self.fees -= one.fee_returned;
+        }
+    }
 }
 
-/// How much of a refund is of the price of the sales it undoes, from the last one back. What is
-/// wholly back is taken off the open sales.
-fn refund_of_price(refund: Money, units: u32, open: &mut Vec<Open>) -> Money {
-    let (mut left, mut units) = (refund, units);
+/// How much of a refund is of the price of the sales it undoes, from the last one back, and which
+/// sales are wholly undone: those are taken off the open ones.
+fn refund_of_price(refund: Money, units: u32, open: &mut Vec<Open>) -> (Money, Vec<usize>) {
+    let (mut left, mut units, mut undone) = (refund, units, Vec::new());
     while let Some(sale) = open.last_mut() {
         let part = left.min(sale.price);
         (left, sale.price) = (left - part, sale.price - part);
@@ -140,10 +158,11 @@ fn refund_of_price(refund: Money, units: u32, open: &mut Vec<Open>) -> Money {
         if sale.units > 0 {
             break;
         }
+        undone.push(sale.sale);
         open.pop();
         if units == 0 {
             break;
         }
     }
-    refund - left
+    (refund - left, undone)
 }

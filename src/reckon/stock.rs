@@ -132,6 +132,12 @@ fn events_by_item<'a>(shop: &'a Shop, failed: &mut BTreeSet<usize>) -> Events<'a
             let event = Event { amount: supply.amount.value, ..event };
             add(&supply.stock, supply.quantity.value, event);
         }
+        for first in &book.on_hand {
+            let before = NaiveDate::from_ymd_opt(book.year - 1, 12, 31).unwrap_or(NaiveDate::MIN);
+            let event = event(before, What::Buy, first.place);
+            let event = Event { amount: first.amount.value, ..event };
+            add(&first.stock, first.quantity.value, event);
+        }
         for count in &book.count {
             let event = event(count.on.value, What::Count, count.place);
             add(&count.stock, count.quantity.value, event);

@@ -29,7 +29,10 @@ pub struct Tally {
     pub paid_work: Money,
     /// Getting it to the shop: what was paid, and fetching trips at the mileage rate.
     pub freight_in: Money,
-    /// Purchase + materials + paid work + freight-in.
+    /// Parts taken from other pieces at their cost, less parts taken from it: those that went into
+    /// other pieces at their cost, those sold by themselves at what they brought.
+    pub salvaged: Money,
+    /// Purchase + materials + paid work + freight-in + salvaged.
     pub cost_of_goods: Money,
     /// The share of the cost of goods that is sold.
     pub cost_sold: Money,
@@ -105,13 +108,15 @@ fn on_cost(
     units: Units,
     decimals: u32,
 ) -> Tally {
-    use CostEntryKind::{Drawn, FreightIn, Hardware, Material, PaidWork, Purchase};
+    use CostEntryKind::{Drawn, FreightIn, Hardware, Material, PaidWork, Purchase, Salvaged};
     let of = |kinds: &[CostEntryKind]| -> Money {
         costs.entries.iter().filter(|e| kinds.contains(&e.kind)).map(|e| e.amount).sum()
     };
     let (purchase, materials) = (of(&[Purchase]), of(&[Material, Hardware, Drawn]));
     let (paid_work, freight_in) = (of(&[PaidWork]), of(&[FreightIn]) + trips.fetch);
-    let cost_of_goods = purchase + materials + paid_work + freight_in;
+    let recovered: Money = costs.parts_sold.iter().map(|part| part.price - part.cost).sum();
+    let salvaged = of(&[Salvaged]) - recovered;
+    let cost_of_goods = purchase + materials + paid_work + freight_in + salvaged;
     let cost_sold = units.share(cost_of_goods, units.sold, decimals);
     let gone = units.share(cost_of_goods, units.sold + units.withdrawn, decimals);
     let hours = piece.hours();
@@ -122,6 +127,7 @@ fn on_cost(
         materials,
         paid_work,
         freight_in,
+        salvaged,
         cost_of_goods,
         cost_sold,
         tied_up: cost_of_goods - gone,

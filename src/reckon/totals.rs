@@ -17,6 +17,7 @@ pub struct Totals {
     pub materials: Money,
     pub paid_work: Money,
     pub freight_in: Money,
+    pub salvaged: Money,
     pub cost_of_goods: Money,
     /// The cost of what was sold.
     pub cost_sold: Money,
@@ -66,6 +67,7 @@ impl Totals {
         self.materials += tally.materials;
         self.paid_work += tally.paid_work;
         self.freight_in += tally.freight_in;
+        self.salvaged += tally.salvaged;
         self.cost_of_goods += tally.cost_of_goods;
         self.cost_sold += tally.cost_sold;
         self.tied_up += tally.tied_up;

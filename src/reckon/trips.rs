@@ -17,7 +17,7 @@ pub struct TripCosts {
     pub findings: Vec<Finding>,
 }
 
-/// Miles × the rate in force on the day of each trip; trips for anything else count nothing here.
+/// Miles × the rate in force on the day of each trip, with parking and tolls; trips for anything else count nothing here.
 pub fn trip_costs(trips: &[TripShare], rate: impl Fn(NaiveDate) -> Option<Decimal>) -> TripCosts {
     let mut costs = TripCosts::default();
     for trip in trips {
@@ -27,7 +27,7 @@ pub fn trip_costs(trips: &[TripShare], rate: impl Fn(NaiveDate) -> Option<Decima
             TripPurpose::Other => continue,
         };
         match rate(trip.on).and_then(|rate| trip.miles.checked_mul(rate)) {
-            Some(amount) => *sum += amount,
+            Some(amount) => *sum += amount + trip.parking,
             None => costs.findings.push(no_rate(trip)),
         }
     }

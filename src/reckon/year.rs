@@ -4,16 +4,20 @@
 //! every figure stands in the [`Ledger`] with the entries it is made of. The owner's own hours are
 //! in no line. Any floor to the right may use it.
 //!
-//! Cash basis: money counts on the day of the sale or return it belongs to, for there are no
-//! instalments among the entries; on accrual basis that day is the same.
+//! Cash basis: money counts on the day it is paid; a sale without payments was paid on its day.
+//! Accrual basis: a sale counts on its day, whenever it is paid. Fees, delivery and the cost of
+//! what was sold count on the day of the sale on both.
 
 mod books;
+mod change;
 mod earnings;
 mod expenses;
 mod goods;
 mod ledger;
 mod lines;
 mod months;
+mod owing;
+mod payees;
 mod pieces;
 mod proof;
 mod receipts;
@@ -22,6 +26,7 @@ mod records;
 mod refuse;
 mod shares;
 mod stock_end;
+mod tax;
 mod totals;
 mod units;
 
@@ -30,14 +35,16 @@ pub use expenses::{SetApart, Trips, WorkspaceUse, simplified_workspace};
 pub use ledger::{Contribution, Figure, FigureUnit, Ledger};
 pub use lines::{FormLine, WholeNote};
 pub use months::Month;
+pub use owing::Owing;
+pub use payees::Payee;
 pub use pieces::{SoldPiece, UnsoldPiece};
 pub use proof::Proof;
 pub use reconcile::Reconciliation;
-pub use records::Payee;
+pub use tax::TaxPlace;
 
 use super::costs::PieceCosts;
 use super::stock::StockRun;
-use crate::model::{Finding, Form, Money, Rate, Seen, Shop};
+use crate::model::{Finding, Form, Money, Rate, Seen, Shop, round};
 use books::{Books, piece_keys};
 use chrono::{Datelike, NaiveDate};
 use std::collections::BTreeSet;
@@ -73,7 +80,7 @@ pub struct Year {
     pub cost_of_goods_sold: Money,
     /// All expenses on lines, with the workspace: `total-expenses`.
     pub total_expenses: Money,
-    /// Net receipts less cost of goods sold and total expenses: `net-profit`.
+    /// Net receipts and tax kept, less cost of goods sold and total expenses: `net-profit`.
     pub net_profit: Money,
     pub proof: Proof,
     pub months: Vec<Month>,
@@ -93,6 +100,12 @@ pub struct Year {
     pub tax_held: Money,
     /// Collected and remitted by channels: `tax-marketplace`. In no line.
     pub tax_marketplace: Money,
+    /// Kept for collecting sales tax, where the state allows it: income, `tax-kept`.
+    pub tax_kept: Money,
+    /// Sales tax by place: figures `tax-PLACE-collected` and so on.
+    pub tax_places: Vec<TaxPlace>,
+    /// How sales and receipts differ; nothing where every sale was paid on its day.
+    pub owing: Option<Owing>,
     pub channels: Vec<Reconciliation>,
     pub sold: Vec<SoldPiece>,
     pub unsold: Vec<UnsoldPiece>,
@@ -125,7 +138,7 @@ pub fn year(
 ) -> Result<Year, Vec<Finding>> {
     let form = refuse::form(shop, year)?;
     let last_day = NaiveDate::from_ymd_opt(year, 12, 31).unwrap_or(NaiveDate::MAX);
-    let mut findings = refuse::reasons(shop, run, form, last_day);
+    let mut findings = refuse::reasons(shop, run, costs, form, last_day);
     let moves = refuse::moves(shop, last_day).unwrap_or_else(|wrong| {
         findings.extend(wrong);
         Vec::new()
@@ -172,10 +185,8 @@ fn reckon_year(books: &Books) -> Year {
     totals::enter_goods(books, &goods, ledger);
     let apart = expenses::enter_expenses(books, ledger);
     let trips = expenses::enter_trips(books, ledger);
-    let workspace = expenses::enter_workspace(books, ledger);
     let mut notes: Vec<Finding> = expenses::enter_vehicle(books, ledger).into_iter().collect();
-    let lines = lines::fill(books, ledger);
-    totals::enter_totals(books, ledger);
+    let (workspace, lines) = fill_with_workspace(books, ledger);
     let months = months::enter(ledger);
     let self_employment = earnings::enter(books, ledger.amount("net-profit"), ledger);
     let tax = self_employment.as_ref().map_or(Money::ZERO, |found| found.tax);
@@ -184,9 +195,12 @@ fn reckon_year(books: &Books) -> Year {
     let sold = pieces::sold(books, &goods, ledger);
     let unsold = pieces::unsold(books, ledger);
     let missing_records = records::missing(books, ledger);
-    let payees = records::payees(books, ledger);
+    let payees = payees::payees(books, ledger);
+    let tax_places = tax::enter(books, &sales, ledger);
+    let owing = owing::enter(books, ledger);
     notes.extend(records::piece_notes(books));
-    notes.extend(workspace_note(books, ledger));
+    notes.extend(workspace_note(books, workspace.as_ref()));
+    notes.extend(change::enter(books, ledger));
     let amount = |name: &str| ledger.amount(name);
     Year {
         year: books.year,
@@ -215,6 +229,9 @@ fn reckon_year(books: &Books) -> Year {
         tax_remitted: amount("tax-remitted"),
         tax_held: amount("tax-held"),
         tax_marketplace: amount("tax-marketplace"),
+        tax_kept: amount("tax-kept"),
+        tax_places,
+        owing,
         channels,
         sold,
         unsold,
@@ -231,6 +248,28 @@ fn reckon_year(books: &Books) -> Year {
     }
 }
 
+/// The form filled in, with as much of the workspace as there is profit before it.
+///
+/// Source: IRS Pub. 587, the limit of the simplified method (from memory): it cannot make a loss,
+/// and what is over is carried to no other year.
+fn fill_with_workspace(
+    books: &Books,
+    ledger: &mut Ledger,
+) -> (Option<WorkspaceUse>, Vec<FormLine>) {
+    let whole = expenses::enter_workspace(books, Money::ZERO, ledger);
+    let lines = lines::fill(books, ledger);
+    totals::enter_totals(books, ledger);
+    let amount = whole.as_ref().map_or(Money::ZERO, |space| space.amount);
+    let over = (-ledger.amount("net-profit")).clamp(Money::ZERO, amount);
+    if over.is_zero() {
+        return (whole, lines);
+    }
+    let counted = expenses::enter_workspace(books, over, ledger);
+    let lines = lines::fill(books, ledger);
+    totals::enter_totals(books, ledger);
+    (counted, lines)
+}
+
 fn expenses_by_category(books: &Books, ledger: &Ledger) -> Vec<(String, String, Money)> {
     let categories = books
         .form
@@ -245,13 +284,14 @@ fn expenses_by_category(books: &Books, ledger: &Ledger) -> Vec<(String, String, 
         .collect()
 }
 
-/// A workspace can only be deducted up to what the business earned (from memory).
-fn workspace_note(books: &Books, ledger: &Ledger) -> Option<Finding> {
-    let space = books.shop.years.get(&books.year)?.workspace.as_ref()?;
-    let over = ledger.amount("net-profit").is_sign_negative();
+/// Says what of the workspace does not count.
+fn workspace_note(books: &Books, space: Option<&WorkspaceUse>) -> Option<Finding> {
+    let over = space.map(|space| space.over).filter(|over| !over.is_zero())?;
+    let place = books.shop.years.get(&books.year)?.workspace.as_ref()?.place;
+    let over = round(over, books.decimals());
     let message =
-        "the workspace makes or deepens a loss; how much of it counts is for the preparer";
-    over.then(|| Finding::warning("workspace-over-profit", space.place, message))
+        format!("{over} of the workspace is over the profit before it and counts nowhere");
+    Some(Finding::warning("workspace-over-profit", place, message))
 }
 
 fn rules(form: &Form, year: i32) -> Vec<Rate> {

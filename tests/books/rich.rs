@@ -2,9 +2,11 @@
 
 use super::expense;
 use crate::shops::random::{after_start, random_shop};
-use crate::shops::{book, cost, lot, trip};
-use chrono::Datelike;
-use dovetally::model::{CostKind, FileId, Place, Shop, TripPurpose};
+use crate::shops::{allowance, book, cost, lot, payment, salvaged, trip};
+use chrono::{Datelike, Days};
+use dovetally::model::{
+    Basis, CostKind, FileId, Place, Remitted, SalvagedTo, Shop, TripPurpose, YearMethod,
+};
 use proptest::prelude::*;
 use rust_decimal::Decimal;
 
@@ -25,8 +27,9 @@ pub fn rich_shop() -> impl Strategy<Value = Shop> {
     let later = prop::collection::vec((0usize..10, 0u64..1_090, 0usize..4, 0i64..9_000), 0..8);
     let trips = prop::collection::vec((0u64..1_090, 0u32..900, 0usize..3), 0..6);
     let expenses = prop::collection::vec((0u64..1_090, 0usize..5, 0i64..400_000), 0..8);
-    (random_shop(10), lots, later, trips, expenses, 0i64..900).prop_map(
-        |(mut made, lots, later, trips, expenses, tax)| {
+    let money = prop::collection::vec(money_seed(), 10);
+    (random_shop(10), lots, later, trips, (expenses, any::<bool>()), (0i64..900, money)).prop_map(
+        |(mut made, lots, later, trips, (expenses, changes), (tax, money))| {
             add_lots(&mut made, &lots);
             add_costs(&mut made, &later);
             add_trips(&mut made, &trips);
@@ -35,6 +38,12 @@ pub fn rich_shop() -> impl Strategy<Value = Shop> {
                 sale.tax_collected = Decimal::new(tax, 2);
             }
             made.channels.get_mut("online").unwrap().collects_tax = true;
+            add_money(&mut made, &money);
+            add_parts(&mut made, &money);
+            add_remitted(&mut made, tax);
+            if changes {
+                change_method(&mut made);
+            }
             place(&mut made);
             made
         },
@@ -62,10 +71,114 @@ fn add_costs(made: &mut Shop, later: &Later) {
     }
 }
 
+/// How a piece is paid for and what is taken from it; amounts in hundredths of the price.
+#[derive(Clone, Debug)]
+struct MoneySeed {
+    /// Day after the sale, from 60 before it on, and hundredths paid.
+    payments: Vec<(u64, i64)>,
+    bounces: bool,
+    deposit: bool,
+    allowance: (u64, i64),
+    /// Hundredths of the purchase that go with a part, into the next piece or sold for as much.
+    part: Option<(i64, bool)>,
+}
+
+fn money_seed() -> impl Strategy<Value = MoneySeed> {
+    let payments = prop::collection::vec((0u64..600, 0i64..23), 0..4);
+    let part = prop::option::of((0i64..60, any::<bool>()));
+    (payments, any::<bool>(), any::<bool>(), (0u64..400, 0i64..30), part).prop_map(
+        |(payments, bounces, deposit, allowance, part)| MoneySeed {
+            payments,
+            bounces,
+            deposit,
+            allowance,
+            part,
+        },
+    )
+}
+
+/// Hundredths of an amount, to the cent below.
+fn hundredths(amount: Decimal, of: i64) -> Decimal {
+    (amount * Decimal::from(of) / Decimal::ONE_HUNDRED).trunc_with_scale(2)
+}
+
+/// Payments and allowances of pieces sold once; deposits for pieces not sold.
+fn add_money(made: &mut Shop, seeds: &[MoneySeed]) {
+    for (piece, seed) in made.pieces.iter_mut().zip(seeds) {
+        let kept = piece.returned.is_empty();
+        match piece.sale.as_slice() {
+            [sale] => {
+                let on = |days: u64| sale.on.value + Days::new(days) - Days::new(60);
+                let price = sale.price.value;
+                let paid = seed.payments.iter();
+                let paid = paid.map(|&(days, of)| payment(on(days), hundredths(price, of)));
+                let mut paid: Vec<_> = paid.collect();
+                if let Some(first) = paid.first_mut().filter(|_| seed.bounces) {
+                    first.back = Some((first.on.value + Days::new(9)).into());
+                }
+                let (days, of) = seed.allowance;
+                if of > 0 && kept {
+                    let lowered = allowance(sale.on.value + Days::new(days), hundredths(price, of));
+                    piece.allowance.push(lowered);
+                }
+                // A payment after a return would be a deposit for another sale.
+                let back = piece.returned.first().map(|back| back.on.value);
+                paid.retain(|one| back.is_none_or(|back| one.on.value <= back));
+                piece.payment = paid;
+            }
+            [] if seed.deposit && piece.withdrawn.is_none() => {
+                piece.payment.push(payment(after_start(500), Decimal::new(4_000, 2)));
+            }
+            _ => {}
+        }
+    }
+}
+
+/// Parts taken out on the day a piece was bought: into the piece after it, or sold.
+fn add_parts(made: &mut Shop, seeds: &[MoneySeed]) {
+    let names: Vec<String> = made.pieces.iter().map(|piece| piece.name().to_owned()).collect();
+    for (i, (piece, seed)) in made.pieces.iter_mut().zip(seeds).enumerate() {
+        let Some((of, sold)) = seed.part else { continue };
+        let Some(bought) = piece.bought.as_ref().filter(|_| names.len() > 1) else { continue };
+        let cost = hundredths(bought.price.value, of);
+        let next = names[(i + 1) % names.len()].clone();
+        let to = match sold {
+            true => SalvagedTo::Sold((cost + Decimal::ONE).into()),
+            false => SalvagedTo::Piece(next.into()),
+        };
+        piece.salvaged.push(salvaged(bought.on.value, cost, to));
+    }
+}
+
+fn add_remitted(made: &mut Shop, tax: i64) {
+    let on = after_start(700);
+    book(made, on.year()).remitted.push(Remitted {
+        on: on.into(),
+        to: "the state".to_owned(),
+        place_key: None,
+        amount: Decimal::new(tax, 2).into(),
+        kept: Decimal::new(tax / 40, 2),
+        receipt: None,
+        place: Place::NOWHERE,
+    });
+}
+
+/// The last year's books are kept the other way round.
+fn change_method(made: &mut Shop) {
+    let basis = match made.books.basis {
+        Basis::Cash => Basis::Accrual,
+        Basis::Accrual => Basis::Cash,
+    };
+    let method = YearMethod { basis: Some(basis), supplies: None, place: Place::NOWHERE };
+    book(made, 2025).method = Some(method);
+}
+
 fn add_trips(made: &mut Shop, trips: &Trips) {
     for &(days, tenths, purpose) in trips {
         let (on, miles) = (after_start(days), Decimal::new(tenths.into(), 1));
-        book(made, on.year()).trip.push(trip(on, miles, PURPOSES[purpose], None));
+        let mut driven = trip(on, miles, PURPOSES[purpose], None);
+        driven.parking = Decimal::from(tenths % 7);
+        book(made, on.year()).trip.push(driven);
     }
 }
 
@@ -73,6 +186,7 @@ fn add_expenses(made: &mut Shop, expenses: &Expenses) {
     for &(days, category, amount) in expenses {
         let on = after_start(days);
         let mut entry = expense("2023-01-01", CATEGORIES[category], "0");
+        entry.share = Decimal::new(25 + amount % 76, 2);
         (entry.on, entry.amount) = (on.into(), Decimal::new(amount, 2).into());
         book(made, on.year()).expense.push(entry);
     }
@@ -91,6 +205,9 @@ fn place(made: &mut Shop) {
         piece.used.iter_mut().for_each(|entry| put(&mut entry.place));
         piece.sale.iter_mut().for_each(|entry| put(&mut entry.place));
         piece.returned.iter_mut().for_each(|entry| put(&mut entry.place));
+        piece.payment.iter_mut().for_each(|entry| put(&mut entry.place));
+        piece.allowance.iter_mut().for_each(|entry| put(&mut entry.place));
+        piece.salvaged.iter_mut().for_each(|entry| put(&mut entry.place));
     }
     for year in made.years.values_mut() {
         year.supply.iter_mut().for_each(|entry| put(&mut entry.place));

@@ -15,6 +15,8 @@ fn expense(on: &str, category: &str, amount: &str) -> Expense {
         what: format!("{category} paid"),
         category: category.to_owned().into(),
         amount: dec(amount).into(),
+        share: Money::ONE,
+        to: None,
         receipt: None,
         place: Place::NOWHERE,
     }
@@ -106,6 +108,8 @@ fn fill_book(shop: &mut Shop) {
     own.reported = vec![reported("fair", "6000.00"), reported("market", "6289.00")];
     own.remitted = vec![Remitted {
         on: day("2025-10-10").into(),
+        place_key: None,
+        kept: Money::ZERO,
         to: "the state".to_owned(),
         amount: dec("120.00").into(),
         receipt: None,
@@ -113,6 +117,7 @@ fn fill_book(shop: &mut Shop) {
     }];
     own.workspace = Some(Workspace { area: dec("350"), months: 12, place: Place::NOWHERE });
     own.vehicle = Some(Vehicle {
+        answers: Default::default(),
         total: Some(dec("9412")),
         commuting: Some(dec("0")),
         other: Some(dec("9296.5")),

@@ -2,7 +2,7 @@
 
 use super::Across;
 use super::names::{Led, Names};
-use crate::model::{At, Finding, Lot, Piece, Place, YearBook};
+use crate::model::{At, Finding, Lot, Piece, Place, SalvagedTo, YearBook};
 use chrono::NaiveDate;
 
 /// The day a piece was bought, at the place that says so.
@@ -25,7 +25,47 @@ pub(super) fn origins(
             lead(piece, names, across);
         }
     }
+    for piece in pieces {
+        salvaged(piece, names, pieces, across);
+    }
+    on_hand(books, across);
     origins
+}
+
+/// Parts lead to another piece.
+fn salvaged(piece: &Piece, names: &Names, pieces: &[&Piece], across: &mut Across) {
+    for part in &piece.salvaged {
+        let SalvagedTo::Piece(name) = &part.to else { continue };
+        let Some(index) = (!name.is_empty()).then(|| lead(name, names, across)).flatten() else {
+            continue;
+        };
+        if pieces[index].folder == piece.folder {
+            let message = "this part went into the piece it was taken from";
+            let finding = Finding::error("salvaged-itself", name.place, message);
+            across.say(finding.label("the piece itself").hint("name the other piece"));
+        }
+    }
+}
+
+/// Stock on hand when the books begin has no entries in an earlier book: it would count twice.
+fn on_hand(books: &[&YearBook], across: &mut Across) {
+    for book in books {
+        for first in &book.on_hand {
+            let earlier = books.iter().filter(|earlier| earlier.year < book.year);
+            let entries = earlier.flat_map(|earlier| {
+                let bought = earlier.supply.iter().map(|entry| (&entry.stock, entry.place));
+                bought.chain(earlier.on_hand.iter().map(|entry| (&entry.stock, entry.place)))
+            });
+            let mut own = entries.filter(|(stock, _)| stock.value == first.stock.value);
+            if let Some((_, place)) = own.next() {
+                let stock = &first.stock.value;
+                let message = format!("`{stock}` is on hand at the start, and was bought before");
+                let finding = Finding::error("on-hand-with-history", first.place, message);
+                let finding = finding.label("counts twice").second(place, "already here");
+                across.say(finding.hint("write a `[[count]]` instead, or take one of them out"));
+            }
+        }
+    }
 }
 
 fn add_lot(lot: &Lot, names: &Names, origins: &mut [Option<Origin>], across: &mut Across) {

@@ -41,7 +41,10 @@ fn of_piece(piece: &Piece) -> Vec<Named<'_>> {
     let bought = piece.bought.iter().map(|e| (e.receipt.as_ref(), e.on.value));
     let cost = piece.cost.iter().map(|e| (e.receipt.as_ref(), e.on.value));
     let sale = piece.sale.iter().map(|e| (e.receipt.as_ref(), e.on.value));
-    with_receipt(bought.chain(cost).chain(sale))
+    let paid = piece.payment.iter().map(|e| (e.receipt.as_ref(), e.on.value));
+    let allowed = piece.allowance.iter().map(|e| (e.receipt.as_ref(), e.on.value));
+    let parts = piece.salvaged.iter().map(|e| (e.receipt.as_ref(), e.on.value));
+    with_receipt(bought.chain(cost).chain(sale).chain(paid).chain(allowed).chain(parts))
 }
 
 fn of_book(book: &YearBook) -> Vec<Named<'_>> {

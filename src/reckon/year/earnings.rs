@@ -81,7 +81,7 @@ pub fn self_employment(
 
 /// Enters the estimate as `self-employment-…` figures.
 pub(super) fn enter(books: &Books, net: Money, ledger: &mut Ledger) -> Option<SelfEmployment> {
-    let found = self_employment(books.form, books.year, net, Money::ZERO)?;
+    let found = self_employment(books.form, books.year, net, wages(books))?;
     let rates = rates(books.form, books.year)?;
     let mut put = |name: &str, label: &str, what: String, amount: Money| {
         let part = Contribution::reckoned(what, amount);
@@ -89,8 +89,12 @@ pub(super) fn enter(books: &Books, net: Money, ledger: &mut Ledger) -> Option<Se
     };
     let share = format!("`net-profit` × {}", rates.share.value);
     put("earnings", "Net earnings from self-employment", share, found.net_earnings);
-    let social =
-        format!("`self-employment-earnings` up to {} × {}", rates.base.value, rates.social.value);
+    let (base, social) = (rates.base.value, rates.social.value);
+    let less = match wages(books) {
+        wages if wages.is_zero() => String::new(),
+        wages => format!(" less {wages} of wages"),
+    };
+    let social = format!("`self-employment-earnings` up to {base}{less} × {social}");
     put("social-security", "Social Security part", social, found.social_security);
     let medicare = format!("`self-employment-earnings` × {}", rates.medicare.value);
     put("medicare", "Medicare part", medicare, found.medicare);
@@ -102,6 +106,11 @@ pub(super) fn enter(books: &Books, net: Money, ledger: &mut Ledger) -> Option<Se
     ];
     ledger.put("self-employment-tax", "Self-employment tax, estimated", parts);
     Some(found)
+}
+
+/// The owner's wages from elsewhere in the year: they use up part of the wage base.
+fn wages(books: &Books) -> Money {
+    books.shop.wages.get(&books.year).copied().unwrap_or_default()
 }
 
 /// Enters `set-aside-1` … and gives them with their days: the tax, rounded to the cent, in equal

@@ -24,9 +24,7 @@ pub(super) fn enter_expenses(books: &Books, ledger: &mut Ledger) -> Vec<SetApart
     let (mut apart, mut apart_parts) = (Vec::new(), Vec::new());
     let all = books.shop.years.values().flat_map(|book| &book.expense);
     for expense in all.filter(|expense| books.in_year(expense.on.value)) {
-        let what = expense.what.as_str();
-        let (on, amount) = (expense.on.value, expense.amount.value);
-        let part = Contribution::new(expense.place, on, what, amount);
+        let part = business_part(expense);
         match set_apart(books, expense) {
             Some(one) => {
                 apart.push(one);
@@ -43,6 +41,17 @@ pub(super) fn enter_expenses(books: &Books, ledger: &mut Ledger) -> Vec<SetApart
     apart
 }
 
+/// What an expense adds to its category: its business share.
+pub(super) fn business_part(expense: &Expense) -> Contribution {
+    let (on, amount) = (expense.on.value, expense.of_business());
+    let hundredths = (expense.share * Decimal::ONE_HUNDRED).normalize();
+    let what = match expense.share == Decimal::ONE {
+        true => expense.what.clone(),
+        false => format!("{}, {hundredths} per cent of {}", expense.what, expense.amount.value),
+    };
+    Contribution::new(expense.place, on, what, amount)
+}
+
 /// The name of the figure of a category.
 pub(super) fn expense_figure(category: &str) -> String {
     format!("expense-{category}")
@@ -55,7 +64,7 @@ fn set_apart(books: &Books, expense: &Expense) -> Option<SetApart> {
     (expense.amount.value > limit).then(|| SetApart {
         category: category.clone(),
         what: expense.what.clone(),
-        amount: expense.amount.value,
+        amount: expense.of_business(),
         why: rule.why.clone(),
         place: expense.place,
     })
@@ -67,6 +76,8 @@ pub struct Trips {
     pub miles: Decimal,
     /// Miles at the rate of each day.
     pub amount: Money,
+    /// Parking and tolls, beside the rate.
+    pub parking: Money,
     /// Purpose as written in the file, its miles and its amount.
     pub by_purpose: Vec<(&'static str, Decimal, Money)>,
 }
@@ -88,6 +99,11 @@ pub(super) fn enter_trips(books: &Books, ledger: &mut Ledger) -> Trips {
         found.by_purpose.push((word, miles, amount));
     }
     (found.miles, found.amount) = enter_some_trips(books, &trips, "", ledger);
+    let parking = trips.iter().map(|trip| {
+        let what = format!("{}: parking and tolls", trip.what);
+        Contribution::new(trip.place, trip.on.value, what, trip.parking)
+    });
+    found.parking = ledger.put("parking", "Parking and tolls of trips", parking.collect());
     found
 }
 
@@ -123,7 +139,10 @@ pub struct WorkspaceUse {
     /// Square feet that count.
     pub counted: Decimal,
     pub months: u32,
+    /// What counts: no more than the profit before it.
     pub amount: Money,
+    /// What is over the profit, and counts in no year.
+    pub over: Money,
 }
 
 /// What a workspace comes to: the area up to the limit × the rate × months ÷ 12, to the cent.
@@ -141,20 +160,30 @@ pub fn simplified_workspace(
     round(year * Decimal::from(months) / Decimal::from(12), decimals)
 }
 
-/// Enters `workspace`.
-pub(super) fn enter_workspace(books: &Books, ledger: &mut Ledger) -> Option<WorkspaceUse> {
+/// Enters `workspace`: what it comes to, without `over`, the part above the profit.
+pub(super) fn enter_workspace(
+    books: &Books,
+    over: Money,
+    ledger: &mut Ledger,
+) -> Option<WorkspaceUse> {
     let written = books.shop.years.get(&books.year).and_then(|book| book.workspace.as_ref());
     let found = written.and_then(|space| {
         let (rate, limit) = (books.rate("workspace-rate")?.value, books.rate("workspace-limit")?);
         let (area, months) = (space.area, space.months);
         let counted = area.min(limit.value);
         let amount = simplified_workspace(area, months, rate, limit.value, books.decimals());
+        let part = |what: String, amount| Contribution {
+            place: space.place,
+            on: None,
+            what: what.into(),
+            amount,
+        };
         let what = format!("{} square feet at {rate} for {months} months", counted.normalize());
-        let part = Contribution { place: space.place, on: None, what: what.into(), amount };
-        Some((part, WorkspaceUse { area, counted, months, amount }))
+        let parts = vec![part(what, amount), part("over the profit before it".into(), -over)];
+        Some((parts, WorkspaceUse { area, counted, months, amount: amount - over, over }))
     });
-    let (part, used) = found.unzip();
-    ledger.put("workspace", "Workspace at home, simplified method", part.into_iter().collect());
+    let (parts, used) = found.unzip();
+    ledger.put("workspace", "Workspace at home, simplified method", parts.unwrap_or_default());
     used
 }
 

@@ -21,6 +21,8 @@ pub(super) enum Way {
     Scrapped,
     /// It arrived after the units that bear it had left.
     Late,
+    /// It went with a part that was sold by itself.
+    PartSold,
 }
 
 /// What one piece added to the cost of goods sold of the year.
@@ -41,6 +43,7 @@ impl Way {
             Way::CameBack => ("came back", Decimal::NEGATIVE_ONE),
             Way::Scrapped => ("scrapped", Decimal::ONE),
             Way::Late => ("late", Decimal::ONE),
+            Way::PartSold => ("sold as a part", Decimal::ONE),
         }
     }
 }
@@ -95,6 +98,7 @@ impl<'a> Walk<'a> {
             self.follow(step);
         }
         entries.for_each(|entry| self.meet(entry));
+        self.parts_sold();
         self.goods
     }
 
@@ -112,6 +116,17 @@ impl<'a> Walk<'a> {
         let what = format!("{}: {}, after it had left", self.books.title(self.piece), entry.what);
         self.goods.parts.push(Contribution::new(entry.place, entry.on, what, late));
         self.goods.ways.push(Way::Late);
+    }
+
+    /// What parts that were sold by themselves had cost.
+    fn parts_sold(&mut self) {
+        let books = self.books;
+        let sold = books.costs[self.piece].parts_sold.iter();
+        for part in sold.filter(|part| books.in_year(part.on)) {
+            let what = format!("{}: {}, sold by itself", books.title(self.piece), part.what);
+            self.goods.parts.push(Contribution::new(part.place, part.on, what, part.cost));
+            self.goods.ways.push(Way::PartSold);
+        }
     }
 
     fn last_share(&self, range: (u32, u32)) -> Money {

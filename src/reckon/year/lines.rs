@@ -1,9 +1,10 @@
 //! The form filled in: every line from the figures that feed it, exact and in whole units.
 
 use super::books::Books;
+use super::change;
 use super::expenses::expense_figure;
 use super::ledger::{Contribution, FigureUnit, Ledger};
-use crate::model::{Feed, Line, LineUnit, Seen, whole};
+use crate::model::{Feed, Line, LineUnit, METHOD_CHANGED, Seen, whole};
 use rust_decimal::Decimal;
 use std::collections::HashMap;
 
@@ -49,7 +50,8 @@ fn feed_figures(feed: Feed) -> &'static [(&'static str, i64)] {
         Feed::Materials => &[("materials", 1)],
         Feed::OtherCosts => &[("other-costs", 1)],
         Feed::ClosingStock => &[("closing-stock", 1)],
-        Feed::Trips => &[("trips", 1)],
+        Feed::Trips => &[("trips", 1), ("parking", 1)],
+        Feed::TaxKept => &[("tax-kept", 1)],
         Feed::ChannelFees => &[("channel-fees", 1)],
         Feed::Delivery => &[("delivery", 1)],
         Feed::SuppliesBought => &[("supplies-bought", 1)],
@@ -95,7 +97,7 @@ fn fill_line(
         unit: line.unit,
         amount: None,
         whole: None,
-        answer: line.answer.clone(),
+        answer: line.answer.clone().or_else(|| answered(books, line.asks.as_deref()?)),
         figure: figure.clone(),
         source: line.source.clone().unwrap_or_else(|| books.form.source.clone()),
         seen: line.seen.unwrap_or(books.form.seen),
@@ -121,6 +123,16 @@ fn fill_line(
     ledger.put_in(unit, &figure, &line.label, parts);
     (filled.amount, filled.whole) = (Some(amount), Some(in_whole));
     filled
+}
+
+/// What the owner, or the books, answer to what a line asks.
+fn answered(books: &Books, asks: &str) -> Option<String> {
+    if asks == METHOD_CHANGED {
+        return change::stock_method_changed(books)
+            .map(|yes| if yes { "yes" } else { "no" }.into());
+    }
+    let vehicle = books.shop.years.get(&books.year)?.vehicle.as_ref()?;
+    vehicle.answers.get(asks).cloned()
 }
 
 /// What feeds a line itself: its categories and feeds, at the portion that counts.

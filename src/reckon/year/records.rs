@@ -1,27 +1,15 @@
-//! What lacks a record, what was paid to whom, and which pieces have no purchase written.
+//! What lacks a record, and which pieces have no purchase written.
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
-use crate::model::{At, CostKind, Finding, Money, WithdrawalKind};
+use crate::model::{At, Finding, WithdrawalKind};
 use crate::reckon::costs::CostEntryKind;
 use chrono::NaiveDate;
-use std::collections::BTreeMap;
 
 /// An entry of the year with the receipt it names, if any.
 struct Record<'a> {
     part: Contribution,
     receipt: Option<&'a At<String>>,
-}
-
-/// Paid work of one person or firm in the year: figure `payee-NAME`.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Payee {
-    pub name: String,
-    pub paid: Money,
-    /// The year's threshold for reporting is reached; nothing where the form has none.
-    pub to_report: Option<bool>,
-    /// The name of its figure.
-    pub figure: String,
 }
 
 /// Enters `missing-records`: entries of the year with money in them and no receipt, the largest
@@ -74,32 +62,6 @@ fn records<'a>(books: &Books<'a>) -> Vec<Record<'a>> {
         }
     }
     found
-}
-
-/// Who was paid for work in the year, the most first.
-pub(super) fn payees(books: &Books, ledger: &mut Ledger) -> Vec<Payee> {
-    let mut paid: BTreeMap<&str, Vec<Contribution>> = BTreeMap::new();
-    for (i, piece) in books.shop.pieces.iter().enumerate() {
-        for cost in piece.cost.iter().filter(|cost| cost.kind == CostKind::PaidWork) {
-            if let Some(to) = cost.to.as_ref().filter(|_| books.in_year(cost.on.value)) {
-                let what = format!("{}: {}", books.title(i), cost.what);
-                let part = Contribution::new(cost.place, cost.on.value, what, cost.amount.value);
-                paid.entry(to.as_str()).or_default().push(part);
-            }
-        }
-    }
-    let threshold = books.rate("payee-report").map(|rate| rate.value);
-    let mut payees: Vec<Payee> = paid
-        .into_iter()
-        .map(|(name, parts)| {
-            let figure = format!("payee-{name}");
-            let paid = ledger.put(&figure, &format!("Paid to {name} for work"), parts);
-            let to_report = threshold.map(|threshold| paid >= threshold);
-            Payee { name: name.to_owned(), paid, to_report, figure }
-        })
-        .collect();
-    payees.sort_by(|a, b| b.paid.cmp(&a.paid).then_with(|| a.name.cmp(&b.name)));
-    payees
 }
 
 /// Notes on pieces: sold in the year without a purchase, or given away.

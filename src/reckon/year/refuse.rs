@@ -2,7 +2,7 @@
 
 use super::units::{UnitMove, unit_moves};
 use crate::model::{Finding, Form, Place, Shop, Supplies, and_list, form_years, nearest};
-use crate::reckon::costs::positions;
+use crate::reckon::costs::{PieceCosts, positions};
 use crate::reckon::stock::{MovementKind, StockRun};
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
@@ -49,6 +49,7 @@ pub(super) fn moves(shop: &Shop, last_day: NaiveDate) -> Result<Vec<Vec<UnitMove
 pub(super) fn reasons(
     shop: &Shop,
     run: &StockRun,
+    costs: &[PieceCosts],
     form: &Form,
     last_day: NaiveDate,
 ) -> Vec<Finding> {
@@ -59,7 +60,8 @@ pub(super) fn reasons(
     findings.extend(check.channels());
     findings.extend(check.lots());
     findings.extend(check.rates());
-    if shop.books.supplies == Supplies::WhenUsed {
+    findings.extend(crate::reckon::faults(shop, costs, last_day).into_iter().map(|(_, f)| f));
+    if shop.supplies(last_day.year()) == Supplies::WhenUsed {
         findings.extend(check.draws());
         findings.extend(check.supplies());
         findings.extend(check.counts());

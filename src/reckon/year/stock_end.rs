@@ -44,9 +44,11 @@ fn borne(books: &Books, piece: usize, range: (u32, u32), day: NaiveDate) -> Vec<
 
 /// Every movement of shop stock up to the end of a day; together, what is on hand at cost.
 pub(super) fn shop_stock_at(books: &Books, day: NaiveDate) -> Vec<Contribution> {
-    if !books.when_used() {
-        return Vec::new();
-    }
+    if books.when_used() { shop_stock_kept(books, day) } else { Vec::new() }
+}
+
+/// The same, whatever the method says.
+pub(super) fn shop_stock_kept(books: &Books, day: NaiveDate) -> Vec<Contribution> {
     let movements = books.run.movements.iter().filter(|movement| movement.on <= day);
     movements
         .map(|movement| {

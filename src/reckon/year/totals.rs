@@ -50,6 +50,7 @@ fn enter_pieces(books: &Books, goods: &[PieceGoods], ledger: &mut Ledger) {
         goods.iter().flat_map(|piece| piece.of(way).cloned()).collect()
     };
     ledger.put("pieces-sold", "Cost of pieces sold", of(Way::Sold));
+    ledger.put("parts-cost", "Cost of parts sold by themselves", of(Way::PartSold));
     ledger.put("pieces-returned", "Cost of pieces that came back", of(Way::CameBack));
     let mut lost = of(Way::Scrapped);
     lost.extend(written_off(books));
@@ -74,12 +75,17 @@ fn enter_materials(books: &Books, ledger: &mut Ledger) {
 pub(super) fn enter_totals(books: &Books, ledger: &mut Ledger) {
     let receipts = [("receipts", PLUS), ("refunds", LESS)];
     ledger.put_sum("net-receipts", "Receipts less refunds", &receipts);
-    let held = [("tax-collected", PLUS), ("tax-remitted", LESS)];
+    let held = [("tax-collected", PLUS), ("tax-remitted", LESS), ("tax-kept", LESS)];
     ledger.put_sum("tax-held", "Sales tax collected and not passed on in the year", &held);
     let lines: Vec<String> =
         books.form.expense_lines().map(|line| lines::line_figure(&line.number)).collect();
     let lines: Vec<(&str, Decimal)> = lines.iter().map(|name| (name.as_str(), PLUS)).collect();
     ledger.put_sum("total-expenses", "All expenses on lines", &lines);
-    let net = [("net-receipts", PLUS), ("cost-of-goods-sold", LESS), ("total-expenses", LESS)];
+    let net = [
+        ("net-receipts", PLUS),
+        ("tax-kept", PLUS),
+        ("cost-of-goods-sold", LESS),
+        ("total-expenses", LESS),
+    ];
     ledger.put_sum("net-profit", "Net profit", &net);
 }

@@ -82,6 +82,7 @@ fn money(subject: &Subject, tally: &Tally) -> RecordMoney {
         ("Materials", tally.materials),
         ("Paid work", tally.paid_work),
         ("Freight-in", tally.freight_in),
+        ("Parts put in, less taken out", tally.salvaged),
     ] {
         if !amount.is_zero() {
             cost.push(figures.item(label, Some(amount)));

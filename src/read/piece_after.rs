@@ -1,0 +1,82 @@
+//! What became of a piece and its price besides the sale: payments, allowances, parts taken from
+//! it, and standing with somebody else to be sold.
+
+use super::amount::AMOUNT;
+use super::table::Table;
+use super::text::{DATE, TEXT, WORD};
+use super::value::Reader;
+use crate::model::{Allowance, At, Consigned, Finding, Payment, Salvaged, SalvagedTo};
+use rust_decimal::Decimal;
+
+pub(super) fn payment(table: &Table) -> Payment {
+    let paid = Payment {
+        on: table.need("on", &DATE),
+        amount: table.need("amount", &Reader { example: "100.00", ..AMOUNT }),
+        sale_on: table.may("sale-on", &DATE),
+        back: table.may("back", &DATE),
+        receipt: table.receipt(),
+        place: table.place,
+    };
+    if let Some(back) = paid.back.as_ref().filter(|back| back.value < paid.on.value) {
+        let message = "the payment went back before it was made";
+        let finding = Finding::error("back-before-paid", back.place, message).label("went back");
+        let finding = finding.second(paid.on.place, format!("paid on {}", paid.on.value));
+        table.document.say(finding.hint(format!("write a day from {} on", paid.on.value)));
+    }
+    paid
+}
+
+pub(super) fn allowance(table: &Table) -> Allowance {
+    Allowance {
+        on: table.need("on", &DATE),
+        amount: table.need("amount", &Reader { example: "20.00", ..AMOUNT }),
+        fee_returned: table.or("fee-returned", &AMOUNT, Decimal::ZERO),
+        tax_returned: table.or("tax-returned", &AMOUNT, Decimal::ZERO),
+        sale_on: table.may("sale-on", &DATE),
+        what: table.may("what", &TEXT).map(|what| what.value),
+        receipt: table.receipt(),
+        place: table.place,
+    }
+}
+
+pub(super) fn salvaged(table: &Table) -> Salvaged {
+    let on = table.need("on", &DATE);
+    let what = table.need("what", &Reader { example: "\"four brass pulls\"", ..TEXT }).value;
+    let cost = table.may("cost", &AMOUNT).unwrap_or(At::from(Decimal::ZERO));
+    let (piece, sold) = (table.may("to", &WORD), table.may("sold-for", &AMOUNT));
+    let to = match (piece, sold) {
+        (Some(piece), None) => SalvagedTo::Piece(piece),
+        (None, Some(price)) => SalvagedTo::Sold(price),
+        (piece, price) => {
+            neither_or_both(table, piece.is_some());
+            SalvagedTo::Sold(price.unwrap_or(At::from(Decimal::ZERO)))
+        }
+    };
+    Salvaged { on, what, cost, to, receipt: table.receipt(), place: table.place }
+}
+
+fn neither_or_both(table: &Table, both: bool) {
+    let message = match both {
+        true => "this part went into another piece and was sold as well",
+        false => "nothing says where this part went",
+    };
+    let finding = Finding::error("salvaged-where", table.place, message);
+    let hint = "write `to = \"25-014\"`, the piece it went into, or `sold-for = 30.00`";
+    table.document.stand_in(finding.label("which of the two?").hint(hint));
+}
+
+pub(super) fn consigned(table: &Table) -> Consigned {
+    let gone = Consigned {
+        on: table.need("on", &DATE),
+        to: table.need("to", &Reader { example: "\"the corner dealer\"", ..TEXT }).value,
+        back: table.may("back", &DATE),
+        place: table.place,
+    };
+    if let Some(back) = gone.back.as_ref().filter(|back| back.value < gone.on.value) {
+        let message = "the piece came back before it went there";
+        let finding = Finding::error("back-before-consigned", back.place, message);
+        let finding = finding.label("came back").second(gone.on.place, "went there");
+        table.document.say(finding.hint(format!("write a day from {} on", gone.on.value)));
+    }
+    gone
+}

@@ -1,0 +1,109 @@
+//! What differs from the year before in the way the books are kept, called out with its amounts:
+//! adjusting for it is the preparer's. And what the year before closed with, as it was filed.
+
+use super::books::Books;
+use super::ledger::{Contribution, Ledger};
+use super::stock_end::shop_stock_kept;
+use crate::model::{Basis, Finding, Money, Place, Supplies, round};
+
+/// Whether the way of counting stock differs from the year before; nothing where the shop has no
+/// entries of that year, so that nothing is known of it.
+pub(super) fn stock_method_changed(books: &Books) -> Option<bool> {
+    let before = books.year - 1;
+    let known = books.shop.years.contains_key(&before);
+    known.then(|| books.shop.supplies(before) != books.shop.supplies(books.year))
+}
+
+/// Enters `change-supplies`, `change-basis` and `opening-difference`, and says what they are.
+pub(super) fn enter(books: &Books, ledger: &mut Ledger) -> Vec<Finding> {
+    let mut notes = Vec::new();
+    notes.extend(supplies(books, ledger));
+    notes.extend(basis(books, ledger));
+    notes.extend(opening(books, ledger));
+    notes
+}
+
+/// Where the method stands that differs.
+fn place(books: &Books) -> Place {
+    let method = |year| books.shop.years.get(&year)?.method.as_ref().map(|method| method.place);
+    method(books.year).or_else(|| method(books.year - 1)).unwrap_or(books.shop.books.form.place)
+}
+
+/// Shop stock on hand when its method changed: counted twice, or never.
+fn supplies(books: &Books, ledger: &mut Ledger) -> Option<Finding> {
+    if stock_method_changed(books) != Some(true) {
+        return None;
+    }
+    let amount = ledger.put(
+        "change-supplies",
+        "Shop stock on hand when its method changed",
+        shop_stock_kept(books, books.day_before()),
+    );
+    let amount = round(amount, books.decimals());
+    let message = match books.shop.supplies(books.year) {
+        Supplies::WhenUsed => format!(
+            "shop stock counts when used from this year on: {amount} of it was an expense when \
+             bought and is in the opening stock as well"
+        ),
+        Supplies::WhenBought => format!(
+            "shop stock counts when bought from this year on: {amount} of it was in last year's \
+             closing stock and is in no figure of this year"
+        ),
+    };
+    Some(changed(books, message))
+}
+
+/// What buyers owed and had paid in advance when the basis changed.
+fn basis(books: &Books, ledger: &mut Ledger) -> Option<Finding> {
+    let before = books.shop.basis(books.year - 1);
+    let known = books.shop.years.contains_key(&(books.year - 1));
+    if !known || before == books.shop.basis(books.year) {
+        return None;
+    }
+    let owed = ledger.parts("owed-at-start").to_vec();
+    let deposits = ledger.parts("deposits-at-start").iter().map(|part| part.times(-Money::ONE));
+    let parts: Vec<Contribution> = owed.into_iter().chain(deposits).collect();
+    ledger.put("change-basis", "Owed less deposits when the basis changed", parts);
+    let amount = |name| round(ledger.amount(name), books.decimals());
+    let (owed, deposits) = (amount("owed-at-start"), amount("deposits-at-start"));
+    let message = match before {
+        Basis::Accrual => format!(
+            "the books are on cash basis from this year on: {owed} sold before and paid from now \
+             on counts twice, {deposits} paid in advance before counts in no year"
+        ),
+        Basis::Cash => format!(
+            "the books are on accrual basis from this year on: {owed} sold before and not yet paid \
+             counts in no year, {deposits} paid in advance before counts again when it is sold"
+        ),
+    };
+    Some(changed(books, message))
+}
+
+fn changed(books: &Books, message: String) -> Finding {
+    Finding::warning("method-changed", place(books), message)
+        .hint("a change of method may need the tax office's consent; show this to the preparer")
+}
+
+/// The opening stock against the closing stock that was filed for the year before.
+fn opening(books: &Books, ledger: &mut Ledger) -> Option<Finding> {
+    let filed = books.shop.years.get(&books.year)?.opening.as_ref()?;
+    let what = "closing stock of the year before, as filed";
+    let part = Contribution {
+        place: filed.place,
+        on: None,
+        what: what.into(),
+        amount: -filed.stock.value,
+    };
+    let mut parts = ledger.parts("opening-stock").to_vec();
+    parts.push(part);
+    let difference = ledger.put("opening-difference", "Opening stock less what was filed", parts);
+    let difference = round(difference, books.decimals());
+    (!difference.is_zero()).then(|| {
+        let message = format!(
+            "opening stock differs by {difference} from the closing stock that was filed for {}",
+            books.year - 1
+        );
+        Finding::warning("opening-difference", filed.stock.place, message)
+            .hint("the form wants the difference explained")
+    })
+}
