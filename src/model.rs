@@ -36,12 +36,15 @@ pub use length::{Length, LengthUnit, parse_length};
 pub use made::{Made, parse_made};
 pub use money::{Money, parse_amount, round, round_up, split, whole};
 pub use piece::{
-    Bought, Change, ChangeKind, Coat, Cost, CostKind, Flaw, Listing, Moment, Outline, Photo, Piece,
-    Return, Sale, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,
+    Bought, Change, ChangeKind, Coat, Completeness, Cost, CostKind, Flaw, Function, Listing,
+    LoosePart, Moment, Outline, Photo, Piece, Return, Sale, Used, Withdrawal, WithdrawalKind, Wood,
+    WoodForm, Work,
 };
 pub use place::{At, FileId, Place, Source, Sources};
 pub use print::{grouped, plain};
 pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
-pub use shop::{Basis, BooksMethod, Broken, Channel, Paper, Shop, StockCost, StockItem, Supplies};
+pub use shop::{
+    Basis, BooksMethod, Broken, Channel, OwnFinish, Paper, Shop, StockCost, StockItem, Supplies,
+};
 pub use words::{and_list, counted, nearest};
 pub use workers::in_order;

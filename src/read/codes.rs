@@ -43,6 +43,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("sold-after-withdrawn", "a piece was sold after it was withdrawn"),
     ("sold-before-bought", "a piece was sold before it was bought"),
     ("sold-twice", "a piece was sold twice without a return between"),
+    ("state", "the state is not a short code"),
     ("syntax", "a line that is not TOML"),
     ("title-too-long", "a title of more than 200 characters"),
     ("too-large", "an entry file of more than 1 MiB"),
