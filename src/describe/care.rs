@@ -29,12 +29,22 @@ struct Line {
 struct Table {
     line: Vec<Line>,
     no_coat: NoCoat,
+    slow: Slow,
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct NoCoat {
     says: String,
+}
+
+/// What lengthens the days of a finish.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Slow {
+    says: String,
+    #[expect(dead_code, reason = "for whoever reads the table")]
+    source: String,
 }
 
 static TABLE: LazyLock<Table> =
@@ -50,9 +60,10 @@ pub(crate) fn care(subject: &Subject) -> Care {
             .filter(|line| first_reasons(&line.when, subject).is_some())
             .map(|line| line.text.clone())
     };
+    let slow = dates.hard.map(|_| TABLE.slow.says.clone());
     Care {
         finish: Some(about(finish, subject)),
-        care: finish.care.iter().cloned().chain(more(On::Care)).collect(),
+        care: finish.care.iter().cloned().chain(more(On::Care)).chain(slow).collect(),
         never: finish.never.iter().cloned().chain(more(On::Never)).collect(),
         spill: finish.spill.clone(),
         renewal: finish.renewal.clone(),

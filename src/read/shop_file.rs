@@ -8,8 +8,8 @@ use super::text::{STORY, TEXT, WORD};
 use super::value::{Fault, Reader, Value, YES_NO};
 use super::words::ticked;
 use crate::model::{
-    At, Basis, BooksMethod, Channel, Currency, Form, LengthUnit, OwnFinish, Paper, Shop,
-    StockCost, Supplies, currencies, currency, nearest,
+    At, Basis, BooksMethod, Channel, Currency, Form, LengthUnit, OwnFinish, Paper, Shop, StockCost,
+    Supplies, currencies, currency, nearest,
 };
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;

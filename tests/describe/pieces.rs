@@ -169,6 +169,14 @@ pub fn shop(country: &str, pieces: Vec<Piece>) -> Shop {
     }
 }
 
+/// The words and findings of one piece in a shop of a state of the United States.
+pub fn told_in(state: &str, piece: &Piece) -> (Words, Vec<Finding>) {
+    let mut shop = shop("us", vec![piece.clone()]);
+    shop.state = Some(state.to_owned()).filter(|state| !state.is_empty());
+    let mut described = describe(&shop);
+    (described.pieces.remove(0), described.findings)
+}
+
 /// The words and findings of one piece in a shop of a country.
 pub fn told(country: &str, piece: &Piece) -> (Words, Vec<Finding>) {
     let mut described = describe(&shop(country, vec![piece.clone()]));

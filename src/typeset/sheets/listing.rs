@@ -3,8 +3,8 @@
 use super::common::{cautions, drawing, label_text, numbered, pictures, sheet, size_block};
 use super::{Subject, draft};
 use crate::describe::Words;
-use crate::describe::wording::{capital, date, money, number, uncapital};
-use crate::model::{Moment, Piece, and_list};
+use crate::describe::wording::{capital, date, money, number};
+use crate::model::{Moment, Piece};
 use crate::typeset::press::Draft;
 use crate::typeset::view::{Care, Condition, LabelRow, ListingView, Paragraphs, Price};
 
@@ -56,18 +56,19 @@ fn rows(subject: &Subject) -> Vec<LabelRow> {
         ("Age", one(&words.age)),
         ("Wood", one(&words.wood)),
         ("Finish", one(&words.finish)),
-        ("Done", done(&words.done)),
+        ("Before and after", before_and_after(words)),
         ("Not original", words.not_original.clone()),
+        ("Moving", words.moving.clone()),
     ];
     let told = all.into_iter().filter(|(_, parts)| !parts.is_empty());
     told.map(|(label, parts)| LabelRow { label: label.to_owned(), text: label_text(&parts) })
         .collect()
 }
 
-/// "Stripped, repaired and sanded": one sentence of what was done.
-fn done(phrases: &[String]) -> Vec<String> {
-    let lower: Vec<String> = phrases.iter().map(|phrase| uncapital(phrase)).collect();
-    if lower.is_empty() { lower } else { vec![and_list(&lower)] }
+/// How it was found, and what was done; what was changed and put on has rows of its own.
+fn before_and_after(words: &Words) -> Vec<String> {
+    let told = &words.before_after;
+    told.before.iter().take(1).chain(&told.work).cloned().collect()
 }
 
 fn condition(entries: &[String]) -> Option<Condition> {
