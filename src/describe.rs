@@ -68,8 +68,8 @@ fn words(shop: &Shop, finishes: &Finishes, piece: &Piece) -> (Words, Vec<Finding
         not_original: condition::not_original(piece),
         condition: condition::condition(piece),
         size: size::size(piece),
-        weight: heft::weight(&subject),
-        moving: fit::fit(piece),
+        weight: piece.weight.map(size::weight),
+        moving: fit::fit(piece).into_iter().chain(heft::estimate(&subject)).collect(),
         before_after: before_after::before_after(piece),
         age: Some(age::age(piece.made.value)),
         lacks: lacks::lacks(piece, &cautions, &care, &banned::not_left_out(piece)),
@@ -102,9 +102,10 @@ pub struct Words {
     /// Flaws and repairs: one sentence each, the most telling first.
     pub condition: Vec<String>,
     pub size: Option<Size>,
-    /// "about 64 lb (29 kg)", or a range marked as estimated.
+    /// "about 64 lb (29 kg)", as scaled.
     pub weight: Option<String>,
-    /// The doorway and the turn it needs, with and without what comes off: one sentence each.
+    /// The doorway and the turn it needs, with and without what comes off, and its weight as
+    /// estimated where nobody scaled it: whole sentences.
     pub moving: Vec<String>,
     /// Its way from as found to finished.
     pub before_after: BeforeAfter,
@@ -203,6 +204,8 @@ pub struct Care {
     /// What to keep from until it is fully hard: "no hot cup, and nothing heavy left on it";
     /// nothing where the day is not known.
     pub until: Option<String>,
+    /// That cold and damp lengthen the days; nothing where the day is not known.
+    pub slow: Option<String>,
     pub light_use_from: Option<NaiveDate>,
     pub fully_hard_on: Option<NaiveDate>,
 }

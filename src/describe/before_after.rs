@@ -4,7 +4,7 @@
 use super::BeforeAfter;
 use super::condition::{change_sentence, is_grit, is_skipped, participle, takes_particle};
 use super::schedule::layer_words;
-use super::wording::{agree, capital, date, is_preposition, sentence, with_the, words};
+use super::wording::{agree, capital, date, is_preposition, says, sentence, with_the, words};
 use crate::model::{Coat, Moment, Piece, Work, and_list};
 use chrono::{Datelike, NaiveDate};
 
@@ -77,20 +77,18 @@ fn deed(clause: &str) -> Option<Deed> {
     let Some(done) = participle(first).filter(|_| rest.first() != Some(&"of")) else {
         return Some(Deed::Other(super::wording::uncapital(&written.join(" "))));
     };
-    let rest_text = rest.join(" ");
-    let how = rest.first().is_some_and(|word| is_preposition(word) || takes_particle(word));
-    Some(match (rest_text.as_str(), how) {
-        ("", _) => Deed::Whole(done.to_owned()),
-        (rest, true) => Deed::Whole(format!("{done} {rest}")),
-        (part, false) => {
-            let part = if words(part).next().as_deref() == Some("new") {
-                part.to_owned()
-            } else {
-                with_the(part)
-            };
-            Deed::Part(format!("{part} {} {done}", agree(&part, "was", "were")))
-        }
-    })
+    // "old paint from the back": what follows the part's own name tells where it was done.
+    let own = |word: &&str| **word == *"of" || !is_preposition(word);
+    let name = rest.iter().take_while(|word| own(word)).count();
+    let (part, how) = (rest[..name].join(" "), rest[name..].join(" "));
+    let adverb = rest.first().is_some_and(|word| takes_particle(word));
+    if part.is_empty() || adverb {
+        return Some(Deed::Whole(format!("{done} {}", rest.join(" ")).trim_end().to_owned()));
+    }
+    let new = words(&part).next().as_deref() == Some("new");
+    let part = if new { part } else { with_the(&part) };
+    let deed = format!("{part} {} {done} {how}", agree(&part, "was", "were"));
+    Some(Deed::Part(deed.trim_end().to_owned()))
 }
 
 /// "on 6 March 2025", "between 6 and 11 March 2025"; nothing unless every task has its day.
@@ -117,31 +115,37 @@ fn short(first: NaiveDate, last: NaiveDate) -> String {
     apart.join(&super::wording::NO_BREAK.to_string())
 }
 
-/// "Oil stain, then three coats of satin lacquer went on the outside, the last on 11 March 2025.":
-/// one sentence for each part, in the order of the file.
+/// "Oil stain, then three coats of satin lacquer, were applied to the outside, the last on 11 March
+/// 2025.": one sentence for each part, in the order of the file, without finishes left as found.
 fn coats(piece: &Piece) -> Vec<String> {
+    let put_on: Vec<&Coat> = piece.coat.iter().filter(|coat| !is_as_found(coat)).collect();
     let mut parts: Vec<&str> = Vec::new();
-    for coat in &piece.coat {
+    for coat in &put_on {
         if !parts.contains(&coat.part.as_str()) {
             parts.push(&coat.part);
         }
     }
-    let of = |part: &str| piece.coat.iter().filter(|coat| coat.part == part).collect::<Vec<_>>();
+    let of = |part: &str| put_on.iter().copied().filter(|c| c.part == part).collect::<Vec<_>>();
     parts.into_iter().map(|part| coats_of(part, &of(part))).collect()
+}
+
+fn is_as_found(coat: &Coat) -> bool {
+    let told = |text: &str| says(text, "as found") || says(text, "original");
+    told(&coat.product.value) || coat.note.as_deref().is_some_and(told)
 }
 
 fn coats_of(part: &str, coats: &[&Coat]) -> String {
     let layers: Vec<String> = coats.iter().map(|coat| layer_words(coat)).collect();
-    let place = if part.is_empty() { String::new() } else { format!(" on {}", with_the(part)) };
+    let place = if part.is_empty() { String::new() } else { format!(" to {}", with_the(part)) };
     let last = coats.last().and_then(|coat| coat.last.as_ref()).map(|last| date(last.value));
     let single = coats.len() == 1 && coats[0].coats <= 1;
     let day = match (last, single) {
         (None, _) => String::new(),
-        (Some(day), true) => format!(", on {day}"),
+        (Some(day), true) => format!(" on {day}"),
         (Some(day), false) => format!(", the last on {day}"),
     };
-    let went = if place.is_empty() { "went on" } else { "went" };
-    let layers = capital(&layers.join(", then "));
     let comma = if coats.len() > 1 { "," } else { "" };
-    sentence(&format!("{layers}{comma} {went}{place}{day}"))
+    let were = if single { "was" } else { "were" };
+    let layers = capital(&layers.join(", then "));
+    sentence(&format!("{layers}{comma} {were} applied{place}{day}"))
 }

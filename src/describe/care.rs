@@ -60,14 +60,14 @@ pub(crate) fn care(subject: &Subject) -> Care {
             .filter(|line| first_reasons(&line.when, subject).is_some())
             .map(|line| line.text.clone())
     };
-    let slow = dates.hard.map(|_| TABLE.slow.says.clone());
     Care {
         finish: Some(about(finish, subject)),
-        care: finish.care.iter().cloned().chain(more(On::Care)).chain(slow).collect(),
+        care: finish.care.iter().cloned().chain(more(On::Care)).collect(),
         never: finish.never.iter().cloned().chain(more(On::Never)).collect(),
         spill: finish.spill.clone(),
         renewal: finish.renewal.clone(),
         until: dates.hard.filter(|_| !finish.until.is_empty()).map(|_| finish.until.clone()),
+        slow: dates.hard.map(|_| TABLE.slow.says.clone()),
         light_use_from: dates.light_use,
         fully_hard_on: dates.hard,
     }

@@ -55,36 +55,37 @@ fn goes_anywhere(whole: Sides) -> bool {
 /// Upright, and laid down where that takes less or where it is too tall for a door.
 fn as_it_is(piece: &Piece, whole: Sides) -> Vec<String> {
     let (upright, lying) = (whole.upright(), whole.lying());
-    let each = if piece.count > 1 { "each" } else { "it" };
-    let needs = openings(upright, ", width × height");
-    let mut sentences = vec![format!("Upright {each} needs {needs}.")];
     let narrower =
         lying.wide.quarters < upright.wide.quarters || lying.turn.quarters < upright.turn.quarters;
-    if narrower || whole.height > TABLE.door.high {
+    let laid = (narrower || whole.height > TABLE.door.high).then(|| {
         let how = match lying.stands {
-            Stands::OnEnd => "On end",
-            Stands::OnBack => "On its back",
-            Stands::OnSide | Stands::Upright => "On its side",
+            Stands::OnEnd => "on end",
+            Stands::OnBack => "on its back",
+            Stands::OnSide | Stands::Upright => "on its side",
         };
-        sentences.push(format!("{how} {each} needs {}.", openings(lying, "")));
-    }
-    sentences
+        format!("; {how}, {} and {}", doorway(lying), both_units(lying.turn))
+    });
+    vec![format!(
+        "Upright {} needs a clear doorway of {}, width × height, and a passage {} wide to turn a \
+         corner{}.",
+        it(piece),
+        doorway(upright),
+        both_units(upright.turn),
+        laid.unwrap_or_default(),
+    )]
 }
 
-/// "a clear doorway of 20¼ × 48¼ in (52 × 123 cm) and 28½ in (73 cm) to turn a corner".
-fn openings(way: Way, order: &str) -> String {
+fn it(piece: &Piece) -> &'static str {
+    if piece.count > 1 { "each" } else { "it" }
+}
+
+/// "20¼ × 48¼ in (52 × 123 cm)", width × height.
+fn doorway(way: Way) -> String {
     let (wide, high) = (way.wide, way.high);
     let times = format!("{NO_BREAK}×{NO_BREAK}");
-    format!(
-        "a clear doorway of {}{times}{}{NO_BREAK}in ({}{times}{}{NO_BREAK}cm){order}{} \
-         a passage {} wide to turn a corner",
-        inches(wide.inches()),
-        inches(high.inches()),
-        wide.centimetres,
-        high.centimetres,
-        if order.is_empty() { " and" } else { ", and" },
-        both_units(way.turn),
-    )
+    let (inches_wide, inches_high) = (inches(wide.inches()), inches(high.inches()));
+    let (cm_wide, cm_high) = (wide.centimetres, high.centimetres);
+    format!("{inches_wide}{times}{inches_high}{NO_BREAK}in ({cm_wide}{times}{cm_high}{NO_BREAK}cm)")
 }
 
 fn both_units(clear: Clear) -> String {
@@ -101,11 +102,11 @@ fn taken_apart(piece: &Piece, whole: Option<Sides>) -> String {
         return format!("{} {} off.", capital(&off), agree(&off, "comes", "come"));
     };
     let least = parts.iter().map(|(_, sides)| sides.best()).reduce(Way::both);
-    let needs = least.map(|way| openings(way, "")).unwrap_or_default();
+    let needs = least.map(|way| format!("{} and {}", doorway(way), both_units(way.turn)));
     let largest = parts.iter().max_by_key(|(_, sides)| volume(*sides));
     let largest = largest.map(|(part, sides)| largest_part(part, *sides)).unwrap_or_default();
-    let each = if piece.count > 1 { "each" } else { "it" };
-    format!("With {off} off {each} needs {needs}; {largest}.")
+    let needs = needs.unwrap_or_default();
+    format!("With {off} off, {} needs {needs}; {largest}.", it(piece))
 }
 
 fn largest_part(part: &LoosePart, sides: Sides) -> String {

@@ -1,7 +1,6 @@
-//! What a piece weighs: as it was scaled, else a range estimated from its size and its wood, which is
-//! marked as an estimate and never decides anything else.
+//! What a piece probably weighs where nobody scaled it: a range from its size and its wood, marked as
+//! an estimate, which never decides anything else.
 
-use super::size;
 use super::subject::Subject;
 use super::table::embedded;
 use super::woods::{Species, panel, panels, wood};
@@ -27,23 +26,23 @@ static SHARE: LazyLock<Share> =
 /// Grams in a pound, exactly, by the 1959 international agreement (from memory).
 const GRAMS_IN_A_POUND: Decimal = Decimal::from_parts(45_359_237, 0, 0, false, 5);
 
-/// "about 64 lb (29 kg)", or "estimated at 35 to 85 lb (17 to 37 kg) from its size and wood, not
-/// weighed".
-pub(crate) fn weight(subject: &Subject) -> Option<String> {
-    let scaled = subject.piece.weight.map(size::weight);
-    scaled.or_else(|| estimate(subject).map(|(low, high)| estimated(low, high)))
-}
-
-/// Both ends rounded outwards: to five pounds (to one below twenty), and to whole kilograms.
-fn estimated(low: Decimal, high: Decimal) -> String {
+/// "The weight, estimated from size and wood and not scaled, is 35 to 85 lb (17 to 37 kg)."; nothing
+/// where it was scaled, or where a fact for it is missing. Both ends are rounded outwards: to five
+/// pounds (to one below twenty), and to whole kilograms.
+pub(crate) fn estimate(subject: &Subject) -> Option<String> {
+    if subject.piece.weight.is_some() {
+        return None;
+    }
+    let (low, high) = pounds(subject)?;
     let kilograms = |pounds: Decimal| pounds * GRAMS_IN_A_POUND / Decimal::ONE_THOUSAND;
-    format!(
-        "estimated at {} to {}{NO_BREAK}lb ({} to {}{NO_BREAK}kg) from size and wood, not weighed",
+    let each = if subject.piece.count > 1 { " each" } else { "" };
+    Some(format!(
+        "The weight, estimated from size and wood and not scaled, is {} to {}{NO_BREAK}lb ({} to {}{NO_BREAK}kg){each}.",
         whole(low, |steps| steps.floor()),
         whole(high, |steps| steps.ceil()),
         kilograms(low).floor(),
         kilograms(high).ceil(),
-    )
+    ))
 }
 
 fn whole(pounds: Decimal, outwards: fn(Decimal) -> Decimal) -> Decimal {
@@ -54,7 +53,7 @@ fn whole(pounds: Decimal, outwards: fn(Decimal) -> Decimal) -> Decimal {
 /// Pounds: the box in cubic feet, times the share of it that is wood, times the density of the
 /// lightest and of the heaviest wood it may be. Nothing unless the kind is a case, every side is
 /// known, every part's wood is, and there is no glass or mirror.
-fn estimate(subject: &Subject) -> Option<(Decimal, Decimal)> {
+fn pounds(subject: &Subject) -> Option<(Decimal, Decimal)> {
     let piece = subject.piece;
     let is_case = |kind: &&Kind| SHARE.shapes.contains(&kind.shape);
     subject.kind.filter(is_case)?;

@@ -191,3 +191,45 @@ pub fn ids(piece: &Piece) -> Vec<String> {
 pub fn codes(piece: &Piece) -> Vec<&'static str> {
     told("us", piece).1.into_iter().map(|finding| finding.code).collect()
 }
+
+/// A part that comes off, with its sides.
+pub fn loose(part: &str, sides: Option<(&str, &str, &str)>, weight: &str) -> LoosePart {
+    LoosePart {
+        part: here(part.into()),
+        width: sides.and_then(|(width, _, _)| length(width)),
+        depth: sides.and_then(|(_, depth, _)| length(depth)),
+        height: sides.and_then(|(_, _, height)| length(height)),
+        weight: parse_weight(weight).ok().map(here),
+        place: Place::NOWHERE,
+    }
+}
+
+/// A picture from before the work.
+pub fn before(shows: &str) -> Photo {
+    Photo {
+        path: here("photos/before.jpg".into()),
+        shows: Some(shows.into()),
+        moment: Moment::Before,
+        on: None,
+        place: Place::NOWHERE,
+    }
+}
+
+/// An oil of the shop's own, slower than its kind.
+pub fn own_oil() -> OwnFinish {
+    OwnFinish {
+        key: "bench-oil".into(),
+        label: "bench oil".into(),
+        like: here("Danish oil".into()),
+        touch: None,
+        recoat: Some("overnight".into()),
+        light_use_days: 4,
+        cure_days: 40,
+        about: Some("Our own oil, rubbed into the wood".into()),
+        care: Vec::new(),
+        never: vec!["no standing water".into()],
+        spill: Vec::new(),
+        renewal: Vec::new(),
+        place: Place::NOWHERE,
+    }
+}
