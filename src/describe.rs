@@ -136,8 +136,10 @@ impl Words {
 pub struct BeforeAfter {
     /// What the pictures before show.
     pub before: Vec<String>,
-    /// What was done, and when.
+    /// What was done.
     pub work: Vec<String>,
+    /// "The work was done between 6 and 11 March 2025."
+    pub days: Option<String>,
     /// What was changed, and what was put on.
     pub after: Vec<String>,
 }

@@ -16,9 +16,11 @@ pub(crate) fn before_after(piece: &Piece) -> BeforeAfter {
     let shown = piece.photo.iter().filter(|photo| photo.moment == Moment::Before);
     let shown = shown.filter_map(|photo| photo.shows.as_deref()).take(MOST_BEFORE);
     let changed = piece.change.iter().map(change_sentence);
+    let told: Vec<&Work> = piece.work.iter().filter(|work| !is_skipped(&work.task)).collect();
     BeforeAfter {
         before: shown.map(sentence).collect(),
-        work: work(piece),
+        work: work(&told, piece.count > 1),
+        days: days(&told),
         after: changed.chain(coats(piece)).collect(),
     }
 }
@@ -32,9 +34,8 @@ enum Deed {
     Other(String),
 }
 
-/// "Between 6 and 11 March 2025 it was stripped and sanded. The long drawer was re-glued."
-fn work(piece: &Piece) -> Vec<String> {
-    let told: Vec<&Work> = piece.work.iter().filter(|work| !is_skipped(&work.task)).collect();
+/// "It was stripped and sanded. The long drawer was re-glued."
+fn work(told: &[&Work], several: bool) -> Vec<String> {
     let (mut whole, mut parts, mut other) = (Vec::new(), Vec::new(), Vec::new());
     for deed in told.iter().flat_map(|work| deeds(&work.task)) {
         let (list, text) = match deed {
@@ -46,15 +47,11 @@ fn work(piece: &Piece) -> Vec<String> {
             list.push(text);
         }
     }
-    let they = if piece.count > 1 { "they were" } else { "it was" };
+    let they = if several { "they were" } else { "it was" };
     let whole = (!whole.is_empty()).then(|| format!("{they} {}", and_list(&whole)));
     let parts = (!parts.is_empty()).then(|| and_list(&parts));
     let other = (!other.is_empty()).then(|| format!("further work: {}", and_list(&other)));
-    let mut sentences: Vec<String> = whole.into_iter().chain(parts).chain(other).collect();
-    if let (Some(first), Some(when)) = (sentences.first_mut(), span(&told)) {
-        *first = format!("{when} {first}");
-    }
-    sentences.iter().map(|text| sentence(text)).collect()
+    whole.into_iter().chain(parts).chain(other).map(|text| sentence(&text)).collect()
 }
 
 /// The deeds of one task: "sand and paint the top" is two.
@@ -91,15 +88,17 @@ fn deed(clause: &str) -> Option<Deed> {
     Some(Deed::Part(deed.trim_end().to_owned()))
 }
 
-/// "on 6 March 2025", "between 6 and 11 March 2025"; nothing unless every task has its day.
-fn span(works: &[&Work]) -> Option<String> {
+/// "The work was done between 6 and 11 March 2025."; nothing unless every task has its day.
+fn days(works: &[&Work]) -> Option<String> {
     let days: Option<Vec<NaiveDate>> =
         works.iter().map(|work| work.on.as_ref().map(|on| on.value)).collect();
     let days = days?;
     let (first, last) = (*days.iter().min()?, *days.iter().max()?);
     Some(match first == last {
-        true => format!("on {}", date(first)),
-        false => format!("between {} and {}", short(first, last), date(last)),
+        true => format!("The work was done on {}.", date(first)),
+        false => {
+            format!("The work was done between {} and {}.", short(first, last), date(last))
+        }
     })
 }
 

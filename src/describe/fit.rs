@@ -9,12 +9,13 @@ use crate::model::{At, Finding, Length, LoosePart, Piece, and_list};
 use serde::Deserialize;
 use std::sync::LazyLock;
 
-/// What goes anywhere, and what no door lets through upright.
+/// What goes anywhere, how high a door usually is, and how wide a passage.
 #[derive(Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 struct Table {
     small: Small,
     door: Door,
+    passage: Passage,
 }
 
 #[derive(Deserialize)]
@@ -29,6 +30,12 @@ struct Small {
 struct Door {
     #[serde(deserialize_with = "length")]
     high: Length,
+}
+
+#[derive(Deserialize)]
+struct Passage {
+    #[serde(deserialize_with = "length")]
+    wide: Length,
 }
 
 static TABLE: LazyLock<Table> = LazyLock::new(|| embedded("fit", include_str!("tables/fit.toml")));
@@ -52,12 +59,14 @@ fn goes_anywhere(whole: Sides) -> bool {
     middle <= TABLE.small.middle && longest <= TABLE.small.longest
 }
 
-/// Upright, and laid down where that takes less or where it is too tall for a door.
+/// Upright, and laid down where that takes a narrower doorway, or where the piece is too tall for a
+/// door or too long for a corner upright.
 fn as_it_is(piece: &Piece, whole: Sides) -> Vec<String> {
     let (upright, lying) = (whole.upright(), whole.lying());
-    let narrower =
-        lying.wide.quarters < upright.wide.quarters || lying.turn.quarters < upright.turn.quarters;
-    let laid = (narrower || whole.height > TABLE.door.high).then(|| {
+    let narrower = lying.wide.quarters < upright.wide.quarters;
+    let tight =
+        upright.turn.inches() > TABLE.passage.wide && lying.turn.quarters < upright.turn.quarters;
+    let laid = (narrower || tight || whole.height > TABLE.door.high).then(|| {
         let how = match lying.stands {
             Stands::OnEnd => "on end",
             Stands::OnBack => "on its back",
@@ -66,7 +75,7 @@ fn as_it_is(piece: &Piece, whole: Sides) -> Vec<String> {
         format!("; {how}, {} and {}", doorway(lying), both_units(lying.turn))
     });
     vec![format!(
-        "Upright {} needs a clear doorway of {}, width × height, and a passage {} wide to turn a \
+        "Upright {} needs a clear doorway of {}, width × height, and a passage of {} to turn a \
          corner{}.",
         it(piece),
         doorway(upright),

@@ -52,7 +52,7 @@ fn a_wardrobe_too_tall_for_a_door_is_told_laid_down() {
     assert_eq!(
         moving,
         "Upright it needs a clear doorway of 24 × 84 in (61 × 214 cm), width × height, and a passage \
-         34 in (87 cm) wide to turn a corner; on its side, 24 × 48 in (61 × 122 cm) and 46¾ in \
+         of 34 in (87 cm) to turn a corner; on its side, 24 × 48 in (61 × 122 cm) and 46¾ in \
          (119 cm). Allow room for hands."
     );
 }

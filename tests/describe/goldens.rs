@@ -34,7 +34,8 @@ fn page(words: &Words, findings: &[Finding], text: &Description) -> String {
         writeln!(page, "spoken: {}", size.spoken).unwrap();
     }
     let told = &words.before_after;
-    let story = [told.before.join(" "), told.work.join(" "), told.after.join(" ")];
+    let work: Vec<&str> = told.work.iter().chain(&told.days).map(String::as_str).collect();
+    let story = [told.before.join(" "), work.join(" "), told.after.join(" ")];
     writeln!(page, "before: {}\nwork: {}\nafter: {}", story[0], story[1], story[2]).unwrap();
     let care = &words.care;
     writeln!(page, "\nCARD {}", care.finish.as_deref().unwrap_or("–")).unwrap();

@@ -192,16 +192,14 @@ fn before_and_after_says_only_what_is_stated() {
     );
     p.count = 2;
     p.work = vec![Work { on: Some(here(day("2025-03-31"))), ..work("clean") }];
-    let one_day = told("us", &p).0.before_after.work;
-    assert_eq!(one_day, ["On 31\u{a0}March\u{a0}2025 they were cleaned."]);
+    let days = |p: &Piece| told("us", p).0.before_after.days.map(|d| d.replace('\u{a0}', " "));
+    assert_eq!(told("us", &p).0.before_after.work, ["They were cleaned."]);
+    assert_eq!(days(&p).unwrap(), "The work was done on 31 March 2025.");
     p.work.push(Work { on: Some(here(day("2025-04-02"))), ..work("wax") });
-    let two = told("us", &p).0.before_after.work;
-    assert_eq!(
-        two,
-        ["Between 31\u{a0}March and 2\u{a0}April\u{a0}2025 they were cleaned and waxed."]
-    );
+    assert_eq!(days(&p).unwrap(), "The work was done between 31 March and 2 April 2025.");
     p.work.push(work("oil"));
     assert_eq!(told("us", &p).0.before_after.work, ["They were cleaned, waxed and oiled."]);
+    assert_eq!(days(&p), None, "one day is not known");
     p.work.clear();
     p.coat = vec![coat("", "old varnish, as found", 1, "")];
     assert!(told("us", &p).0.before_after.after.is_empty(), "what was found was not put on");

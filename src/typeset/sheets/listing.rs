@@ -3,7 +3,7 @@
 use super::common::{cautions, drawing, label_text, numbered, pictures, sheet, size_block};
 use super::{Subject, draft};
 use crate::describe::Words;
-use crate::describe::wording::{capital, date, money, number};
+use crate::describe::wording::{capital, date, money, number, run_on};
 use crate::model::{Moment, Piece};
 use crate::typeset::press::Draft;
 use crate::typeset::view::{Care, Condition, LabelRow, ListingView, Paragraphs, Price};
@@ -27,6 +27,7 @@ pub fn listing_sheet(subject: &Subject) -> Draft {
         more_pictures: "More pictures".to_owned(),
         rows: rows(subject),
         condition: condition(&words.condition),
+        moving: moving(words),
         story: story(words),
         cautions: cautions(words),
         size: size_block(subject),
@@ -58,7 +59,6 @@ fn rows(subject: &Subject) -> Vec<LabelRow> {
         ("Finish", one(&words.finish)),
         ("Before and after", before_and_after(words)),
         ("Not original", words.not_original.clone()),
-        ("Moving", words.moving.clone()),
     ];
     let told = all.into_iter().filter(|(_, parts)| !parts.is_empty());
     told.map(|(label, parts)| LabelRow { label: label.to_owned(), text: label_text(&parts) })
@@ -88,6 +88,15 @@ fn condition(entries: &[String]) -> Option<Condition> {
         entries: entries.to_vec(),
         summary,
         heading: "Condition in full".to_owned(),
+    })
+}
+
+/// What moving it takes, in one paragraph.
+fn moving(words: &Words) -> Option<Paragraphs> {
+    (!words.moving.is_empty()).then(|| Paragraphs {
+        label: "Moving".to_owned(),
+        heading: "Moving the piece".to_owned(),
+        paragraphs: vec![run_on(&words.moving)],
     })
 }
 

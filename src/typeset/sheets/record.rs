@@ -241,9 +241,8 @@ fn hours_text(hours: Hours) -> HoursText {
 /// The way from as found to finished, in one paragraph.
 fn story(subject: &Subject) -> String {
     let told = &subject.words.before_after;
-    let all: Vec<&str> =
-        [&told.before, &told.work, &told.after].into_iter().flatten().map(String::as_str).collect();
-    all.join(" ")
+    let all = told.before.iter().chain(&told.work).chain(&told.days).chain(&told.after);
+    all.map(String::as_str).collect::<Vec<_>>().join(" ")
 }
 
 /// What moving it takes, and its weight.
