@@ -85,14 +85,17 @@ pub(super) fn piece(file: &Table) -> Piece {
 }
 
 fn apart(table: &Table) -> LoosePart {
-    let part = table.need("part", &Reader { example: "\"mirror\"", ..TEXT });
-    LoosePart { part, ..remains(table) }
+    loose_part(table, table.need("part", &Reader { example: "\"mirror\"", ..TEXT }))
 }
 
 /// What is left when everything that comes apart is off; it may have no name.
 fn remains(table: &Table) -> LoosePart {
+    loose_part(table, table.may("part", &TEXT).unwrap_or(At::from(String::new())))
+}
+
+fn loose_part(table: &Table, part: At<String>) -> LoosePart {
     LoosePart {
-        part: table.may("part", &TEXT).unwrap_or(At::from(String::new())),
+        part,
         width: table.may("width", &LENGTH),
         depth: table.may("depth", &LENGTH),
         height: table.may("height", &LENGTH),

@@ -57,7 +57,7 @@ fn rows(subject: &Subject) -> Vec<LabelRow> {
         ("Age", one(&words.age)),
         ("Wood", one(&words.wood)),
         ("Finish", one(&words.finish)),
-        ("Before and after", before_and_after(words)),
+        ("The work", before_and_after(words)),
         ("Not original", words.not_original.clone()),
     ];
     let told = all.into_iter().filter(|(_, parts)| !parts.is_empty());
