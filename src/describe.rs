@@ -3,16 +3,21 @@
 
 mod age;
 mod banned;
+mod before_after;
 mod care;
 mod cautions;
 mod checks;
 mod condition;
 mod finishes;
+mod fit;
 mod grits;
+mod heft;
 mod kinds;
 mod lacks;
 mod naming;
 mod opening;
+mod own_finishes;
+mod passage;
 mod schedule;
 mod size;
 mod subject;
@@ -26,6 +31,7 @@ pub use banned::{Banned, banned_in, banned_rows};
 pub use cautions::{CautionRow, caution_rows};
 pub use finishes::{Conflict, Finish, Layer, Resists, conflicts, finish, finishes};
 pub use kinds::kind_of;
+pub use passage::{Clear, Sides, Stands, Way};
 pub use table::Seen;
 pub use text::{Description, description};
 pub use when::When;
@@ -33,6 +39,7 @@ pub use woods::{Meant, Panel, Species, WoodFamily, families, panels, wood, woods
 
 use crate::model::{Finding, Piece, Shop, in_order};
 use chrono::NaiveDate;
+use own_finishes::Finishes;
 use serde::Deserialize;
 use subject::Subject;
 
@@ -40,14 +47,17 @@ use subject::Subject;
 ///
 /// Never fails: what is missing is asked for in `lacks`, what is odd is a finding.
 pub fn describe(shop: &Shop) -> Described {
-    let said = in_order(&shop.pieces, |piece| words(shop, piece));
+    let finishes = Finishes::of(shop);
+    let said = in_order(&shop.pieces, |piece| words(shop, &finishes, piece));
     let (pieces, findings): (Vec<Words>, Vec<Vec<Finding>>) = said.into_iter().unzip();
-    Described { pieces, findings: findings.into_iter().flatten().collect() }
+    let of_shop = own_finishes::checks(shop);
+    let findings = of_shop.into_iter().chain(findings.into_iter().flatten()).collect();
+    Described { pieces, findings }
 }
 
-fn words(shop: &Shop, piece: &Piece) -> (Words, Vec<Finding>) {
-    let subject = Subject::new(piece);
-    let cautions = cautions::decide(&subject, &shop.country);
+fn words(shop: &Shop, finishes: &Finishes, piece: &Piece) -> (Words, Vec<Finding>) {
+    let subject = Subject::new(piece, finishes);
+    let cautions = cautions::decide(&subject, shop);
     let care = care::care(&subject);
     let words = Words {
         opening: opening::opening(&subject),
@@ -59,10 +69,13 @@ fn words(shop: &Shop, piece: &Piece) -> (Words, Vec<Finding>) {
         condition: condition::condition(piece),
         size: size::size(piece),
         weight: piece.weight.map(size::weight),
+        moving: fit::fit(piece).into_iter().chain(heft::estimate(&subject)).collect(),
+        before_after: before_after::before_after(piece),
         age: Some(age::age(piece.made.value)),
         lacks: lacks::lacks(piece, &cautions, &care, &banned::not_left_out(piece)),
         cautions_tail: cautions::tail(&cautions),
-        recipe: schedule::recipe(piece),
+        notes_tail: cautions::notes_tail(&cautions),
+        recipe: schedule::recipe(&subject),
         care,
         cautions,
     };
@@ -89,14 +102,21 @@ pub struct Words {
     /// Flaws and repairs: one sentence each, the most telling first.
     pub condition: Vec<String>,
     pub size: Option<Size>,
-    /// "about 64 lb (29 kg)".
+    /// "about 64 lb (29 kg)", as scaled.
     pub weight: Option<String>,
+    /// The doorway and the turn it needs, with and without what comes off, and its weight as
+    /// estimated where nobody scaled it: whole sentences.
+    pub moving: Vec<String>,
+    /// Its way from as found to finished.
+    pub before_after: BeforeAfter,
     /// "about 1910", "1920s", "between 1905 and 1915", "age not known".
     pub age: Option<String>,
     /// Holds first, then cautions, then shop notes. A hold is printed on what is still made.
     pub cautions: Vec<Caution>,
     /// Printed once under the cautions where one of them is about law.
     pub cautions_tail: Option<String>,
+    /// The same words under the shop notes, where there are any.
+    pub notes_tail: Option<String>,
     pub care: Care,
     /// The finish schedule to repeat or match it, in order.
     pub recipe: Vec<Step>,
@@ -108,6 +128,25 @@ impl Words {
     /// Whether the papers for buyers cannot be made: a hold, or words that are never printed.
     pub fn held(&self) -> bool {
         self.lacks.iter().any(|lack| lack.needed && lack.document == Document::Description)
+    }
+}
+
+/// The way of a piece from as found to finished, as far as it is stated; sentences.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct BeforeAfter {
+    /// What the pictures before show.
+    pub before: Vec<String>,
+    /// What was done.
+    pub work: Vec<String>,
+    /// "The work was done between 6 and 11 March 2025."
+    pub days: Option<String>,
+    /// What was changed, and what was put on.
+    pub after: Vec<String>,
+}
+
+impl BeforeAfter {
+    pub fn is_empty(&self) -> bool {
+        self.before.is_empty() && self.work.is_empty() && self.after.is_empty()
     }
 }
 
@@ -140,6 +179,8 @@ pub struct Caution {
     /// The row of the cautions table.
     pub id: String,
     pub strength: Strength,
+    /// For a shop note: the head it stands under, "Oily rags".
+    pub topic: Option<String>,
     /// What is printed, in whole sentences.
     pub text: String,
     /// The same warning for where space is short.
@@ -165,6 +206,8 @@ pub struct Care {
     /// What to keep from until it is fully hard: "no hot cup, and nothing heavy left on it";
     /// nothing where the day is not known.
     pub until: Option<String>,
+    /// That cold and damp lengthen the days; nothing where the day is not known.
+    pub slow: Option<String>,
     pub light_use_from: Option<NaiveDate>,
     pub fully_hard_on: Option<NaiveDate>,
 }

@@ -37,15 +37,16 @@ pub use length::{Length, LengthUnit, parse_length};
 pub use made::{Made, parse_made};
 pub use money::{Money, parse_amount, round, round_up, split, whole};
 pub use piece::{
-    Allowance, Bought, Change, ChangeKind, Coat, Consigned, Cost, CostKind, Flaw, Listing, Moment,
-    Outline, Payment, Photo, Piece, Return, Sale, Salvaged, SalvagedTo, Used, Withdrawal,
-    WithdrawalKind, Wood, WoodForm, Work,
+    Allowance, Bought, Change, ChangeKind, Coat, Completeness, Consigned, Cost, CostKind, Flaw,
+    Function, Listing, LoosePart, Moment, Outline, Payment, Photo, Piece, Return, Sale, Salvaged,
+    SalvagedTo, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,
 };
 pub use place::{At, FileId, Place, Source, Sources};
 pub use print::{grouped, plain};
 pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
 pub use shop::{
-    Basis, BooksMethod, Broken, Channel, Paper, SalesTax, Shop, StockCost, StockItem, Supplies,
+    Basis, BooksMethod, Broken, Channel, OwnFinish, Paper, SalesTax, Shop, StockCost, StockItem,
+    Supplies,
 };
 pub use words::{and_list, counted, nearest};
 pub use workers::in_order;

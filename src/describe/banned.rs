@@ -86,6 +86,8 @@ fn printed_texts(piece: &Piece) -> Vec<(&str, Place)> {
     let mut texts = vec![(piece.title.value.as_str(), piece.title.place)];
     texts.extend(piece.flaw.iter().map(|flaw| (flaw.note.as_str(), flaw.place)));
     texts.extend(piece.work.iter().map(|work| (work.task.as_str(), work.place)));
+    let apart = piece.apart.iter().chain(&piece.remains);
+    texts.extend(apart.map(|part| (part.part.value.as_str(), part.part.place)));
     for coat in &piece.coat {
         texts.push((&coat.product.value, coat.product.place));
         texts.extend(coat.sheen.iter().map(|sheen| (sheen.as_str(), coat.place)));

@@ -29,12 +29,22 @@ struct Line {
 struct Table {
     line: Vec<Line>,
     no_coat: NoCoat,
+    slow: Slow,
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct NoCoat {
     says: String,
+}
+
+/// What lengthens the days of a finish.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Slow {
+    says: String,
+    #[expect(dead_code, reason = "for whoever reads the table")]
+    source: String,
 }
 
 static TABLE: LazyLock<Table> =
@@ -57,6 +67,7 @@ pub(crate) fn care(subject: &Subject) -> Care {
         spill: finish.spill.clone(),
         renewal: finish.renewal.clone(),
         until: dates.hard.filter(|_| !finish.until.is_empty()).map(|_| finish.until.clone()),
+        slow: dates.hard.map(|_| TABLE.slow.says.clone()),
         light_use_from: dates.light_use,
         fully_hard_on: dates.hard,
     }

@@ -5,7 +5,7 @@ use super::table::{Seen, date, embedded};
 use super::when::{When, first_reasons};
 use super::wording;
 use super::{Caution, Strength};
-use crate::model::and_list;
+use crate::model::{Shop, and_list};
 use chrono::NaiveDate;
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -22,6 +22,14 @@ pub struct CautionRow {
     #[serde(default)]
     pub except: Vec<String>,
     pub strength: Strength,
+    /// States it is for, in lower case, "" where the shop states none; none named means all.
+    #[serde(default)]
+    pub states: Vec<String>,
+    /// States it is not for.
+    #[serde(default)]
+    pub except_states: Vec<String>,
+    /// For a shop note: the head it stands under.
+    pub topic: Option<String>,
     /// Whether it is about law, so that the tail is printed.
     #[serde(default)]
     pub legal: bool,
@@ -61,9 +69,11 @@ pub fn caution_rows() -> &'static [CautionRow] {
     &TABLE.caution
 }
 
-/// The cautions of a piece in a shop of a country: holds first, else in the order of the table.
-pub(crate) fn decide(subject: &Subject, country: &str) -> Vec<Caution> {
-    let rows = TABLE.caution.iter().filter(|row| row.is_for(country));
+/// The cautions of a piece in a shop's country and state: holds first, else in the order of the table.
+pub(crate) fn decide(subject: &Subject, shop: &Shop) -> Vec<Caution> {
+    let state = shop.state.as_deref().unwrap_or_default();
+    let there = |row: &&CautionRow| row.is_for(&shop.country) && row.is_for_state(state);
+    let rows = TABLE.caution.iter().filter(there);
     let mut decided: Vec<Caution> = rows.filter_map(|row| row.decide(subject)).collect();
     decided.sort_by_key(|caution| caution.strength);
     decided
@@ -78,12 +88,25 @@ pub(crate) fn tail(cautions: &[Caution]) -> Option<String> {
     cautions.iter().any(legal).then(|| TABLE.tail.text.clone())
 }
 
+/// The same line under the shop notes, whatever they are about.
+pub(crate) fn notes_tail(cautions: &[Caution]) -> Option<String> {
+    let note = |caution: &Caution| caution.strength == Strength::ShopNote;
+    cautions.iter().any(note).then(|| TABLE.tail.text.clone())
+}
+
 impl CautionRow {
     /// Whether the row is for shops of a country.
     pub fn is_for(&self, country: &str) -> bool {
         let country = country.to_lowercase();
         let named = self.countries.is_empty() || self.countries.contains(&country);
         named && !self.except.contains(&country)
+    }
+
+    /// Whether the row is for shops of a state; "" is a shop that states none.
+    pub fn is_for_state(&self, state: &str) -> bool {
+        let is = |named: &String| named == state;
+        let named = self.states.is_empty() || self.states.iter().any(is);
+        named && !self.except_states.iter().any(is)
     }
 
     fn decide(&self, subject: &Subject) -> Option<Caution> {
@@ -96,6 +119,7 @@ impl CautionRow {
         Some(Caution {
             id: self.id.clone(),
             strength: self.strength,
+            topic: self.topic.clone(),
             text: fill(&self.text, subject),
             short: self.short.as_ref().map(|short| fill(short, subject)),
             source: self.source.clone(),

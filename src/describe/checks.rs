@@ -41,6 +41,9 @@ pub(crate) fn checks(subject: &Subject, cautions: &[Caution]) -> Vec<Finding> {
     findings.extend(contradictions(subject));
     findings.extend(layers(subject));
     findings.extend(piece.coat.iter().filter_map(days));
+    findings.extend(out_of_order(piece));
+    findings.extend(super::fit::checks(piece));
+    findings.extend(super::condition::contradictions(piece));
     findings.extend(super::grits::grits(subject));
     findings.extend(holds(piece, cautions));
     findings
@@ -105,7 +108,7 @@ fn species(entry: &Wood) -> Option<Finding> {
     }
 }
 
-fn unknown_finish((coat, finish): (&Coat, &Option<&'static Finish>)) -> Option<Finding> {
+fn unknown_finish((coat, finish): (&Coat, &Option<&Finish>)) -> Option<Finding> {
     if finish.is_some() {
         return None;
     }
@@ -199,6 +202,23 @@ fn days(coat: &Coat) -> Option<Finding> {
         Finding::warning("cure-days", coat.place, message)
             .hint("swap `light-use-days` and `cure-days`")
     })
+}
+
+/// The schedule is in the order it went on, so a coat cannot be older than the one under it.
+fn out_of_order(piece: &Piece) -> Vec<Finding> {
+    let dated = |coat: &'_ Coat| coat.last.as_ref().map(|last| (last.value, last.place));
+    let mut findings = Vec::new();
+    for (index, coat) in piece.coat.iter().enumerate() {
+        let Some((day, place)) = dated(coat) else { continue };
+        let below = piece.coat[..index].iter().filter(|below| below.part == coat.part);
+        if let Some((under, at)) = below.filter_map(dated).find(|(under, _)| *under > day) {
+            let message = "this coat is dated before the one under it";
+            let finding = Finding::warning("coat-order", place, message).label("went on first?");
+            let finding = finding.second(at, format!("the one under it: {under}"));
+            findings.push(finding.hint("put the coats in the order they went on, or mend a day"));
+        }
+    }
+    findings
 }
 
 /// A hold, with the key to state.

@@ -3,27 +3,54 @@
 use super::table::embedded;
 use super::woods::{panel, wood};
 use super::wording::{agree, capital, says, sentence, uncapital, with_the, words};
-use crate::model::{Change, ChangeKind, Piece};
+use crate::model::{At, Change, ChangeKind, Completeness, Finding, Flaw, Function, Piece, Place};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-/// The row's name is for whoever reads the table.
+/// A respect in which a flaw tells of the piece.
 #[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
 struct Axis {
+    name: String,
     words: Vec<String>,
+    /// Words of a flaw that contradict a statement that all is well.
+    #[serde(default)]
+    against: Vec<String>,
+}
+
+/// What is printed for each value the owner may state.
+#[derive(Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+struct FunctionSays {
+    works: String,
+    sticks: String,
+    fails: String,
+    not_tried: String,
+}
+
+#[derive(Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+struct CompletenessSays {
+    complete: String,
+    part_missing: String,
+    not_known: String,
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Axes {
     axis: Vec<Axis>,
+    function: FunctionSays,
+    completeness: CompletenessSays,
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Tasks {
     skip: Vec<String>,
+    /// Words after one of work that tell how, and are no part: "rub down".
+    particles: Vec<String>,
     done: BTreeMap<String, String>,
 }
 
@@ -38,12 +65,86 @@ pub(crate) fn not_original(piece: &Piece) -> Vec<String> {
     changed.map(change_sentence).collect()
 }
 
-/// Flaws, the most telling first, then repairs: one sentence each.
+/// What does not work or is missing, flaws with the most telling first, repairs, and last what is
+/// well or not known: one sentence each.
 pub(crate) fn condition(piece: &Piece) -> Vec<String> {
     let mut flaws: Vec<String> = piece.flaw.iter().map(|flaw| sentence(&flaw.note)).collect();
     flaws.sort_by_key(|flaw| axis(flaw));
     let repaired = piece.change.iter().filter(|change| change.what == ChangeKind::Repaired);
-    flaws.into_iter().chain(repaired.map(change_sentence)).filter(|s| !s.is_empty()).collect()
+    let stated = [function_said(piece), completeness_said(piece)].into_iter().flatten();
+    let (bad, rest): (Vec<_>, Vec<_>) = stated.partition(|(bad, _)| *bad);
+    let bad = bad.into_iter().map(|(_, text)| text.clone());
+    let rest = rest.into_iter().map(|(_, text)| text.clone());
+    let told = bad.chain(flaws).chain(repaired.map(change_sentence)).chain(rest);
+    told.filter(|s| !s.is_empty()).collect()
+}
+
+/// What is printed of how it works, and whether that is a fault.
+fn function_said(piece: &Piece) -> Option<(bool, &'static String)> {
+    let says = &AXES.function;
+    Some(match piece.function.as_ref()?.value {
+        Function::Works => (false, &says.works),
+        Function::Sticks => (true, &says.sticks),
+        Function::Fails => (true, &says.fails),
+        Function::NotTried => (false, &says.not_tried),
+    })
+}
+
+/// What is printed of what is missing, and whether that is a fault.
+fn completeness_said(piece: &Piece) -> Option<(bool, &'static String)> {
+    let says = &AXES.completeness;
+    Some(match piece.completeness.as_ref()?.value {
+        Completeness::Complete => (false, &says.complete),
+        Completeness::PartMissing => (true, &says.part_missing),
+        Completeness::NotKnown => (false, &says.not_known),
+    })
+}
+
+/// A statement that all is well against a flaw that says otherwise, and a fault that no flaw tells.
+pub(crate) fn contradictions(piece: &Piece) -> Vec<Finding> {
+    let stated = |at: Option<Place>, said: Option<(bool, &'static String)>, well: bool| {
+        Some((at?, said?.0, well))
+    };
+    let works = piece.function.as_ref().is_some_and(|f| f.value == Function::Works);
+    let complete = piece.completeness.as_ref().is_some_and(|c| c.value == Completeness::Complete);
+    let function = stated(piece.function.as_ref().map(place), function_said(piece), works);
+    let parts = stated(piece.completeness.as_ref().map(place), completeness_said(piece), complete);
+    let axes = [("function", function), ("completeness", parts)];
+    axes.into_iter().filter_map(|(name, stated)| against(piece, name, stated?)).collect()
+}
+
+fn place<T>(at: &At<T>) -> Place {
+    at.place
+}
+
+/// One axis: where it stands, whether a fault is stated, and whether all is said to be well.
+fn against(piece: &Piece, name: &str, stated: (Place, bool, bool)) -> Option<Finding> {
+    let (place, bad, well) = stated;
+    let axis = AXES.axis.iter().find(|axis| axis.name == name)?;
+    let tells = |words: &[String]| {
+        let of = |flaw: &&Flaw| words.iter().any(|word| says(&flaw.note, word));
+        piece.flaw.iter().find(of)
+    };
+    match (well, bad, tells(&axis.against)) {
+        (true, _, Some(flaw)) => Some(
+            Finding::warning(
+                "contradiction",
+                place,
+                format!("`{name}` says all is well, but a flaw does not"),
+            )
+            .second(flaw.place, "this flaw")
+            .hint(format!("mend `{name}`, or the flaw")),
+        ),
+        (_, true, None) => Some(
+            Finding::advice(
+                "fault-not-told",
+                place,
+                format!("`{name}` states a fault that no flaw tells"),
+            )
+            .hint("add `[[flaw]]` with `note = \"…\"`: what it is, and where"),
+        ),
+        _ => None,
+    }
 }
 
 /// Which axis a flaw is of, the first the most telling.
@@ -53,7 +154,7 @@ fn axis(flaw: &str) -> usize {
 }
 
 /// "The left rear leg has been replaced, in poplar."
-fn change_sentence(change: &Change) -> String {
+pub(crate) fn change_sentence(change: &Change) -> String {
     let part = change.part.trim();
     let subject = match (part, change.what) {
         ("", ChangeKind::Repaired | ChangeKind::Reshaped) => "the piece".to_owned(),
@@ -92,12 +193,26 @@ pub(crate) fn done(piece: &Piece) -> Vec<String> {
     let mut phrases: Vec<String> = Vec::new();
     for work in &piece.work {
         let phrase = as_done(&work.task);
-        let skipped = TASKS.skip.iter().any(|skip| says(&work.task, skip));
-        if !phrase.is_empty() && !skipped && !phrases.contains(&phrase) {
+        if !phrase.is_empty() && !is_skipped(&work.task) && !phrases.contains(&phrase) {
             phrases.push(phrase);
         }
     }
     phrases
+}
+
+/// Whether a task is no work on the piece.
+pub(crate) fn is_skipped(task: &str) -> bool {
+    TASKS.skip.iter().any(|skip| says(task, skip))
+}
+
+/// A word of work as done: "strip" is "stripped"; nothing for any other word.
+pub(crate) fn participle(word: &str) -> Option<&'static str> {
+    TASKS.done.get(&words(word).next()?).map(String::as_str)
+}
+
+/// Whether a word after one of work tells how: "down" in "rub down".
+pub(crate) fn takes_particle(word: &str) -> bool {
+    TASKS.particles.iter().any(|particle| particle == word)
 }
 
 /// "strip and sand" told as "stripped and sanded": the first word of each clause, where it is a
@@ -124,7 +239,7 @@ fn as_done(task: &str) -> String {
 }
 
 /// Grits at the end of a task are for the shop, not for the buyer.
-fn is_grit(word: &str) -> bool {
+pub(crate) fn is_grit(word: &str) -> bool {
     let word = word.trim_end_matches([',', ';', '.']);
     let numbers = word.len() > 1 && word.chars().all(|c| c.is_ascii_digit() || "/-–>".contains(c));
     numbers || matches!(word, "grit" | "grits" | "to" | "through")

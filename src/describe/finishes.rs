@@ -128,7 +128,7 @@ pub fn conflicts() -> &'static [Conflict] {
     &TABLE.conflict
 }
 
-/// The finish a product means: the longest known word in it, or nothing.
+/// The finish of the table a product means: the longest known word in it, or nothing.
 pub fn finish(product: &str) -> Option<&'static Finish> {
     let product = flat(product);
     let exact = NAMES.iter().find(|(name, _)| *name == product);

@@ -58,6 +58,15 @@ fn for_buyers(piece: &Piece, document: Document) -> Vec<String> {
     if !sides.is_empty() {
         lacks.push(format!("{}: the size and the scale drawing", and_list(&sides)));
     }
+    let mut lack = |missing: bool, what: &str| {
+        if missing {
+            lacks.push(what.to_owned());
+        }
+    };
+    lack(piece.weight.is_none(), "`weight`: what it weighs, as scaled");
+    lack(piece.function.is_none(), "`function`: whether everything works");
+    lack(piece.completeness.is_none(), "`completeness`: whether anything is missing");
+    lacks.extend(super::fit::lack(piece).map(str::to_owned));
     lacks
 }
 

@@ -9,7 +9,7 @@ use chrono::{Days, NaiveDate};
 
 /// The coat that decides care: the last that protects on the main part, which is the first part
 /// of the schedule that is not inside or behind.
-pub(crate) fn care_coat(piece: &Piece, finishes: &[Option<&'static Finish>]) -> Option<usize> {
+pub(crate) fn care_coat(piece: &Piece, finishes: &[Option<&Finish>]) -> Option<usize> {
     let protects = |index: &usize| finishes[*index].is_none_or(Finish::protects);
     let main = piece.coat.iter().find(|coat| !is_secondary(&coat.part)).or(piece.coat.first())?;
     let on_main = |index: &usize| on_same_part(&piece.coat[*index].part, &main.part);
@@ -47,7 +47,7 @@ fn part_line(piece: &Piece, part: &str) -> String {
 }
 
 /// "three coats of satin water-based polyurethane"; one coat is named without a number.
-fn layer_words(coat: &Coat) -> String {
+pub(crate) fn layer_words(coat: &Coat) -> String {
     let product = match &coat.sheen {
         Some(sheen) if says(&coat.product.value, sheen) => uncapital(&coat.product.value),
         Some(sheen) if sheen.contains(' ') => {
@@ -108,24 +108,31 @@ fn after(
 }
 
 /// The finish that decides care; the most delicate where none is recorded or known.
-pub(crate) fn care_finish(subject: &Subject) -> &'static Finish {
-    subject.care.unwrap_or_else(unknown_finish)
+pub(crate) fn care_finish<'a>(subject: &Subject<'a>) -> &'a Finish {
+    subject.care.unwrap_or(unknown_finish())
 }
 
 /// The schedule as numbered steps, in the order of the file.
-pub(crate) fn recipe(piece: &Piece) -> Vec<Step> {
-    let step =
-        |coat: &Coat| Step { text: step_text(coat), on: coat.last.as_ref().map(|on| on.value) };
-    piece.coat.iter().map(step).collect()
+pub(crate) fn recipe(subject: &Subject) -> Vec<Step> {
+    let steps = subject.piece.coat.iter().zip(&subject.finishes);
+    let step = |(coat, finish): (&Coat, &Option<&Finish>)| Step {
+        text: step_text(coat, *finish),
+        on: coat.last.as_ref().map(|on| on.value),
+    };
+    steps.map(step).collect()
 }
 
-fn step_text(coat: &Coat) -> String {
+fn step_text(coat: &Coat, finish: Option<&Finish>) -> String {
     let mut text = capital(&layer_words(coat));
     if !coat.part.is_empty() {
         text += &format!(" on {}", with_the(&coat.part));
     }
     if let Some(between) = &coat.between {
         text += &format!("; {} between coats", uncapital(between));
+    }
+    let next = finish.filter(|finish| coat.coats > 1 && !finish.recoat.is_empty());
+    if let Some(finish) = next {
+        text += &format!("; next coat: {}", finish.recoat);
     }
     if let Some(note) = &coat.note {
         text += &format!("; {}", uncapital(note.trim_end_matches('.')));

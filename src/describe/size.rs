@@ -1,6 +1,7 @@
 //! Size and weight in both systems, each rounded from the exact measure.
 
 use super::Size;
+use super::passage::Sides;
 use super::wording::{NO_BREAK, inches, inches_spoken};
 use crate::model::{Length, Piece, Quantity, and_list, round};
 use rust_decimal::Decimal;
@@ -20,6 +21,15 @@ pub(crate) fn size(piece: &Piece) -> Option<Size> {
         centimetres: joined(&known, "cm", |side| side.whole_centimetres().to_string()),
         spoken: and_list(&spoken),
     })
+}
+
+/// A box in inches and in centimetres, `40 × 20 × 33 in` and `102 × 51 × 84 cm`.
+pub(crate) fn box_size(sides: Sides) -> (String, String) {
+    let known = [(sides.width, ""), (sides.depth, ""), (sides.height, "")];
+    (
+        joined(&known, "in", inches),
+        joined(&known, "cm", |side| side.whole_centimetres().to_string()),
+    )
 }
 
 fn joined(known: &[(Length, &str)], unit: &str, say: impl Fn(Length) -> String) -> String {

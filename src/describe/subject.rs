@@ -1,8 +1,9 @@
 //! What the conditions of the tables look at: a piece with its kind, finishes and woods resolved
 //! once. For this floor only.
 
-use super::finishes::{Finish, finish, unknown_finish};
+use super::finishes::{Finish, unknown_finish};
 use super::kinds::kind_of;
+use super::own_finishes::Finishes;
 use super::woods::{Species, wood};
 use super::wording::flat;
 use crate::model::{Kind, Piece};
@@ -12,9 +13,9 @@ pub(crate) struct Subject<'a> {
     pub piece: &'a Piece,
     pub kind: Option<&'static Kind>,
     /// The finish of each coat, in order; nothing for a product nobody knows.
-    pub finishes: Vec<Option<&'static Finish>>,
+    pub finishes: Vec<Option<&'a Finish>>,
     /// The finish that decides care; nothing where no coat is recorded.
-    pub care: Option<&'static Finish>,
+    pub care: Option<&'a Finish>,
     /// Every row a wood of the piece may be.
     pub woods: Vec<&'static Species>,
     /// Tasks and their notes, flattened.
@@ -22,10 +23,11 @@ pub(crate) struct Subject<'a> {
 }
 
 impl<'a> Subject<'a> {
-    pub(crate) fn new(piece: &'a Piece) -> Subject<'a> {
-        let finishes: Vec<_> = piece.coat.iter().map(|coat| finish(&coat.product.value)).collect();
+    pub(crate) fn new(piece: &'a Piece, known: &'a Finishes) -> Subject<'a> {
+        let finishes: Vec<_> =
+            piece.coat.iter().map(|coat| known.named(&coat.product.value)).collect();
         let care = super::schedule::care_coat(piece, &finishes)
-            .map(|index| finishes[index].unwrap_or_else(unknown_finish));
+            .map(|index| finishes[index].unwrap_or(unknown_finish()));
         let species = piece.wood.iter().filter_map(|entry| entry.species.as_ref());
         let woods = species.filter_map(|s| wood(&s.value)).flat_map(|meant| meant.rows).collect();
         let told =

@@ -43,8 +43,12 @@ pub(crate) fn some_decimal<'de, D: Deserializer<'de>>(
     decimal(from).map(Some)
 }
 
+pub(crate) fn length<'de, D: Deserializer<'de>>(from: D) -> Result<Length, D::Error> {
+    parse_length(&String::deserialize(from)?, LengthUnit::Inch).map_err(D::Error::custom)
+}
+
 pub(crate) fn some_length<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Length>, D::Error> {
-    parse_length(&String::deserialize(from)?, LengthUnit::Inch).map(Some).map_err(D::Error::custom)
+    length(from).map(Some)
 }
 
 pub(crate) fn some_weight<'de, D: Deserializer<'de>>(

@@ -114,6 +114,8 @@ fn parts(piece: &Piece, words: &Words, price: Option<String>) -> Vec<Part> {
     add(2, labelled("Wood", &words.wood));
     add(3, labelled("Finish", &words.finish));
     add(6, done);
+    let moving = Some(wording::run_on(&words.moving)).filter(|moving| !moving.is_empty());
+    add(7, moving.map(|moving| format!("Moving: {moving}")));
     let disclosed = words.not_original.iter().chain(&words.condition);
     add(REQUIRED, Some(wording::run_on(&disclosed.collect::<Vec<_>>())).filter(|t| !t.is_empty()));
     parts.extend(cautions(words));

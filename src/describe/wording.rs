@@ -193,6 +193,11 @@ pub fn agree<'a>(part: &str, one: &'a str, many: &'a str) -> &'a str {
     if is_plural(part) { many } else { one }
 }
 
+/// Whether a word is one before which a part's own name ends: "of", "under".
+pub(crate) fn is_preposition(word: &str) -> bool {
+    GRAMMAR.prepositions.iter().any(|preposition| preposition == word)
+}
+
 /// Whether a part is inside or behind, so that its finish is not the piece's face.
 pub(crate) fn is_secondary(part: &str) -> bool {
     words(part).any(|word| GRAMMAR.secondary.contains(&word))

@@ -20,6 +20,14 @@ pub struct Piece {
     pub depth: Option<At<Length>>,
     pub height: Option<At<Length>>,
     pub weight: Option<Quantity>,
+    /// What comes off to move the piece.
+    pub apart: Vec<LoosePart>,
+    /// What is left when all of it is off; a side not stated is as large as the whole piece's.
+    pub remains: Option<LoosePart>,
+    /// How what opens or moves works; never assumed.
+    pub function: Option<At<Function>>,
+    /// Whether anything is missing; never assumed.
+    pub completeness: Option<At<Completeness>>,
     pub wood: Vec<Wood>,
     pub bought: Option<Bought>,
     pub cost: Vec<Cost>,
@@ -65,6 +73,35 @@ impl Piece {
     pub fn hours(&self) -> Hours {
         self.work.iter().map(|work| work.hours).sum()
     }
+}
+
+/// A part by itself once the piece is taken apart, or what is then left of it.
+#[derive(Clone, Debug)]
+pub struct LoosePart {
+    /// "mirror", "two drawers"; may be empty for what is left.
+    pub part: At<String>,
+    pub width: Option<At<Length>>,
+    pub depth: Option<At<Length>>,
+    pub height: Option<At<Length>>,
+    pub weight: Option<At<Quantity>>,
+    pub place: Place,
+}
+
+/// How what opens, shuts or moves works, as stated.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Function {
+    Works,
+    Sticks,
+    Fails,
+    NotTried,
+}
+
+/// Whether anything is missing, as stated.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Completeness {
+    Complete,
+    PartMissing,
+    NotKnown,
 }
 
 /// What one part is made of.

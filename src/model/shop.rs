@@ -21,6 +21,8 @@ pub struct Shop {
     pub accent: Option<At<String>>,
     /// ISO 3166 code in lower case: decides which cautions apply. `us` when not said.
     pub country: String,
+    /// The state or province in lower case, where the country has rules by state.
+    pub state: Option<String>,
     /// What an hour of the owner's work should earn.
     pub shop_rate: Option<At<Money>>,
     /// Suggested prices are rounded up to a multiple of this.
@@ -31,6 +33,8 @@ pub struct Shop {
     pub taxes: BTreeMap<String, SalesTax>,
     /// The owner's wages from elsewhere, by year: they use up part of the wage base.
     pub wages: BTreeMap<i32, Money>,
+    /// The shop's own finishes, in the order of the file.
+    pub finishes: Vec<OwnFinish>,
     pub stock: BTreeMap<String, StockItem>,
     /// Sorted by [`Piece::name`], then folder; never one with errors.
     pub pieces: Vec<Piece>,
@@ -150,6 +154,32 @@ impl SalesTax {
     pub fn within(&self, price: Money, decimals: u32) -> Money {
         price - round(price / (Decimal::ONE + self.rate), decimals)
     }
+}
+
+/// A finish the shop uses that the table of finishes does not have, or whose can says other times.
+///
+/// What is not stated is as for the finish it is like.
+#[derive(Clone, Debug)]
+pub struct OwnFinish {
+    pub key: String,
+    /// Its name on paper, and the word that means it in `product`.
+    pub label: String,
+    /// A finish of the table, in any of its names.
+    pub like: At<String>,
+    /// Until it can be touched, and until the next coat, as the can says it: "2 hours".
+    pub touch: Option<String>,
+    pub recoat: Option<String>,
+    /// Days from the last coat until light use, and until fully hard: the longest the can says.
+    pub light_use_days: u32,
+    pub cure_days: u32,
+    /// What it is, in a sentence or two for the buyer.
+    pub about: Option<String>,
+    /// Sentences; an empty list takes the table's.
+    pub care: Vec<String>,
+    pub never: Vec<String>,
+    pub spill: Vec<String>,
+    pub renewal: Vec<String>,
+    pub place: Place,
 }
 
 /// A consumable kept in the shop.

@@ -48,6 +48,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("sold-after-withdrawn", "a piece was sold after it was withdrawn"),
     ("sold-before-bought", "a piece was sold before it was bought"),
     ("sold-twice", "a piece was sold twice without a return between"),
+    ("state", "the state is not a short code"),
     ("syntax", "a line that is not TOML"),
     ("tax-off-rate", "sales tax that is not what the rate of its place gives"),
     ("tax-over-price", "more sales tax inside a price than the price"),

@@ -12,7 +12,8 @@ use super::text::{DATE, TEXT, TITLE};
 use super::value::{LENGTH, MADE, Reader, WEIGHT, YES_NO};
 use super::words::{meant, ticked};
 use crate::model::{
-    At, Bought, Finding, Made, Moment, Outline, Photo, Piece, Wood, WoodForm, facts,
+    At, Bought, Completeness, Finding, Function, LoosePart, Made, Moment, Outline, Photo, Piece,
+    Wood, WoodForm, facts,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -32,6 +33,19 @@ const WOOD_FORMS: [(&str, WoodForm); 5] = [
 const MOMENTS: [(&str, Moment); 3] =
     [("before", Moment::Before), ("during", Moment::During), ("after", Moment::After)];
 
+const FUNCTION: [(&str, Function); 4] = [
+    ("works", Function::Works),
+    ("sticks", Function::Sticks),
+    ("fails", Function::Fails),
+    ("not-tried", Function::NotTried),
+];
+
+const COMPLETENESS: [(&str, Completeness); 3] = [
+    ("complete", Completeness::Complete),
+    ("part-missing", Completeness::PartMissing),
+    ("not-known", Completeness::NotKnown),
+];
+
 const ROW_WORDS: [&str; 5] = ["drawer", "door", "shelf", "panel", "open"];
 
 /// Everything a piece's file says.
@@ -48,6 +62,10 @@ pub(super) fn piece(file: &Table) -> Piece {
         depth: file.may("depth", &LENGTH),
         height: file.may("height", &LENGTH),
         weight: file.may("weight", &WEIGHT).map(|weight| weight.value),
+        apart: file.tables("apart").iter().map(apart).collect(),
+        remains: file.table("remains").as_ref().map(remains),
+        function: file.one_of("function", &FUNCTION),
+        completeness: file.one_of("completeness", &COMPLETENESS),
         wood: file.tables("wood").iter().map(wood).collect(),
         bought: file.table("bought").as_ref().map(bought),
         cost: file.tables("cost").iter().map(cost).collect(),
@@ -69,6 +87,26 @@ pub(super) fn piece(file: &Table) -> Piece {
         consigned: file.tables("consigned").iter().map(consigned).collect(),
         withdrawn: file.table("withdrawn").as_ref().map(withdrawn),
         place: file.place,
+    }
+}
+
+fn apart(table: &Table) -> LoosePart {
+    loose_part(table, table.need("part", &Reader { example: "\"mirror\"", ..TEXT }))
+}
+
+/// What is left when everything that comes apart is off; it may have no name.
+fn remains(table: &Table) -> LoosePart {
+    loose_part(table, table.may("part", &TEXT).unwrap_or(At::from(String::new())))
+}
+
+fn loose_part(table: &Table, part: At<String>) -> LoosePart {
+    LoosePart {
+        part,
+        width: table.may("width", &LENGTH),
+        depth: table.may("depth", &LENGTH),
+        height: table.may("height", &LENGTH),
+        weight: table.may("weight", &WEIGHT),
+        place: table.place,
     }
 }
 

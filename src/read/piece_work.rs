@@ -25,7 +25,7 @@ const CHANGES: [(&str, ChangeKind); 5] = [
 /// More coats than this are a slip of the hand.
 const MOST_COATS: u32 = 50;
 /// No finish takes longer than a year to cure.
-const LONGEST_CURE: u32 = 365;
+pub(super) const LONGEST_CURE: u32 = 365;
 
 pub(super) fn cost(table: &Table) -> Cost {
     Cost {

@@ -2,13 +2,14 @@
 
 use super::accent::too_pale;
 use super::amount::{AMOUNT, PERCENT};
+use super::piece_work::LONGEST_CURE;
 use super::table::{OwnKey, Table};
-use super::text::{TEXT, WORD};
+use super::text::{STORY, TEXT, WORD};
 use super::value::{Fault, Reader, Value, YES_NO};
 use super::words::ticked;
 use crate::model::{
-    At, Basis, BooksMethod, Channel, Currency, Finding, Form, LengthUnit, Paper, SalesTax, Shop,
-    StockCost, Supplies, currencies, currency, nearest,
+    At, Basis, BooksMethod, Channel, Currency, Finding, Form, LengthUnit, OwnFinish, Paper,
+    SalesTax, Shop, StockCost, Supplies, currencies, currency, nearest,
 };
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
@@ -32,6 +33,8 @@ const CURRENCY: Reader<String> =
     Reader { what: "a currency's code", example: "\"USD\"", stand_in: usd, read: currency_code };
 const COUNTRY: Reader<String> =
     Reader { what: "a country's code", example: "\"us\"", stand_in: String::new, read: country };
+const STATE: Reader<String> =
+    Reader { what: "a state's code", example: "\"oh\"", stand_in: String::new, read: state };
 const ACCENT: Reader<String> =
     Reader { what: "a colour", example: "\"#7A3A1E\"", stand_in: String::new, read: accent };
 
@@ -52,12 +55,14 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         paper: one_of(file, "paper", &PAPER),
         accent: file.may("accent", &ACCENT),
         country: file.or("country", &COUNTRY, "us".to_owned()),
+        state: file.may("state", &STATE).map(|state| state.value),
         shop_rate: file.may("shop-rate", &Reader { example: "32.00", ..AMOUNT }),
         price_step: price_step(file),
         books: books(file, &forms),
         channels: channels(file),
         taxes: taxes(file),
         wages: wages(file),
+        finishes: finishes(file),
         stock: BTreeMap::new(),
         pieces: Vec::new(),
         years: BTreeMap::new(),
@@ -163,6 +168,41 @@ fn wages_of(wages: &Table, own: &OwnKey) -> Option<(i32, Decimal)> {
     Some((year, amount))
 }
 
+fn finishes(file: &Table) -> Vec<OwnFinish> {
+    let Some(finishes) = file.table("finish") else { return Vec::new() };
+    let read = |own: &OwnKey| Some(finish(own, &finishes.own_table(own)?));
+    finishes.own_keys().iter().filter_map(read).collect()
+}
+
+fn finish(own: &OwnKey, table: &Table) -> OwnFinish {
+    let sentences = |key| table.list(key, &STORY).into_iter().map(|line| line.value).collect();
+    let text = |key| table.may(key, &TEXT).map(|text| text.value);
+    OwnFinish {
+        key: own.key.value.to_owned(),
+        label: table.need("label", &Reader { example: "\"bench oil\"", ..TEXT }).value,
+        like: table.need("like", &Reader { example: "\"Danish oil\"", ..TEXT }),
+        touch: text("touch"),
+        recoat: text("recoat"),
+        light_use_days: days(table, "light-use-days", "3"),
+        cure_days: days(table, "cure-days", "30"),
+        about: text("about"),
+        care: sentences("care"),
+        never: sentences("never"),
+        spill: sentences("spill"),
+        renewal: sentences("renewal"),
+        place: table.place,
+    }
+}
+
+/// Days on a can, which must be stated: a date is printed from them.
+fn days(table: &Table, key: &'static str, example: &str) -> u32 {
+    let stated = table.number(key, LONGEST_CURE);
+    if stated.is_none() {
+        table.missing(key, example);
+    }
+    stated.map_or(LONGEST_CURE, |days| days.value)
+}
+
 fn usd() -> String {
     "USD".to_owned()
 }
@@ -189,6 +229,17 @@ fn country(value: &Value) -> Result<String, Fault> {
         Fault::new("country", message).label("two letters, as of ISO 3166")
     };
     two_letters.then_some(()).ok_or_else(fault).map(|()| code.clone())
+}
+
+/// Two or three letters or digits, as the second half of an ISO 3166-2 code.
+fn state(value: &Value) -> Result<String, Fault> {
+    let code = value.text()?.to_lowercase();
+    let short = (1..=3).contains(&code.len()) && code.bytes().all(|b| b.is_ascii_alphanumeric());
+    let fault = || {
+        let message = format!("`{code}` is not a state's code");
+        Fault::new("state", message).label("its short code, as in an address")
+    };
+    short.then_some(()).ok_or_else(fault).map(|()| code.clone())
 }
 
 fn accent(value: &Value) -> Result<String, Fault> {

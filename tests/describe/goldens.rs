@@ -1,14 +1,17 @@
 //! Whole pieces read as text. `ACCEPT=1 cargo test` writes what is said now; read it aloud first.
 
 use super::pieces::*;
-use dovetally::describe::{Description, Document, Strength, Words, description};
+use dovetally::describe::{Description, Document, Strength, Words, describe, description};
 use dovetally::model::*;
 use std::fmt::Write;
 use std::path::PathBuf;
 
 fn check(name: &str, country: &str, piece: Piece, price: i64, limit: Option<u32>) {
-    let (words, findings) = told(country, &piece);
-    let shop = shop(country, vec![piece.clone()]);
+    let mut shop = shop(country, vec![piece.clone()]);
+    shop.finishes = vec![own_oil()];
+    shop.state = Some("oh".into());
+    let mut described = describe(&shop);
+    let (words, findings) = (described.pieces.remove(0), described.findings);
     let channel = channel(limit.map(|_| 80), limit);
     let text = description(&shop, &piece, &words, Some(price.into()), Some(&channel));
     let now = page(&words, &findings, &text).replace('\u{a0}', "~");
@@ -30,6 +33,10 @@ fn page(words: &Words, findings: &[Finding], text: &Description) -> String {
     if let Some(size) = &words.size {
         writeln!(page, "spoken: {}", size.spoken).unwrap();
     }
+    let told = &words.before_after;
+    let work: Vec<&str> = told.work.iter().chain(&told.days).map(String::as_str).collect();
+    let story = [told.before.join(" "), work.join(" "), told.after.join(" ")];
+    writeln!(page, "before: {}\nwork: {}\nafter: {}", story[0], story[1], story[2]).unwrap();
     let care = &words.care;
     writeln!(page, "\nCARD {}", care.finish.as_deref().unwrap_or("–")).unwrap();
     let date = |on: Option<_>| on.map_or("ask us".into(), dovetally::describe::wording::date);
@@ -41,6 +48,7 @@ fn page(words: &Words, findings: &[Finding], text: &Description) -> String {
     )
     .unwrap();
     writeln!(page, "until then: {}", care.until.as_deref().unwrap_or("–")).unwrap();
+    writeln!(page, "slower: {}", care.slow.as_deref().unwrap_or("–")).unwrap();
     for (label, lines) in [
         ("care", &care.care),
         ("never", &care.never),
@@ -238,4 +246,64 @@ fn a_laminated_desk_of_panels() {
     ];
     p.work = vec![work("sand top 150, 180, 320")];
     check("desk-panels", "ca", p, 120, None);
+}
+
+#[test]
+fn a_sideboard_that_comes_apart() {
+    let mut p =
+        sized(kind_of("Tall mahogany sideboard", "sideboard", "1890s"), "66", "23 1/2", "84");
+    p.wood = vec![wood("", "mahogany", WoodForm::Solid)];
+    p.weight = Some(parse_weight("240 lb").unwrap());
+    p.apart = vec![
+        loose("mirrored back", Some(("66", "3", "46")), "62 lb"),
+        loose("two centre drawers", Some(("26", "21", "6")), ""),
+    ];
+    p.remains = Some(LoosePart { height: length("38"), ..loose("base", None, "170 lb") });
+    p.photo = vec![before("the sideboard as found, dull and grey, four handles gone")];
+    p.work = vec![
+        Work {
+            on: Some(here(day("2025-02-28"))),
+            ..work("clean with spirits, re-glue left plinth")
+        },
+        Work { on: Some(here(day("2025-03-04"))), ..work("fit new handles") },
+        Work { on: Some(here(day("2025-03-09"))), ..work("French polishing") },
+    ];
+    p.coat = vec![coat("", "shellac", 8, "2025-03-09"), coat("base", "paste wax", 1, "2025-03-20")];
+    p.change = vec![change("four handles", ChangeKind::Replaced, "reproduction brass")];
+    p.function = Some(here(Function::Sticks));
+    p.completeness = Some(here(Completeness::PartMissing));
+    p.flaw = vec![flaw("the left door sticks"), flaw("the key is missing")];
+    p = with_facts(p, &[("mirror", "old"), ("old-paint", "none"), ("anti-tip", "fitted")]);
+    check("sideboard-apart", "us", p, 950, None);
+}
+
+#[test]
+fn an_alder_chest_of_drawers_with_the_shops_own_oil() {
+    let mut p = sized(
+        kind_of("Alder chest of drawers", "chest of drawers", "about 1930"),
+        "36",
+        "18",
+        "30",
+    );
+    p.wood = vec![wood("", "red alder", WoodForm::Solid)];
+    p.work = vec![work("sand 120, 180, 220"), work("oil")];
+    p.coat = vec![coat("outside", "Bench oil no. 2", 3, "2025-04-01")];
+    p.function = Some(here(Function::Works));
+    p.completeness = Some(here(Completeness::Complete));
+    p = with_facts(
+        p,
+        &[("old-paint", "none"), ("anti-tip", "supplied"), ("recall-check", "clear")],
+    );
+    check("own-oil", "us", p, 260, None);
+}
+
+#[test]
+fn chairs_in_ohio_with_little_said() {
+    let mut p = sized(kind_of("Two oak armchairs", "armchair", "unknown"), "27", "30", "41");
+    p.count = 2;
+    p.work = vec![work("tighten joints; rub down"), work("wax")];
+    p.function = Some(here(Function::NotTried));
+    p.completeness = Some(here(Completeness::NotKnown));
+    p = with_facts(p, &[("upholstery", "as-found")]);
+    check("chairs-ohio", "us", p, 300, None);
 }

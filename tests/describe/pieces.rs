@@ -30,6 +30,10 @@ pub fn piece(title: &str) -> Piece {
         depth: None,
         height: None,
         weight: None,
+        apart: Vec::new(),
+        remains: None,
+        function: None,
+        completeness: None,
         wood: Vec::new(),
         bought: None,
         cost: Vec::new(),
@@ -150,6 +154,7 @@ pub fn shop(country: &str, pieces: Vec<Piece>) -> Shop {
         paper: Paper::UsLetter,
         accent: None,
         country: country.into(),
+        state: None,
         shop_rate: None,
         price_step: None,
         books: BooksMethod {
@@ -161,12 +166,21 @@ pub fn shop(country: &str, pieces: Vec<Piece>) -> Shop {
         channels: BTreeMap::new(),
         taxes: Default::default(),
         wages: Default::default(),
+        finishes: Vec::new(),
         stock: BTreeMap::new(),
         pieces,
         years: BTreeMap::new(),
         forms: Vec::new(),
         broken: Vec::new(),
     }
+}
+
+/// The words and findings of one piece in a shop of a state of the United States.
+pub fn told_in(state: &str, piece: &Piece) -> (Words, Vec<Finding>) {
+    let mut shop = shop("us", vec![piece.clone()]);
+    shop.state = Some(state.to_owned()).filter(|state| !state.is_empty());
+    let mut described = describe(&shop);
+    (described.pieces.remove(0), described.findings)
 }
 
 /// The words and findings of one piece in a shop of a country.
@@ -182,4 +196,46 @@ pub fn ids(piece: &Piece) -> Vec<String> {
 
 pub fn codes(piece: &Piece) -> Vec<&'static str> {
     told("us", piece).1.into_iter().map(|finding| finding.code).collect()
+}
+
+/// A part that comes off, with its sides.
+pub fn loose(part: &str, sides: Option<(&str, &str, &str)>, weight: &str) -> LoosePart {
+    LoosePart {
+        part: here(part.into()),
+        width: sides.and_then(|(width, _, _)| length(width)),
+        depth: sides.and_then(|(_, depth, _)| length(depth)),
+        height: sides.and_then(|(_, _, height)| length(height)),
+        weight: parse_weight(weight).ok().map(here),
+        place: Place::NOWHERE,
+    }
+}
+
+/// A picture from before the work.
+pub fn before(shows: &str) -> Photo {
+    Photo {
+        path: here("photos/before.jpg".into()),
+        shows: Some(shows.into()),
+        moment: Moment::Before,
+        on: None,
+        place: Place::NOWHERE,
+    }
+}
+
+/// An oil of the shop's own, slower than its kind.
+pub fn own_oil() -> OwnFinish {
+    OwnFinish {
+        key: "bench-oil".into(),
+        label: "bench oil".into(),
+        like: here("Danish oil".into()),
+        touch: None,
+        recoat: Some("overnight".into()),
+        light_use_days: 4,
+        cure_days: 40,
+        about: Some("Our own oil, rubbed into the wood".into()),
+        care: Vec::new(),
+        never: vec!["no standing water".into()],
+        spill: Vec::new(),
+        renewal: Vec::new(),
+        place: Place::NOWHERE,
+    }
 }

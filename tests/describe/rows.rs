@@ -7,7 +7,11 @@ use dovetally::model::*;
 
 fn decided(row: &CautionRow, piece: &Piece) -> bool {
     let country = row.countries.first().map_or("us", String::as_str);
-    told(country, piece).0.cautions.iter().any(|caution| caution.id == row.id)
+    // A row that leaves states out is tried in one it does not name.
+    let by_state = !row.states.is_empty() || !row.except_states.is_empty();
+    let state = row.states.first().map_or("zz", String::as_str);
+    let (words, _) = if by_state { told_in(state, piece) } else { told(country, piece) };
+    words.cautions.iter().any(|caution| caution.id == row.id)
 }
 
 /// A piece that meets every condition of a row by what is stated.

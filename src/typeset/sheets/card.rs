@@ -45,13 +45,20 @@ fn card(subject: &Subject) -> Card {
             .clone()
             .map(|text| CardRow { label: "The finish".to_owned(), sentences: vec![text] }),
         dates: dates(care),
-        until: care
-            .until
-            .as_ref()
-            .map(|words| format!("Until then: {}.", words.trim_end_matches('.'))),
+        until: until(care),
         rows: rows(care),
         cautions: cautions_on_card(subject.words),
     }
+}
+
+/// What to keep from until the finish is hard, and what makes that later.
+fn until(care: &Care) -> Option<String> {
+    let words = care.until.as_ref()?;
+    let until = format!("Until then: {}.", words.trim_end_matches('.'));
+    Some(match &care.slow {
+        Some(slow) => format!("{until} {slow}"),
+        None => until,
+    })
 }
 
 /// A card never leaves a date blank, to be read as "now".

@@ -3,8 +3,8 @@
 use super::common::{cautions, drawing, label_text, numbered, pictures, sheet, size_block};
 use super::{Subject, draft};
 use crate::describe::Words;
-use crate::describe::wording::{capital, date, money, number, uncapital};
-use crate::model::{Moment, Piece, and_list};
+use crate::describe::wording::{capital, date, money, number, run_on};
+use crate::model::{Moment, Piece};
 use crate::typeset::press::Draft;
 use crate::typeset::view::{Care, Condition, LabelRow, ListingView, Paragraphs, Price};
 
@@ -27,6 +27,7 @@ pub fn listing_sheet(subject: &Subject) -> Draft {
         more_pictures: "More pictures".to_owned(),
         rows: rows(subject),
         condition: condition(&words.condition),
+        moving: moving(words),
         story: story(words),
         cautions: cautions(words),
         size: size_block(subject),
@@ -56,7 +57,7 @@ fn rows(subject: &Subject) -> Vec<LabelRow> {
         ("Age", one(&words.age)),
         ("Wood", one(&words.wood)),
         ("Finish", one(&words.finish)),
-        ("Done", done(&words.done)),
+        ("The work", before_and_after(words)),
         ("Not original", words.not_original.clone()),
     ];
     let told = all.into_iter().filter(|(_, parts)| !parts.is_empty());
@@ -64,10 +65,10 @@ fn rows(subject: &Subject) -> Vec<LabelRow> {
         .collect()
 }
 
-/// "Stripped, repaired and sanded": one sentence of what was done.
-fn done(phrases: &[String]) -> Vec<String> {
-    let lower: Vec<String> = phrases.iter().map(|phrase| uncapital(phrase)).collect();
-    if lower.is_empty() { lower } else { vec![and_list(&lower)] }
+/// How it was found, and what was done; what was changed and put on has rows of its own.
+fn before_and_after(words: &Words) -> Vec<String> {
+    let told = &words.before_after;
+    told.before.iter().take(1).chain(&told.work).cloned().collect()
 }
 
 fn condition(entries: &[String]) -> Option<Condition> {
@@ -87,6 +88,15 @@ fn condition(entries: &[String]) -> Option<Condition> {
         entries: entries.to_vec(),
         summary,
         heading: "Condition in full".to_owned(),
+    })
+}
+
+/// What moving it takes, in one paragraph.
+fn moving(words: &Words) -> Option<Paragraphs> {
+    (!words.moving.is_empty()).then(|| Paragraphs {
+        label: "Moving".to_owned(),
+        heading: "Moving the piece".to_owned(),
+        paragraphs: vec![run_on(&words.moving)],
     })
 }
 

@@ -43,7 +43,10 @@ pub fn shop_record(subject: &Subject) -> Draft {
                 on: step.on.map(|on| short_date(on, as_of)).unwrap_or_default(),
             })
             .collect(),
+        story: story(subject),
+        moving: moving(subject),
         notes: notes(subject),
+        notes_tail: subject.words.notes_tail.clone().unwrap_or_default(),
     };
     draft("shop-record.typ", &view, uses, subject.ident("shop record"))
 }
@@ -236,12 +239,27 @@ fn hours_text(hours: Hours) -> HoursText {
     }
 }
 
-/// Cautions for the owner alone, in their short words: the record is one page.
+/// The way from as found to finished, in one paragraph.
+fn story(subject: &Subject) -> String {
+    let told = &subject.words.before_after;
+    let all = told.before.iter().chain(&told.work).chain(&told.days).chain(&told.after);
+    all.map(String::as_str).collect::<Vec<_>>().join(" ")
+}
+
+/// What moving it takes, and its weight.
+fn moving(subject: &Subject) -> String {
+    let weight = subject.words.weight.as_ref().map(|weight| format!("Weight {weight}."));
+    let moving = subject.words.moving.iter().cloned();
+    moving.chain(weight).collect::<Vec<_>>().join(" ")
+}
+
+/// What the materials and tasks of this piece ask of the owner, by topic, each with its reason.
 fn notes(subject: &Subject) -> Vec<OwnerNote> {
     let own = subject.words.cautions.iter().filter(|c| c.strength == Strength::ShopNote);
     own.map(|c| OwnerNote {
-        text: c.short.clone().unwrap_or_else(|| c.text.clone()),
-        source: source_line(c),
+        topic: c.topic.clone().unwrap_or_default(),
+        text: c.text.clone(),
+        source: format!("Because {}. {}", c.reason, source_line(c)),
     })
     .collect()
 }

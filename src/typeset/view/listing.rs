@@ -25,6 +25,8 @@ pub struct ListingView {
     /// Wood, finish, done, not original, in this order, each only if there is something to say.
     pub rows: Vec<LabelRow>,
     pub condition: Option<Condition>,
+    /// What moving it takes; on sheet 2 where sheet 1 has no room for it.
+    pub moving: Option<Paragraphs>,
     /// The owner's story; up to 60 words it stands on sheet 1.
     pub story: Option<Paragraphs>,
     pub cautions: Cautions,

@@ -29,8 +29,14 @@ pub struct ShopRecord {
     pub hours: Option<RecordHours>,
     /// The finish recipe in order; empty when there is none.
     pub recipe: Vec<RecipeStep>,
-    /// Shop notes, and cautions meant for the owner only.
+    /// The way from as found to finished, in whole sentences; may be empty.
+    pub story: String,
+    /// What moving it takes, in whole sentences; may be empty.
+    pub moving: String,
+    /// Shop notes: what the materials and tasks of the piece ask of the owner only.
     pub notes: Vec<OwnerNote>,
+    /// Printed once under the notes, deferring to the rules of the place; empty without notes.
+    pub notes_tail: String,
 }
 
 /// A picture before or after.
@@ -107,8 +113,10 @@ pub struct RecipeStep {
 #[derive(Clone, Debug, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct OwnerNote {
+    /// The head it stands under: "Oily rags".
+    pub topic: String,
     /// Whole sentences.
     pub text: String,
-    /// Ready to print: "Source: …, as of 2 February 2026."; empty for the shop's own note.
+    /// Why and whose: "Because …. Source: …, as of 2 February 2026.".
     pub source: String,
 }
