@@ -11,6 +11,7 @@ mod finishes;
 mod grits;
 mod kinds;
 mod lacks;
+mod languages;
 mod naming;
 mod opening;
 mod schedule;
@@ -26,6 +27,7 @@ pub use banned::{Banned, banned_in, banned_rows};
 pub use cautions::{CautionRow, caution_rows};
 pub use finishes::{Conflict, Finish, Layer, Resists, conflicts, finish, finishes};
 pub use kinds::kind_of;
+pub use languages::{ENGLISH, Language, english, language, languages};
 pub use table::Seen;
 pub use text::{Description, description};
 pub use when::When;
@@ -47,8 +49,8 @@ pub fn describe(shop: &Shop) -> Described {
 
 fn words(shop: &Shop, piece: &Piece) -> (Words, Vec<Finding>) {
     let subject = Subject::new(piece);
-    let cautions = cautions::decide(&subject, &shop.country);
-    let care = care::care(&subject);
+    let cautions = cautions::decide(&subject, &shop.country, english());
+    let care = care::care(&subject, english());
     let words = Words {
         opening: opening::opening(&subject),
         story: opening::story(&subject),
@@ -61,7 +63,7 @@ fn words(shop: &Shop, piece: &Piece) -> (Words, Vec<Finding>) {
         weight: piece.weight.map(size::weight),
         age: Some(age::age(piece.made.value)),
         lacks: lacks::lacks(piece, &cautions, &care, &banned::not_left_out(piece)),
-        cautions_tail: cautions::tail(&cautions),
+        cautions_tail: cautions::tail(&cautions, english()),
         recipe: schedule::recipe(piece),
         care,
         cautions,
@@ -69,6 +71,35 @@ fn words(shop: &Shop, piece: &Piece) -> (Words, Vec<Finding>) {
     let mut findings = banned::refused(piece);
     findings.extend(checks::checks(&subject, &words.cautions));
     (words, findings)
+}
+
+/// The words of a piece with what its card says, care and cautions, in another language. The rest
+/// stays in English.
+pub fn words_in(language: &Language, shop: &Shop, piece: &Piece, words: &Words) -> Words {
+    let subject = Subject::new(piece);
+    let cautions = cautions::decide(&subject, &shop.country, language);
+    Words {
+        care: care::care(&subject, language),
+        cautions_tail: cautions::tail(&cautions, language),
+        cautions,
+        ..words.clone()
+    }
+}
+
+/// Every line of the tables that can reach a card, in English and each once: what a phrase file
+/// translates.
+pub fn card_lines() -> Vec<&'static str> {
+    let of_finish = |finish: &'static Finish| {
+        let lists = [&finish.care, &finish.never, &finish.spill, &finish.renewal];
+        let lists = lists.into_iter().flatten().map(String::as_str);
+        lists.chain([finish.about.as_str(), finish.until.as_str()])
+    };
+    let finishes = finishes().iter().flat_map(of_finish);
+    let mut lines: Vec<&str> = care::lines().chain(finishes).chain(cautions::lines()).collect();
+    lines.retain(|line| !line.is_empty());
+    lines.sort_unstable();
+    lines.dedup();
+    lines
 }
 
 /// Everything there is to say of one piece, ready to be placed.

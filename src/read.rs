@@ -8,6 +8,7 @@ mod accent;
 mod amount;
 mod assemble;
 mod books_file;
+mod card_languages;
 mod check;
 mod codes;
 mod document;

@@ -3,6 +3,7 @@
 mod goldens;
 mod laws;
 mod naming;
+mod phrases;
 mod pieces;
 mod published;
 mod rows;

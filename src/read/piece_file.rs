@@ -3,6 +3,7 @@
 //! What was done to it stands in `piece_work`, how it was sold in `piece_sale`.
 
 use super::amount::AMOUNT;
+use super::card_languages;
 use super::piece_sale::{listing, returned, sale, withdrawn};
 use super::piece_work::{change, coat, cost, flaw, used, work};
 use super::table::Table;
@@ -58,6 +59,7 @@ pub(super) fn piece(file: &Table) -> Piece {
         safety,
         upholstered_on,
         outline: file.table("outline").as_ref().map(outline),
+        card_languages: card_languages::chosen(file),
         listing: file.table("listing").as_ref().map(listing),
         sale: file.tables("sale").iter().map(sale).collect(),
         returned: file.tables("return").iter().map(returned).collect(),

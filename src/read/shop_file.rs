@@ -2,6 +2,7 @@
 
 use super::accent::too_pale;
 use super::amount::{AMOUNT, PERCENT};
+use super::card_languages;
 use super::table::{OwnKey, Table};
 use super::text::{TEXT, WORD};
 use super::value::{Fault, Reader, Value, YES_NO};
@@ -54,6 +55,7 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         country: file.or("country", &COUNTRY, "us".to_owned()),
         shop_rate: file.may("shop-rate", &Reader { example: "32.00", ..AMOUNT }),
         price_step: price_step(file),
+        card_languages: card_languages::chosen(file).unwrap_or_default(),
         books: books(file, &forms),
         channels: channels(file),
         stock: BTreeMap::new(),

@@ -42,6 +42,7 @@ pub fn piece(title: &str) -> Piece {
         safety: BTreeMap::new(),
         upholstered_on: None,
         outline: None,
+        card_languages: None,
         listing: None,
         sale: Vec::new(),
         returned: Vec::new(),
@@ -148,6 +149,7 @@ pub fn shop(country: &str, pieces: Vec<Piece>) -> Shop {
         country: country.into(),
         shop_rate: None,
         price_step: None,
+        card_languages: Vec::new(),
         books: BooksMethod {
             form: here("us-schedule-c".into()),
             basis: Basis::Cash,

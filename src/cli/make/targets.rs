@@ -3,8 +3,8 @@
 use super::super::args::DocumentName;
 use super::super::opened::{Known, KnownPiece};
 use super::outcome::Made;
-use crate::describe::{Description, Document, description};
-use crate::model::{Finding, Place, Sources};
+use crate::describe::{Description, Document, ENGLISH, description, english, language};
+use crate::model::{Finding, Place, Sources, languages_of};
 use crate::reckon::year::Year;
 use crate::typeset::{
     Draft, Shot, Subject, care_card, care_cards_four_up, income_summary, listing_sheet,
@@ -72,14 +72,28 @@ pub fn of_piece(known: &Known, subject: &Subject, folder: &str) -> Plan {
         add_descriptions(known, subject, &path, &mut plan);
     }
     if ready(Document::CareCard) {
-        plan.paper(DocumentName::CareCard, path("care-card.pdf"), care_card(subject));
-        let four_up = care_cards_four_up(subject);
-        plan.paper(DocumentName::CareCard, path("care-card-four-up.pdf"), four_up);
+        add_cards(subject, &path, &mut plan);
     }
     if ready(Document::ShopRecord) && subject.tally.is_some() {
         plan.paper(DocumentName::ShopRecord, path("shop-record.pdf"), shop_record(subject));
     }
     plan
+}
+
+/// The care card one up and four up, in English and in every language chosen for the piece.
+fn add_cards(subject: &Subject, path: &impl Fn(&str) -> String, plan: &mut Plan) {
+    let chosen = languages_of(subject.shop, subject.piece);
+    let languages = std::iter::once(english()).chain(chosen.into_iter().filter_map(language));
+    for language in languages {
+        let name = match language.code {
+            ENGLISH => "care-card".to_owned(),
+            code => format!("care-card-{code}"),
+        };
+        let one = care_card(subject, language);
+        plan.paper(DocumentName::CareCard, path(&format!("{name}.pdf")), one);
+        let four = care_cards_four_up(subject, language);
+        plan.paper(DocumentName::CareCard, path(&format!("{name}-four-up.pdf")), four);
+    }
 }
 
 /// One description without limits, and one for each channel of the shop. One that does not fit its
