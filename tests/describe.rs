@@ -1,9 +1,11 @@
 //! What a sheet or card may say of a piece: at the door of the floor, on plain values.
 
 mod goldens;
+mod html;
 mod laws;
 mod naming;
 mod phrases;
 mod pieces;
 mod published;
 mod rows;
+mod template;

@@ -94,7 +94,7 @@ impl Language {
 /// Signs that French sets off from the word before them, and every language from a figure.
 const SET_OFF: [char; 5] = [':', ';', '!', '?', '%'];
 
-/// With no break before a sign that is set off by a space.
+/// With no break before a sign that is set off by a space, and with typeset apostrophes.
 fn with_no_breaks(text: &str) -> String {
     let mut told = String::with_capacity(text.len());
     for sign in text.chars() {
@@ -102,7 +102,7 @@ fn with_no_breaks(text: &str) -> String {
             told.pop();
             told.push(NO_BREAK);
         }
-        told.push(sign);
+        told.push(if sign == '\'' { '’' } else { sign });
     }
     told
 }

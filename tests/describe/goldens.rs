@@ -10,7 +10,7 @@ fn check(name: &str, country: &str, piece: Piece, price: i64, limit: Option<u32>
     let (words, findings) = told(country, &piece);
     let shop = shop(country, vec![piece.clone()]);
     let channel = channel(limit.map(|_| 80), limit);
-    let text = description(&shop, &piece, &words, Some(price.into()), Some(&channel));
+    let text = description(&shop, &piece, &words, Some(price.into()), Some(&channel), None);
     let now = page(&words, &findings, &text).replace('\u{a0}', "~");
     let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join(format!("tests/describe/{name}.txt"));
     if std::env::var_os("ACCEPT").is_some() {

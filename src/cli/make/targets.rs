@@ -3,7 +3,7 @@
 use super::super::args::DocumentName;
 use super::super::opened::{Known, KnownPiece};
 use super::outcome::Made;
-use crate::describe::{Description, Document, ENGLISH, description, english, language};
+use crate::describe::{Document, ENGLISH, description, english, html, language};
 use crate::model::{Finding, Place, Sources, languages_of};
 use crate::reckon::year::Year;
 use crate::typeset::{
@@ -96,8 +96,9 @@ fn add_cards(subject: &Subject, path: &impl Fn(&str) -> String, plan: &mut Plan)
     }
 }
 
-/// One description without limits, and one for each channel of the shop. One that does not fit its
-/// channel's limits is left out with the reason.
+/// One description without limits, and one for each channel of the shop, as text and as HTML. One
+/// that does not fit its channel's limits is left out with the reason; where the shop's own wording
+/// has errors, all are.
 fn add_descriptions(
     known: &Known,
     subject: &Subject,
@@ -108,18 +109,26 @@ fn add_descriptions(
     let asked = subject.piece.listing.as_ref().and_then(|listing| listing.price);
     let channels = std::iter::once(None).chain(shop.channels.values().map(Some));
     for channel in channels {
-        let file = channel.map_or("description.txt".to_owned(), |channel| {
-            format!("description-{}.txt", channel.key)
-        });
+        let name = channel
+            .map_or("description".to_owned(), |channel| format!("description-{}", channel.key));
+        let file = |ending: &str| path(&format!("{name}.{ending}"));
+        let template = match &known.template {
+            // What is wrong with it is shown with the findings of the shop's files.
+            Some(Err(_)) => {
+                plan.leave_out(file("txt"), Vec::new());
+                continue;
+            }
+            template => template.as_ref().and_then(|template| template.as_ref().ok()),
+        };
         let price = asked.map(|at| at.value);
-        let Description { headline, body, findings } =
-            description(shop, subject.piece, subject.words, price, channel);
-        if headline.is_empty() || body.is_empty() {
-            plan.leave_out(path(&file), findings);
-        } else {
-            let text = format!("{headline}\n\n{body}\n");
-            plan.text(DocumentName::Description, path(&file), text);
+        let said = description(shop, subject.piece, subject.words, price, channel, template);
+        if said.headline.is_empty() || said.body.is_empty() {
+            plan.leave_out(file("txt"), said.findings);
+            continue;
         }
+        let text = format!("{}\n\n{}\n", said.headline, said.body);
+        plan.text(DocumentName::Description, file("txt"), text);
+        plan.text(DocumentName::Description, file("html"), html(&said));
     }
 }
 
