@@ -39,6 +39,7 @@ pub use when::When;
 pub use woods::{Meant, Panel, Species, WoodFamily, families, panels, wood, woods};
 
 use crate::model::{Finding, Piece, Shop, in_order};
+use crate::reckon::sold::sold;
 use chrono::NaiveDate;
 use serde::Deserialize;
 use subject::Subject;
@@ -56,8 +57,10 @@ fn words(shop: &Shop, piece: &Piece) -> (Words, Vec<Finding>) {
     let subject = Subject::new(piece);
     let cautions = cautions::decide(&subject, &shop.country, english());
     let care = care::care(&subject, english());
+    let count = offered(shop, piece);
     let words = Words {
-        opening: opening::opening(&subject),
+        count,
+        opening: opening::opening(&subject, count),
         story: opening::story(&subject),
         wood: naming::wood_line(&piece.wood),
         finish: schedule::finish_line(piece),
@@ -76,6 +79,12 @@ fn words(shop: &Shop, piece: &Piece) -> (Words, Vec<Finding>) {
     let mut findings = banned::refused(piece);
     findings.extend(checks::checks(&subject, &words.cautions));
     (words, findings)
+}
+
+/// How many of a set a buyer is told of: those left of one sold in part, else all of them.
+fn offered(shop: &Shop, piece: &Piece) -> u32 {
+    let left = sold(shop, piece).map_or(0, |sold| sold.units.left());
+    if left > 0 { left } else { piece.count.max(1) }
 }
 
 /// The words of a piece with what its card says, care and cautions, in another language. The rest
@@ -110,6 +119,8 @@ pub fn card_lines() -> Vec<&'static str> {
 /// Everything there is to say of one piece, ready to be placed.
 #[derive(Clone, Debug, Default)]
 pub struct Words {
+    /// How many the words speak of: of a set sold in part those that are left.
+    pub count: u32,
     /// One sentence under the title: the owner's own, else made from kind, age and wood.
     pub opening: Option<String>,
     /// The owner's story as written; nothing where it holds a word that is never printed.

@@ -405,6 +405,9 @@ fn a_shops_own_wording_is_used_and_one_with_errors_stops_only_the_descriptions()
     assert!(page.contains("A ring &amp; a &lt;b&gt;burn&lt;/b&gt; on the top."), "{page}");
     assert!(out.join("care-card-fr.pdf").exists() && out.join("care-card-fr-four-up.pdf").exists());
     assert!(!out.join("care-card-es.pdf").exists());
+    let french = fs::read(out.join("care-card-fr.pdf")).unwrap();
+    let says = |what: &[u8]| french.windows(what.len()).any(|window| window == what);
+    assert!(says(b"/Lang(fr)") && says(b"/Lang(en)"), "its own language, and the title in English");
 
     let broken = ("layouts/description.txt", "{changes} {condition}\n{caution}\n");
     let shop = shop_of(&[SHOP, piece, broken]);

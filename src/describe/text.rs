@@ -73,7 +73,7 @@ pub fn description(
     let price = price.map(|price| wording::money(price, &shop.currency));
     let parts = match template {
         Some(template) => template.parts(shop, piece, words, price.as_deref()),
-        None => parts(piece, words, price),
+        None => parts(words, price),
     };
     let limit = channel.and_then(|channel| channel.description_limit);
     let paragraphs = fit(parts, limit.map(|limit| limit as usize)).unwrap_or_else(|needs| {
@@ -125,11 +125,11 @@ fn headline(
 }
 
 /// The paragraphs in the order they are read, each with its weight.
-fn parts(piece: &Piece, words: &Words, price: Option<String>) -> Vec<Part> {
+fn parts(words: &Words, price: Option<String>) -> Vec<Part> {
     let mut parts = Parts::default();
     parts.prose(4, &words.opening);
     parts.prose(8, &words.story);
-    let label = if piece.count > 1 { "Size of each" } else { "Size" };
+    let label = if words.count > 1 { "Size of each" } else { "Size" };
     match (size(words), &words.weight) {
         (None, Some(weight)) => parts.fact(1, "Weight", [format!("{weight}.")]),
         (Some(size), Some(weight)) => parts.fact(1, label, [format!("{size}; weight {weight}.")]),

@@ -173,6 +173,10 @@ pub fn with_the(part: &str) -> String {
     if stands { part.to_owned() } else { format!("the {part}") }
 }
 
+pub(crate) fn is_preposition(word: &str) -> bool {
+    GRAMMAR.prepositions.iter().any(|known| known == word)
+}
+
 /// Whether a part is more than one thing: "case and top", "two of the knobs", "rear feet".
 pub fn is_plural(part: &str) -> bool {
     let part = part.to_lowercase();

@@ -123,6 +123,21 @@ pub fn listing(on: &str) -> Listing {
     }
 }
 
+pub fn sale(on: &str, price: i64) -> Sale {
+    Sale {
+        on: here(day(on)),
+        price: here(price.into()),
+        channel: None,
+        fee: None,
+        delivery_charged: Decimal::ZERO,
+        delivery_cost: Decimal::ZERO,
+        tax_collected: Decimal::ZERO,
+        count: None,
+        receipt: None,
+        place: Place::NOWHERE,
+    }
+}
+
 pub fn channel(headline: Option<u32>, description: Option<u32>) -> Channel {
     Channel {
         key: "online".into(),
