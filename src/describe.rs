@@ -7,6 +7,7 @@ mod care;
 mod cautions;
 mod checks;
 mod condition;
+mod filled;
 mod finishes;
 mod fit;
 mod grits;
