@@ -8,12 +8,16 @@ mod care;
 mod cautions;
 mod checks;
 mod condition;
+mod filled;
 mod finishes;
 mod fit;
 mod grits;
 mod heft;
+mod html;
 mod kinds;
 mod lacks;
+mod languages;
+mod limits;
 mod naming;
 mod opening;
 mod own_finishes;
@@ -22,6 +26,7 @@ mod schedule;
 mod size;
 mod subject;
 mod table;
+mod template;
 mod text;
 mod when;
 mod woods;
@@ -30,14 +35,18 @@ pub mod wording;
 pub use banned::{Banned, banned_in, banned_rows};
 pub use cautions::{CautionRow, caution_rows};
 pub use finishes::{Conflict, Finish, Layer, Resists, conflicts, finish, finishes};
+pub use html::html;
 pub use kinds::kind_of;
+pub use languages::{ENGLISH, Language, english, language, languages};
 pub use passage::{Clear, Sides, Stands, Way};
 pub use table::Seen;
-pub use text::{Description, description};
+pub use template::{PLACEHOLDERS, Placeholder, Template, template};
+pub use text::{Description, Paragraph, ParagraphKind, description};
 pub use when::When;
 pub use woods::{Meant, Panel, Species, WoodFamily, families, panels, wood, woods};
 
 use crate::model::{Finding, Piece, Shop, in_order};
+use crate::reckon::sold::sold;
 use chrono::NaiveDate;
 use own_finishes::Finishes;
 use serde::Deserialize;
@@ -57,10 +66,12 @@ pub fn describe(shop: &Shop) -> Described {
 
 fn words(shop: &Shop, finishes: &Finishes, piece: &Piece) -> (Words, Vec<Finding>) {
     let subject = Subject::new(piece, finishes);
-    let cautions = cautions::decide(&subject, shop);
-    let care = care::care(&subject);
+    let cautions = cautions::decide(&subject, shop, english());
+    let care = care::care(&subject, english());
+    let count = offered(shop, piece);
     let words = Words {
-        opening: opening::opening(&subject),
+        count,
+        opening: opening::opening(&subject, count),
         story: opening::story(&subject),
         wood: naming::wood_line(&piece.wood),
         finish: schedule::finish_line(piece),
@@ -73,7 +84,7 @@ fn words(shop: &Shop, finishes: &Finishes, piece: &Piece) -> (Words, Vec<Finding
         before_after: before_after::before_after(piece),
         age: Some(age::age(piece.made.value)),
         lacks: lacks::lacks(piece, &cautions, &care, &banned::not_left_out(piece)),
-        cautions_tail: cautions::tail(&cautions),
+        cautions_tail: cautions::tail(&cautions, english()),
         notes_tail: cautions::notes_tail(&cautions),
         recipe: schedule::recipe(&subject),
         care,
@@ -84,9 +95,47 @@ fn words(shop: &Shop, finishes: &Finishes, piece: &Piece) -> (Words, Vec<Finding
     (words, findings)
 }
 
+/// How many of a set a buyer is told of: those left of one sold in part, else all of them.
+fn offered(shop: &Shop, piece: &Piece) -> u32 {
+    let left = sold(shop, piece).map_or(0, |sold| sold.units.left());
+    if left > 0 { left } else { piece.count.max(1) }
+}
+
+/// The words of a piece with what its card says, care and cautions, in another language. The rest
+/// stays in English.
+pub fn words_in(language: &Language, shop: &Shop, piece: &Piece, words: &Words) -> Words {
+    let finishes = Finishes::of(shop);
+    let subject = Subject::new(piece, &finishes);
+    let cautions = cautions::decide(&subject, shop, language);
+    Words {
+        care: care::care(&subject, language),
+        cautions_tail: cautions::tail(&cautions, language),
+        cautions,
+        ..words.clone()
+    }
+}
+
+/// Every line of the tables that can reach a card, in English and each once: what a phrase file
+/// translates.
+pub fn card_lines() -> Vec<&'static str> {
+    let of_finish = |finish: &'static Finish| {
+        let lists = [&finish.care, &finish.never, &finish.spill, &finish.renewal];
+        let lists = lists.into_iter().flatten().map(String::as_str);
+        lists.chain([finish.about.as_str(), finish.until.as_str()])
+    };
+    let finishes = finishes().iter().flat_map(of_finish);
+    let mut lines: Vec<&str> = care::lines().chain(finishes).chain(cautions::lines()).collect();
+    lines.retain(|line| !line.is_empty());
+    lines.sort_unstable();
+    lines.dedup();
+    lines
+}
+
 /// Everything there is to say of one piece, ready to be placed.
 #[derive(Clone, Debug, Default)]
 pub struct Words {
+    /// How many the words speak of: of a set sold in part those that are left.
+    pub count: u32,
     /// One sentence under the title: the owner's own, else made from kind, age and wood.
     pub opening: Option<String>,
     /// The owner's story as written; nothing where it holds a word that is never printed.

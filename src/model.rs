@@ -9,6 +9,7 @@ mod failure;
 mod finding;
 mod form;
 mod hours;
+mod languages;
 mod length;
 mod made;
 mod money;
@@ -33,6 +34,7 @@ pub use form::{
     built_in_forms, form_for, form_years,
 };
 pub use hours::{Hours, parse_hours};
+pub use languages::{CardLanguage, card_languages, languages_of};
 pub use length::{Length, LengthUnit, parse_length};
 pub use made::{Made, parse_made};
 pub use money::{Money, parse_amount, round, round_up, split, whole};

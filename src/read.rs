@@ -8,6 +8,7 @@ mod accent;
 mod amount;
 mod assemble;
 mod books_file;
+mod card_languages;
 mod check;
 mod codes;
 mod document;
@@ -55,8 +56,8 @@ pub struct Reading {
     pub sources: Sources,
     /// In the order of the files and of their lines; first those about no place in a file.
     pub findings: Vec<Finding>,
-    /// The owner's own layouts, `layouts/NAME.typ`, each by its `NAME.typ`; sorted. One that is not
-    /// text is a finding and is left out.
+    /// The owner's own layouts, `layouts/NAME.typ`, and the wording of `layouts/description.txt`,
+    /// each by its file name; sorted. One that is not text is a finding and is left out.
     pub layouts: Vec<(String, FileId)>,
 }
 

@@ -385,3 +385,38 @@ fn a_hold_stops_what_a_buyer_reads_until_the_fact_is_stated() {
     let check = dovetally(shop.path(), &["check"]);
     assert!(check.out.contains("held:") && check.out.contains("latch"), "{}", check.out);
 }
+
+#[test]
+fn a_shops_own_wording_is_used_and_one_with_errors_stops_only_the_descriptions() {
+    let piece = (
+        "pieces/stand/piece.toml",
+        "title = \"Pine washstand\"\nkind = \"washstand\"\ncard-languages = [\"fr\"]\n\
+         [[flaw]]\nnote = \"a ring & a <b>burn</b> on the top\"\n",
+    );
+    let sound =
+        ("layouts/description.txt", "{changes} {condition}\n{cautions}\nAsk for {title}.\n");
+    let shop = shop_of(&[SHOP, piece, sound]);
+    assert_eq!(dovetally(shop.path(), &["make"]).status, Status::Done);
+    let out = shop.path().join("out/pieces/stand");
+    let text = fs::read_to_string(out.join("description.txt")).unwrap();
+    assert!(text.contains("<b>burn</b> on the top.\n"), "{text}");
+    assert!(text.ends_with("Ask for Pine washstand.\n"), "{text}");
+    let page = fs::read_to_string(out.join("description.html")).unwrap();
+    assert!(page.contains("A ring &amp; a &lt;b&gt;burn&lt;/b&gt; on the top."), "{page}");
+    assert!(out.join("care-card-fr.pdf").exists() && out.join("care-card-fr-four-up.pdf").exists());
+    assert!(!out.join("care-card-es.pdf").exists());
+    let french = fs::read(out.join("care-card-fr.pdf")).unwrap();
+    let says = |what: &[u8]| french.windows(what.len()).any(|window| window == what);
+    assert!(says(b"/Lang(fr)") && says(b"/Lang(en)"), "its own language, and the title in English");
+
+    let broken = ("layouts/description.txt", "{changes} {condition}\n{caution}\n");
+    let shop = shop_of(&[SHOP, piece, broken]);
+    for verb in ["check", "make"] {
+        let said = dovetally(shop.path(), &[verb]);
+        assert_eq!(said.status, Status::Errors, "{}", said.err);
+        assert!(said.err.contains("layouts/description.txt:2:1"), "{}", said.err);
+        assert!(said.err.contains("write `{cautions}`"), "{}", said.err);
+    }
+    let out = shop.path().join("out/pieces/stand");
+    assert!(!out.join("description.txt").exists() && out.join("listing-sheet.pdf").exists());
+}

@@ -2,9 +2,12 @@
 
 mod fit;
 mod goldens;
+mod html;
 mod laws;
 mod naming;
+mod phrases;
 mod pieces;
 mod published;
 mod rows;
 mod stated;
+mod template;

@@ -3,6 +3,8 @@
 
 use crate::shell::{dovetally, shop_of, typed_as};
 use dovetally::cli::Status;
+use dovetally::describe::{PLACEHOLDERS, template};
+use dovetally::model::FileId;
 use std::fs;
 
 fn readme() -> String {
@@ -94,4 +96,17 @@ fn every_verb_is_explained() {
     for name in names {
         assert!(readme.contains(&format!("| `{name}")), "the README does not explain `{name}`");
     }
+}
+
+#[test]
+fn every_placeholder_is_explained_and_the_example_is_sound() {
+    let readme = readme();
+    for placeholder in PLACEHOLDERS {
+        let name = format!("`{{{}}}`", placeholder.name);
+        assert!(readme.contains(&name), "the README does not explain {name}");
+    }
+    let example =
+        example_after("plain text with words in braces; `{{` and `}}` are braces themselves.");
+    assert!(example.contains("{cautions}"), "{example}");
+    assert!(template(FileId(0), &example).is_ok(), "{:?}", template(FileId(0), &example));
 }

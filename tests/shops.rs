@@ -36,6 +36,7 @@ pub fn shop() -> Shop {
         state: None,
         shop_rate: None,
         price_step: None,
+        card_languages: Vec::new(),
         books: BooksMethod {
             form: "us-schedule-c".to_owned().into(),
             basis: Basis::Cash,
@@ -83,6 +84,7 @@ pub fn piece(folder: &str) -> Piece {
         safety: BTreeMap::new(),
         upholstered_on: None,
         outline: None,
+        card_languages: None,
         listing: None,
         sale: Vec::new(),
         returned: Vec::new(),

@@ -1,6 +1,6 @@
 //! A shop folder read, reckoned and described: what every verb starts from.
 
-use crate::describe::{Described, Words, describe};
+use crate::describe::{Described, Template, Words, describe, template};
 use crate::model::{Failure, FileId, Finding, Piece, Shop, Sources};
 use crate::read::{Reading, read};
 use crate::reckon::tally::Tally;
@@ -14,10 +14,21 @@ pub struct Opened {
     pub sources: Sources,
     /// Of all floors, in the order of the files.
     pub findings: Vec<Finding>,
-    /// The shop's own layouts: name and file.
+    /// The shop's own layouts and the wording of its descriptions: name and file.
     pub layouts: Vec<(String, FileId)>,
     /// Nothing when `shop.toml` is missing or has errors.
     pub known: Option<Known>,
+}
+
+/// The wording of the shop's descriptions, beside its layouts.
+const WORDING_FILE: &str = "description.txt";
+
+fn own_template(
+    layouts: &[(String, FileId)],
+    sources: &Sources,
+) -> Option<Result<Template, Vec<Finding>>> {
+    let (_, file) = layouts.iter().find(|(name, _)| name == WORDING_FILE)?;
+    Some(template(*file, &sources.get(*file)?.text))
 }
 
 /// The shop and what was made of it.
@@ -26,6 +37,8 @@ pub struct Known {
     pub reckoned: Reckoned,
     /// Made when first asked for: figures need no words.
     described: OnceLock<Described>,
+    /// The shop's own wording of descriptions; the findings where it is not sound.
+    pub template: Option<Result<Template, Vec<Finding>>>,
 }
 
 /// Whether a verb needs the words of every piece, and what is found in them.
@@ -50,12 +63,14 @@ impl Opened {
         let Reading { shop, sources, mut findings, layouts } = read(folder)?;
         let known = shop.map(|shop| {
             let reckoned = reckon(&shop);
-            Known { shop, reckoned, described: OnceLock::new() }
+            let template = own_template(&layouts, &sources);
+            Known { shop, reckoned, described: OnceLock::new(), template }
         });
         if let Some(known) = &known {
             findings.extend(known.reckoned.findings.iter().cloned());
             if need == Need::FiguresAndWords {
                 findings.extend(known.described().findings.iter().cloned());
+                findings.extend(known.template.iter().flat_map(|t| t.clone().err()).flatten());
             }
         }
         findings.sort_by(|a, b| (a.place, a.code, &a.message).cmp(&(b.place, b.code, &b.message)));
@@ -65,7 +80,8 @@ impl Opened {
 
     /// The shop's own layouts: name and text.
     pub fn own_layouts(&self) -> impl Iterator<Item = (&str, &str)> {
-        self.layouts.iter().filter_map(|(name, file)| {
+        let typeset = self.layouts.iter().filter(|(name, _)| *name != WORDING_FILE);
+        typeset.filter_map(|(name, file)| {
             Some((name.as_str(), self.sources.get(*file)?.text.as_str()))
         })
     }

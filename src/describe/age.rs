@@ -57,6 +57,11 @@ pub(crate) fn made_when(made: Made) -> Option<String> {
     }
 }
 
+/// Every word that must be earned.
+pub(crate) fn words() -> impl Iterator<Item = &'static str> {
+    TABLE.age_word.iter().map(|row| row.word.as_str())
+}
+
 /// The words a text uses that the piece has not earned.
 pub(crate) fn unearned<'a>(
     piece: &'a Piece,

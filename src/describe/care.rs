@@ -2,6 +2,7 @@
 
 use super::Care;
 use super::finishes::Finish;
+use super::languages::Language;
 use super::schedule::{care_finish, dates};
 use super::subject::Subject;
 use super::table::embedded;
@@ -50,32 +51,41 @@ struct Slow {
 static TABLE: LazyLock<Table> =
     LazyLock::new(|| embedded("care", include_str!("tables/care.toml")));
 
-/// The care of a piece: from its last protecting layer; the most delicate where none is known.
-pub(crate) fn care(subject: &Subject) -> Care {
+/// Every line of the table, for the phrase files.
+pub(crate) fn lines() -> impl Iterator<Item = &'static str> {
+    let own = TABLE.line.iter().map(|line| line.text.as_str());
+    own.chain([TABLE.no_coat.says.as_str(), TABLE.slow.says.as_str()])
+}
+
+/// The care of a piece in a language: from its last protecting layer; the most delicate where none
+/// is known.
+pub(crate) fn care(subject: &Subject, language: &Language) -> Care {
     let finish = care_finish(subject);
     let dates = dates(subject);
+    let say = |lines: &[String]| lines.iter().map(|line| language.say(line)).collect::<Vec<_>>();
     let more = |on: On| {
         let lines = TABLE.line.iter().filter(move |line| line.on == on);
         lines
             .filter(|line| first_reasons(&line.when, subject).is_some())
-            .map(|line| line.text.clone())
+            .map(|line| language.say(&line.text))
     };
     Care {
-        finish: Some(about(finish, subject)),
-        care: finish.care.iter().cloned().chain(more(On::Care)).collect(),
-        never: finish.never.iter().cloned().chain(more(On::Never)).collect(),
-        spill: finish.spill.clone(),
-        renewal: finish.renewal.clone(),
-        until: dates.hard.filter(|_| !finish.until.is_empty()).map(|_| finish.until.clone()),
-        slow: dates.hard.map(|_| TABLE.slow.says.clone()),
+        finish: Some(about(finish, subject, language)),
+        care: say(&finish.care).into_iter().chain(more(On::Care)).collect(),
+        never: say(&finish.never).into_iter().chain(more(On::Never)).collect(),
+        spill: say(&finish.spill),
+        renewal: say(&finish.renewal),
+        until: dates.hard.filter(|_| !finish.until.is_empty()).map(|_| language.say(&finish.until)),
+        slow: dates.hard.map(|_| language.say(&TABLE.slow.says)),
         light_use_from: dates.light_use,
         fully_hard_on: dates.hard,
     }
 }
 
-fn about(finish: &Finish, subject: &Subject) -> String {
+fn about(finish: &Finish, subject: &Subject, language: &Language) -> String {
+    let about = language.say(&finish.about);
     match subject.piece.coat.is_empty() {
-        true => format!("{} {}", TABLE.no_coat.says, finish.about),
-        false => finish.about.clone(),
+        true => format!("{} {about}", language.say(&TABLE.no_coat.says)),
+        false => about,
     }
 }

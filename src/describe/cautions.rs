@@ -1,11 +1,11 @@
 //! The table of cautions, and which of them apply to a piece, with the reason.
 
+use super::languages::Language;
 use super::subject::Subject;
 use super::table::{Seen, date, embedded};
 use super::when::{When, first_reasons};
-use super::wording;
 use super::{Caution, Strength};
-use crate::model::{Shop, and_list};
+use crate::model::{At, Shop, and_list};
 use chrono::NaiveDate;
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -69,23 +69,33 @@ pub fn caution_rows() -> &'static [CautionRow] {
     &TABLE.caution
 }
 
-/// The cautions of a piece in a shop's country and state: holds first, else in the order of the table.
-pub(crate) fn decide(subject: &Subject, shop: &Shop) -> Vec<Caution> {
+/// Every line that can reach a buyer, for the phrase files.
+pub(crate) fn lines() -> impl Iterator<Item = &'static str> {
+    let printed = TABLE.caution.iter().filter(|row| row.strength != Strength::ShopNote);
+    let of_row = |row: &'static CautionRow| {
+        [Some(&row.text), row.short.as_ref(), Some(&row.source)].into_iter().flatten()
+    };
+    printed.flat_map(of_row).map(String::as_str).chain([TABLE.tail.text.as_str()])
+}
+
+/// The cautions of a piece in a shop's country and state, said in a language: holds first, else in
+/// the order of the table.
+pub(crate) fn decide(subject: &Subject, shop: &Shop, language: &Language) -> Vec<Caution> {
     let state = shop.state.as_deref().unwrap_or_default();
     let there = |row: &&CautionRow| row.is_for(&shop.country) && row.is_for_state(state);
     let rows = TABLE.caution.iter().filter(there);
-    let mut decided: Vec<Caution> = rows.filter_map(|row| row.decide(subject)).collect();
+    let mut decided: Vec<Caution> = rows.filter_map(|row| row.decide(subject, language)).collect();
     decided.sort_by_key(|caution| caution.strength);
     decided
 }
 
 /// The line that defers to the rules of the place, once, where a printed caution is about law.
-pub(crate) fn tail(cautions: &[Caution]) -> Option<String> {
+pub(crate) fn tail(cautions: &[Caution], language: &Language) -> Option<String> {
     let legal = |caution: &Caution| {
         let row = TABLE.caution.iter().find(|row| row.id == caution.id);
         row.is_some_and(|row| row.legal) && caution.strength != Strength::ShopNote
     };
-    cautions.iter().any(legal).then(|| TABLE.tail.text.clone())
+    cautions.iter().any(legal).then(|| language.say(&TABLE.tail.text))
 }
 
 /// The same line under the shop notes, whatever they are about.
@@ -109,7 +119,7 @@ impl CautionRow {
         named && !self.except_states.iter().any(is)
     }
 
-    fn decide(&self, subject: &Subject) -> Option<Caution> {
+    fn decide(&self, subject: &Subject, language: &Language) -> Option<Caution> {
         let reasons = first_reasons(&self.when, subject)?;
         let reason = if reasons.is_empty() {
             "the shop is in this country".to_owned()
@@ -120,9 +130,9 @@ impl CautionRow {
             id: self.id.clone(),
             strength: self.strength,
             topic: self.topic.clone(),
-            text: fill(&self.text, subject),
-            short: self.short.as_ref().map(|short| fill(short, subject)),
-            source: self.source.clone(),
+            text: fill(&language.say(&self.text), subject, language),
+            short: self.short.as_ref().map(|short| fill(&language.say(short), subject, language)),
+            source: language.say(&self.source),
             as_of: self.as_of,
             reason,
             state: self.state.as_ref().map(|key| self.to_type(key)),
@@ -140,8 +150,10 @@ impl CautionRow {
     }
 }
 
-fn fill(text: &str, subject: &Subject) -> String {
+fn fill(text: &str, subject: &Subject, language: &Language) -> String {
     let on = subject.piece.upholstered_on.as_ref();
-    let on = on.map(|on| format!(" on {}", wording::date(on.value))).unwrap_or_default();
+    let said =
+        |on: &At<NaiveDate>| language.label("re-covered", &[("date", &language.date(on.value))]);
+    let on = on.map(said).unwrap_or_default();
     text.replace("{re-covered}", &on)
 }

@@ -2,7 +2,7 @@
 
 use super::table::embedded;
 use super::woods::{panel, wood};
-use super::wording::{agree, capital, says, sentence, uncapital, with_the, words};
+use super::wording::{agree, capital, is_preposition, says, sentence, uncapital, with_the, words};
 use crate::model::{At, Change, ChangeKind, Completeness, Finding, Flaw, Function, Piece, Place};
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -46,11 +46,13 @@ struct Axes {
 }
 
 #[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
 struct Tasks {
     skip: Vec<String>,
     /// Words after one of work that tell how, and are no part: "rub down".
     particles: Vec<String>,
+    no_the: Vec<String>,
+    makes: Vec<String>,
     done: BTreeMap<String, String>,
 }
 
@@ -215,27 +217,38 @@ pub(crate) fn takes_particle(word: &str) -> bool {
     TASKS.particles.iter().any(|particle| particle == word)
 }
 
-/// "strip and sand" told as "stripped and sanded": the first word of each clause, where it is a
-/// word of the table and no noun follows it with "of".
+/// "strip and sand" told as "stripped and sanded", "wax legs" as "waxed the legs": the first word
+/// of each clause, where it is a word of the table and no noun follows it with "of".
 fn as_done(task: &str) -> String {
     let mut told: Vec<String> = Vec::new();
-    let mut at_start = true;
+    let (mut at_start, mut at_thing) = (true, false);
     let mut written = task.split_whitespace().peekable();
     while let Some(word) = written.next() {
         let bare = word.trim_end_matches([',', ';', '.']);
         let key = words(bare).next().unwrap_or_default();
         let noun = written.peek().is_some_and(|next| *next == "of");
         let done = TASKS.done.get(&key).filter(|_| at_start && !noun);
-        told.push(match done {
-            Some(done) => format!("{done}{}", &word[bare.len()..]),
-            None => word.to_owned(),
-        });
+        match done {
+            Some(done) => told.push(format!("{done}{}", &word[bare.len()..])),
+            None if at_thing => told.push(with_the(word)),
+            None => told.push(word.to_owned()),
+        }
+        let thing = |next: &&str| word == bare && is_thing(next) && !TASKS.makes.contains(&key);
+        at_thing = done.is_some() && written.peek().is_some_and(thing);
         at_start = word.len() > bare.len() || key == "and";
     }
     while told.last().is_some_and(|word| is_grit(word)) {
         told.pop();
     }
     uncapital(told.join(" ").trim_end_matches(['.', ',', ';']))
+}
+
+/// Whether a word after one of work begins the name of what was worked on.
+fn is_thing(word: &str) -> bool {
+    let key = words(word).next().unwrap_or_default();
+    let small = word.starts_with(char::is_lowercase);
+    let other = is_preposition(&key) || TASKS.no_the.contains(&key) || key.ends_with("ly");
+    small && !other && !is_grit(word)
 }
 
 /// Grits at the end of a task are for the shop, not for the buyer.

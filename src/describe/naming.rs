@@ -31,9 +31,7 @@ fn one(entry: &Wood) -> String {
 /// "wood not identified" reads as a phrase by itself; after "in" it is a wood that is not.
 fn in_words(entry: &Wood, what: String) -> String {
     match (&entry.species, entry.form) {
-        (None, WoodForm::Solid | WoodForm::Unstated) => {
-            what.replacen(NOT_IDENTIFIED, "a wood not identified", 1)
-        }
+        (None, WoodForm::Unstated) => what.replacen(NOT_IDENTIFIED, "a wood not identified", 1),
         _ => what,
     }
 }
@@ -45,7 +43,7 @@ pub(crate) fn phrase(entry: &Wood) -> String {
     let name = entry.species.as_ref().map(|species| printed(&species.value));
     let body = match (entry.form, name) {
         (WoodForm::Solid, Some(name)) => format!("solid {name}"),
-        (WoodForm::Solid, None) => format!("{NOT_IDENTIFIED}, solid"),
+        (WoodForm::Solid, None) => "solid wood, species not identified".to_owned(),
         (WoodForm::Unstated, Some(name)) => name,
         (WoodForm::Unstated, None) => NOT_IDENTIFIED.to_owned(),
         (WoodForm::Veneer, name) => veneer(name, entry.over.as_deref()),

@@ -2,6 +2,8 @@
 //! limits. What must be disclosed is always in; the rest goes in by its weight as far as it fits.
 
 use super::condition::done_line;
+use super::limits::{Part, REQUIRED, fit, joined};
+use super::template::Template;
 use super::{Strength, Words, wording};
 use crate::model::{Channel, Finding, Money, Piece, Place, Shop};
 
@@ -13,21 +15,45 @@ pub struct Description {
     /// Paragraphs with an empty line between; empty where what must be said does not fit, or the
     /// piece is held.
     pub body: String,
+    /// What the body is made of, in its order.
+    pub paragraphs: Vec<Paragraph>,
     pub findings: Vec<Finding>,
 }
 
-/// Words a piece of text at the given weight; the lowest weight goes in first.
-struct Part {
-    weight: u8,
-    text: String,
-    /// Said instead where space is short.
-    short: Option<String>,
+/// A paragraph, or one line of the shop's own wording.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Paragraph {
+    pub kind: ParagraphKind,
+    /// "Wood", before what is said of it.
+    pub label: Option<&'static str>,
+    /// One after the other, with a space between.
+    pub sentences: Vec<String>,
+    /// Lines of one block stand together; a paragraph is a block of its own.
+    pub block: usize,
 }
 
-/// The weight of what is always said.
-const REQUIRED: u8 = 0;
+/// What a paragraph is, for those who mark it up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ParagraphKind {
+    /// Running text; the owner's may have lines and paragraphs of its own.
+    Prose,
+    /// A label and what it is: size, wood, finish.
+    Fact,
+    /// Changes and flaws.
+    Disclosures,
+    Caution,
+}
 
-/// Headline and body of a piece for a channel; without a channel there is no limit.
+impl Paragraph {
+    /// As plain text: "Wood: Solid oak."
+    pub fn said(&self) -> String {
+        let text = wording::run_on(&self.sentences);
+        self.label.map_or(text.clone(), |label| format!("{label}: {text}"))
+    }
+}
+
+/// Headline and body of a piece for a channel, in the shop's own wording where it has one; without
+/// a channel there is no limit.
 ///
 /// Limits count characters. A held piece gets neither; a body that cannot hold every disclosure
 /// is left empty, with a finding that names both numbers.
@@ -37,26 +63,30 @@ pub fn description(
     words: &Words,
     price: Option<Money>,
     channel: Option<&Channel>,
+    template: Option<&Template>,
 ) -> Description {
     if words.held() {
         return Description::default();
     }
     let mut findings = Vec::new();
     let headline = headline(piece, words, channel, &mut findings);
-    let price = price.map(|price| format!("Price: {}.", wording::money(price, &shop.currency)));
+    let price = price.map(|price| wording::money(price, &shop.currency));
+    let parts = match template {
+        Some(template) => template.parts(shop, piece, words, price.as_deref()),
+        None => parts(words, price),
+    };
     let limit = channel.and_then(|channel| channel.description_limit);
-    let body = fit(parts(piece, words, price), limit.map(|limit| limit as usize)).unwrap_or_else(
-        |needs| {
-            let message = format!(
-                "changes, flaws and cautions need {needs} characters, more than the {} of {}",
-                limit.unwrap_or(0),
-                channel.map_or("the channel", |channel| &channel.label),
-            );
-            findings.push(limited("description-limit", piece, channel, message));
-            String::new()
-        },
-    );
-    Description { headline, body, findings }
+    let paragraphs = fit(parts, limit.map(|limit| limit as usize)).unwrap_or_else(|needs| {
+        let message = format!(
+            "changes, flaws and cautions need {needs} characters, more than the {} of {}",
+            limit.unwrap_or(0),
+            channel.map_or("the channel", |channel| &channel.label),
+        );
+        findings.push(limited("description-limit", piece, channel, message));
+        Vec::new()
+    });
+    let body = joined(&paragraphs.iter().collect::<Vec<_>>());
+    Description { headline, body, paragraphs, findings }
 }
 
 fn limited(
@@ -95,88 +125,85 @@ fn headline(
 }
 
 /// The paragraphs in the order they are read, each with its weight.
-fn parts(piece: &Piece, words: &Words, price: Option<String>) -> Vec<Part> {
-    let labelled = |label: &str, text: &Option<String>| {
-        let text = text.as_ref()?;
-        let says_so = text.starts_with(label);
-        Some(if says_so { text.clone() } else { format!("{label}: {text}") })
-    };
-    let done = done_line(&words.done).map(|done| format!("What was done: {done}"));
-    let care = (!words.care.care.is_empty())
-        .then(|| format!("Care: {}", wording::run_on(&words.care.care)));
-    let mut parts = Vec::new();
-    let mut add = |weight: u8, text: Option<String>| {
-        parts.extend(text.map(|text| Part { weight, text, short: None }));
-    };
-    add(4, words.opening.clone());
-    add(8, words.story.clone());
-    add(1, size_sentence(piece, words));
-    add(2, labelled("Wood", &words.wood));
-    add(3, labelled("Finish", &words.finish));
-    add(6, done);
-    let moving = Some(wording::run_on(&words.moving)).filter(|moving| !moving.is_empty());
-    add(7, moving.map(|moving| format!("Moving: {moving}")));
-    let disclosed = words.not_original.iter().chain(&words.condition);
-    add(REQUIRED, Some(wording::run_on(&disclosed.collect::<Vec<_>>())).filter(|t| !t.is_empty()));
-    parts.extend(cautions(words));
-    parts.extend(words.cautions_tail.clone().map(|text| Part { weight: 1, text, short: None }));
-    parts.extend(care.map(|text| Part { weight: 9, text, short: None }));
-    parts.extend(price.map(|text| Part { weight: 5, text, short: None }));
-    parts
-}
-
-fn cautions(words: &Words) -> impl Iterator<Item = Part> + '_ {
-    let printed = words.cautions.iter().filter(|caution| caution.strength == Strength::Caution);
-    printed.map(|caution| Part {
-        weight: REQUIRED,
-        text: format!("Caution: {}", caution.text),
-        short: caution.short.as_ref().map(|short| format!("Caution: {short}")),
-    })
-}
-
-/// "Size: 36¼ × 18 × 29½ in (92 × 46 × 75 cm), width × depth × height; weight about 64 lb (29 kg)."
-fn size_sentence(piece: &Piece, words: &Words) -> Option<String> {
-    let label = if piece.count > 1 { "Size of each" } else { "Size" };
-    let size = words.size.as_ref();
-    let order = |text: &str| if text.contains('×') { ", width × depth × height" } else { "" };
-    let size =
-        size.map(|s| format!("{label}: {} ({}){}", s.inches, s.centimetres, order(&s.inches)));
-    let weight = words.weight.as_ref();
-    match (size, weight) {
-        (Some(size), Some(weight)) => Some(format!("{size}; weight {weight}.")),
-        (Some(size), None) => Some(format!("{size}.")),
-        (None, weight) => weight.map(|weight| format!("Weight: {weight}.")),
+fn parts(words: &Words, price: Option<String>) -> Vec<Part> {
+    let mut parts = Parts::default();
+    parts.prose(4, &words.opening);
+    parts.prose(8, &words.story);
+    let label = if words.count > 1 { "Size of each" } else { "Size" };
+    match (size(words), &words.weight) {
+        (None, Some(weight)) => parts.fact(1, "Weight", [format!("{weight}.")]),
+        (Some(size), Some(weight)) => parts.fact(1, label, [format!("{size}; weight {weight}.")]),
+        (size, None) => parts.fact(1, label, size.map(|size| format!("{size}."))),
     }
+    parts.named(2, "Wood", &words.wood);
+    parts.named(3, "Finish", &words.finish);
+    parts.fact(6, "What was done", done_line(&words.done));
+    parts.fact(7, "Moving", words.moving.clone());
+    let disclosed = words.not_original.iter().chain(&words.condition).cloned();
+    parts.add(REQUIRED, ParagraphKind::Disclosures, None, disclosed);
+    for caution in words.cautions.iter().filter(|c| c.strength == Strength::Caution) {
+        parts.add(REQUIRED, ParagraphKind::Caution, Some("Caution"), [caution.text.clone()]);
+        parts.or_short(caution.short.as_ref());
+    }
+    parts.prose(1, &words.cautions_tail);
+    parts.fact(9, "Care", words.care.care.clone());
+    parts.fact(5, "Price", price.map(|price| format!("{price}.")));
+    parts.0
 }
 
-const GAP: &str = "\n\n";
+#[derive(Default)]
+struct Parts(Vec<Part>);
 
-/// Everything required, then as much of the rest as fits, by weight; the error is the characters
-/// the required needs at its shortest.
-fn fit(parts: Vec<Part>, limit: Option<usize>) -> Result<String, usize> {
-    let Some(limit) = limit else {
-        return Ok(parts.iter().map(|part| part.text.as_str()).collect::<Vec<_>>().join(GAP));
-    };
-    let short = |part: &Part| part.short.as_ref().unwrap_or(&part.text).clone();
-    let mut chosen: Vec<Option<String>> =
-        parts.iter().map(|part| (part.weight == REQUIRED).then(|| short(part))).collect();
-    let needs = length(&chosen);
-    if needs > limit {
-        return Err(needs);
-    }
-    let mut order: Vec<usize> = (0..parts.len()).collect();
-    order.sort_by_key(|&index| parts[index].weight);
-    for index in order {
-        let before = chosen[index].replace(parts[index].text.clone());
-        if length(&chosen) > limit {
-            chosen[index] = before;
+impl Parts {
+    /// Adds a paragraph, unless there is nothing to say.
+    fn add(
+        &mut self,
+        weight: u8,
+        kind: ParagraphKind,
+        label: Option<&'static str>,
+        sentences: impl IntoIterator<Item = String>,
+    ) {
+        let sentences: Vec<String> = sentences.into_iter().collect();
+        let block = self.0.len();
+        if !sentences.is_empty() {
+            let paragraph = Paragraph { kind, label, sentences, block };
+            self.0.push(Part { weight, paragraph, short: None });
         }
     }
-    Ok(chosen.into_iter().flatten().collect::<Vec<_>>().join(GAP))
+
+    fn prose(&mut self, weight: u8, text: &Option<String>) {
+        self.add(weight, ParagraphKind::Prose, None, text.clone());
+    }
+
+    fn fact(
+        &mut self,
+        weight: u8,
+        label: &'static str,
+        sentences: impl IntoIterator<Item = String>,
+    ) {
+        self.add(weight, ParagraphKind::Fact, Some(label), sentences);
+    }
+
+    /// A fact whose text may name itself: "Wood not identified."
+    fn named(&mut self, weight: u8, label: &'static str, text: &Option<String>) {
+        match text {
+            Some(said) if said.starts_with(label) => self.prose(weight, text),
+            _ => self.fact(weight, label, text.clone()),
+        }
+    }
+
+    /// What the paragraph added last says where space is short.
+    fn or_short(&mut self, short: Option<&String>) {
+        let Some(last) = self.0.last_mut() else { return };
+        last.short = short
+            .map(|short| Paragraph { sentences: vec![short.clone()], ..last.paragraph.clone() });
+    }
 }
 
-/// Characters of the chosen paragraphs with their gaps.
-fn length(chosen: &[Option<String>]) -> usize {
-    let lengths: Vec<usize> = chosen.iter().flatten().map(|text| text.chars().count()).collect();
-    lengths.iter().sum::<usize>() + lengths.len().saturating_sub(1) * GAP.len()
+/// "36¼ × 18 × 29½ in (92 × 46 × 75 cm), width × depth × height"; without an order where each side
+/// says which it is.
+pub(crate) fn size(words: &Words) -> Option<String> {
+    let size = words.size.as_ref()?;
+    let order = if size.inches.contains('×') { ", width × depth × height" } else { "" };
+    Some(format!("{} ({}){order}", size.inches, size.centimetres))
 }

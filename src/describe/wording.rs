@@ -1,9 +1,10 @@
 //! How things are said in English: dates, sizes, money, lists, articles and sentences. Pure text
 //! helpers, for this floor and for the floors to its right.
 
+use super::languages::english;
 use super::table::embedded;
 use crate::model::{Currency, Length, Money, grouped};
-use chrono::{Datelike, NaiveDate};
+use chrono::NaiveDate;
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -19,7 +20,6 @@ struct Grammar {
     determiners: Vec<String>,
     secondary: Vec<String>,
     numbers: Vec<String>,
-    months: Vec<String>,
     proper: Vec<String>,
 }
 
@@ -28,8 +28,7 @@ static GRAMMAR: LazyLock<Grammar> =
 
 /// "11 March 2026".
 pub fn date(on: NaiveDate) -> String {
-    let month = on.month0() as usize;
-    format!("{}{NO_BREAK}{}{NO_BREAK}{}", on.day(), GRAMMAR.months[month], on.year())
+    english().date(on)
 }
 
 /// "three" up to twelve, then figures.

@@ -43,6 +43,8 @@ pub struct Piece {
     /// What a seat or drawer is filled and covered with, when it was renewed.
     pub upholstered_on: Option<At<NaiveDate>>,
     pub outline: Option<Outline>,
+    /// Codes of the languages its care card is also made in; the shop's where nothing is said.
+    pub card_languages: Option<Vec<String>>,
     pub listing: Option<Listing>,
     /// In the order of the file; a piece that came back may be sold again.
     pub sale: Vec<Sale>,

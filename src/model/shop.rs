@@ -27,6 +27,8 @@ pub struct Shop {
     pub shop_rate: Option<At<Money>>,
     /// Suggested prices are rounded up to a multiple of this.
     pub price_step: Option<Money>,
+    /// Codes of the languages every care card is also made in, beside English.
+    pub card_languages: Vec<String>,
     pub books: BooksMethod,
     pub channels: BTreeMap<String, Channel>,
     /// Places the shop collects sales tax for.

@@ -59,6 +59,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("unknown-channel", "a channel that shop.toml does not have"),
     ("unknown-currency", "a currency that is not known"),
     ("unknown-key", "a key that its table does not have"),
+    ("unknown-language", "a language the care card cannot be made in"),
     ("unknown-piece", "a book names a piece that is not there"),
     ("unknown-stock", "a stock item that stock.toml does not have"),
     ("unknown-tax", "a sales tax that shop.toml does not have"),

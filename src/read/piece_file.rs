@@ -4,6 +4,7 @@
 //! of it and of its price in `piece_after`.
 
 use super::amount::AMOUNT;
+use super::card_languages;
 use super::piece_after::{allowance, consigned, payment, salvaged};
 use super::piece_sale::{listing, returned, sale, withdrawn};
 use super::piece_work::{change, coat, cost, flaw, used, work};
@@ -78,6 +79,7 @@ pub(super) fn piece(file: &Table) -> Piece {
         safety,
         upholstered_on,
         outline: file.table("outline").as_ref().map(outline),
+        card_languages: card_languages::chosen(file),
         listing: file.table("listing").as_ref().map(listing),
         sale: file.tables("sale").iter().map(sale).collect(),
         returned: file.tables("return").iter().map(returned).collect(),

@@ -2,6 +2,7 @@
 
 use super::accent::too_pale;
 use super::amount::{AMOUNT, PERCENT};
+use super::card_languages;
 use super::piece_work::LONGEST_CURE;
 use super::table::{OwnKey, Table};
 use super::text::{STORY, TEXT, WORD};
@@ -58,6 +59,7 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         state: file.may("state", &STATE).map(|state| state.value),
         shop_rate: file.may("shop-rate", &Reader { example: "32.00", ..AMOUNT }),
         price_step: price_step(file),
+        card_languages: card_languages::chosen(file).unwrap_or_default(),
         books: books(file, &forms),
         channels: channels(file),
         taxes: taxes(file),

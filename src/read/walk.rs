@@ -21,6 +21,9 @@ pub(super) struct Walk {
 /// The folder of the shop that the program writes into: nothing in it is read.
 const OUTPUT: &str = "out";
 
+/// The shop's own wording of a description, beside its layouts.
+pub(super) const WORDING_FILE: &str = "description.txt";
+
 /// Books before or after these years are slips of the hand.
 const YEARS: std::ops::RangeInclusive<i32> = 1990..=2100;
 
@@ -59,7 +62,9 @@ fn role(parts: &[&str]) -> Option<Role> {
     match parts {
         ["shop.toml"] => Some(Role::Shop),
         ["stock.toml"] => Some(Role::Stock),
-        ["layouts", name] => name.ends_with(".typ").then_some(Role::Layout),
+        ["layouts", name] => {
+            (name.ends_with(".typ") || *name == WORDING_FILE).then_some(Role::Layout)
+        }
         ["layouts", ..] => None,
         [.., "piece.toml"] => Some(Role::Piece),
         ["books", name] if name.ends_with(".toml") => Some(Role::Book),

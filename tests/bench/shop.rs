@@ -1,6 +1,7 @@
 //! A generated shop of so many pieces: plain, varied enough to use every figure, without photos.
 
 use dovetally::cli::{Need, Opened};
+use dovetally::describe::english;
 use dovetally::typeset::{
     Draft, Subject, care_card, care_cards_four_up, listing_sheet, shop_record,
 };
@@ -134,8 +135,8 @@ pub fn drafts(folder: &Path) -> Vec<Draft> {
             };
             [
                 listing_sheet(&subject),
-                care_card(&subject),
-                care_cards_four_up(&subject),
+                care_card(&subject, english()),
+                care_cards_four_up(&subject, english()),
                 shop_record(&subject),
             ]
         })

@@ -3,7 +3,8 @@
 
 use super::pieces::*;
 use dovetally::describe::*;
-use dovetally::model::{Change, ChangeKind, Coat, Length, Made, Piece, WoodForm, facts, kinds};
+use dovetally::model::{Change, ChangeKind, Coat, FileId, Length, Made, Piece, WoodForm};
+use dovetally::model::{facts, kinds};
 use num_rational::Ratio;
 use proptest::prelude::*;
 
@@ -50,6 +51,10 @@ fn every_banned_word_is_refused_with_its_place_and_what_to_say() {
     let (words, findings) = told("us", &p);
     assert!(words.story.is_none() && !words.held() && findings.iter().any(|f| f.is_error()));
 }
+
+/// A wording of a shop's own that says a good deal, and the disclosures in one line.
+const OWN: &str = "{title}, {age}\n\n{opening}\nWeight {weight}\n\n{wood} {finish}\n\
+    What you should know: {changes} {condition} {cautions}\n\nCome and see it.\n{price}\n";
 
 fn any_length() -> impl Strategy<Value = Length> {
     (1i64..2000).prop_map(|n| Length::from_inches(Ratio::new(n, 16)))
@@ -122,7 +127,7 @@ proptest! {
         let (words, _) = told("us", &p);
         let shop = shop("us", vec![p.clone()]);
         let channel = channel(Some(headline), Some(limit));
-        let text = description(&shop, &p, &words, Some(125.into()), Some(&channel));
+        let text = description(&shop, &p, &words, Some(125.into()), Some(&channel), None);
         prop_assert!(text.headline.chars().count() <= headline as usize);
         prop_assert!(text.body.chars().count() <= limit as usize);
         if words.held() {
@@ -137,6 +142,62 @@ proptest! {
             prop_assert!(text.body.split("\n\n").all(whole), "{}", text.body);
         }
         prop_assert!(banned_in(&text.body).is_none() && banned_in(&text.headline).is_none());
+    }
+
+    #[test]
+    fn a_shops_own_wording_loses_no_disclosure_and_keeps_its_limits(
+        p in any_piece(), limit in 1u32..3000,
+    ) {
+        let (words, _) = told("us", &p);
+        let shop = shop("us", vec![p.clone()]);
+        let own = template(FileId(0), OWN).unwrap();
+        let channel = channel(None, Some(limit));
+        let text = description(&shop, &p, &words, None, Some(&channel), Some(&own));
+        prop_assert!(text.body.chars().count() <= limit as usize);
+        prop_assert!(banned_in(&text.body).is_none());
+        if text.body.is_empty() {
+            let limited = text.findings.iter().any(|f| f.code == "description-limit");
+            let nothing = disclosures(&words).is_empty() && cautions_said(&words, "");
+            prop_assert!(words.held() || nothing || limited);
+        } else {
+            prop_assert!(disclosures(&words).iter().all(|said| text.body.contains(said)));
+            prop_assert!(cautions_said(&words, &text.body));
+        }
+    }
+
+    #[test]
+    fn html_says_what_the_text_says(p in any_piece(), limit in 1u32..3000, own in any::<bool>()) {
+        let (words, _) = told("us", &p);
+        let shop = shop("us", vec![p.clone()]);
+        let wording = template(FileId(0), OWN).unwrap();
+        let channel = channel(None, Some(limit));
+        let wording = own.then_some(&wording);
+        let text = description(&shop, &p, &words, Some(125.into()), Some(&channel), wording);
+        let page = html(&text);
+        let said = super::html::text_of(&page);
+        let bare = |text: &str| text.split_whitespace().collect::<String>().replace(':', "");
+        prop_assert_eq!(bare(&said), bare(&format!("{} {}", text.headline, text.body)));
+        prop_assert!(page.is_ascii());
+    }
+
+    #[test]
+    fn a_card_in_any_language_promises_nothing_and_loses_no_caution(p in any_piece()) {
+        let (words, _) = told("us", &p);
+        let shop = shop("us", vec![p.clone()]);
+        for language in languages() {
+            let own = words_in(language, &shop, &p, &words);
+            prop_assert_eq!(own.cautions.len(), words.cautions.len());
+            for (one, other) in own.cautions.iter().zip(&words.cautions) {
+                prop_assert_eq!((&one.id, one.strength), (&other.id, other.strength));
+                prop_assert!(one.short.is_some() == other.short.is_some());
+                prop_assert!(banned_in(&one.text).is_none(), "{}", one.text);
+            }
+            let lists = [&own.care.care, &own.care.never, &own.care.spill, &own.care.renewal];
+            for line in lists.into_iter().flatten() {
+                prop_assert!(banned_in(line).is_none() && line.ends_with('.'), "{line}");
+            }
+            prop_assert_eq!(own.care.fully_hard_on, words.care.fully_hard_on);
+        }
     }
 
     #[test]
@@ -179,7 +240,7 @@ fn a_limit_of_five_characters_is_a_finding_and_not_a_stump() {
     p.flaw = vec![flaw("a crack in the top")];
     let (words, _) = told("us", &p);
     let shop = shop("us", vec![p.clone()]);
-    let text = description(&shop, &p, &words, None, Some(&channel(Some(3), Some(5))));
+    let text = description(&shop, &p, &words, None, Some(&channel(Some(3), Some(5))), None);
     let codes: Vec<_> = text.findings.iter().map(|finding| finding.code).collect();
     assert_eq!(codes, ["headline-limit", "description-limit"]);
     assert!(text.headline.is_empty() && text.body.is_empty());
@@ -194,7 +255,7 @@ fn odd_text_stays_whole() {
     p.flaw = vec![flaw("  "), flaw("…")];
     p.change = vec![change("  ", ChangeKind::Replaced, "  ")];
     let (words, _) = told("xx", &p);
-    let text = description(&shop("xx", vec![p.clone()]), &p, &words, None, None);
+    let text = description(&shop("xx", vec![p.clone()]), &p, &words, None, None, None);
     assert!(text.body.contains(words.story.as_deref().unwrap()));
     assert!(text.headline.starts_with("Стол"));
 }

@@ -100,8 +100,47 @@ fn work_is_told_as_done_and_only_once() {
     ]
     .map(work)
     .into();
-    let says =
-        ["stripped and sanded", "re-glued joints", "repair of the leg", "new runners", "sanded"];
+    let says = [
+        "stripped and sanded",
+        "re-glued the joints",
+        "repair of the leg",
+        "new runners",
+        "sanded",
+    ];
+    assert_eq!(told("us", &p).0.done, says);
+}
+
+#[test]
+fn what_was_worked_on_gets_its_article_and_nothing_else_does() {
+    let mut p = piece("Table");
+    p.work = [
+        "wax legs",
+        "clean, oil drawer runners",
+        "repair two rails",
+        "sand smooth",
+        "clean thoroughly",
+        "strip by hand",
+        "fit new hinges",
+        "add felt pads",
+        "polish and wax top",
+        "sand 120, 220",
+        "repair Windsor back",
+    ]
+    .map(work)
+    .into();
+    let says = [
+        "waxed the legs",
+        "cleaned, oiled the drawer runners",
+        "repaired two rails",
+        "sanded smooth",
+        "cleaned thoroughly",
+        "stripped by hand",
+        "fitted new hinges",
+        "added felt pads",
+        "polished and waxed the top",
+        "sanded",
+        "repaired Windsor back",
+    ];
     assert_eq!(told("us", &p).0.done, says);
 }
 

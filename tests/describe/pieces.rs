@@ -46,6 +46,7 @@ pub fn piece(title: &str) -> Piece {
         safety: BTreeMap::new(),
         upholstered_on: None,
         outline: None,
+        card_languages: None,
         listing: None,
         sale: Vec::new(),
         returned: Vec::new(),
@@ -130,6 +131,22 @@ pub fn listing(on: &str) -> Listing {
     }
 }
 
+pub fn sale(on: &str, price: i64) -> Sale {
+    Sale {
+        on: here(day(on)),
+        price: here(price.into()),
+        channel: None,
+        fee: None,
+        delivery_charged: Decimal::ZERO,
+        delivery_cost: Decimal::ZERO,
+        tax_place: None,
+        tax_collected: Decimal::ZERO,
+        count: None,
+        receipt: None,
+        place: Place::NOWHERE,
+    }
+}
+
 pub fn channel(headline: Option<u32>, description: Option<u32>) -> Channel {
     Channel {
         key: "online".into(),
@@ -157,6 +174,7 @@ pub fn shop(country: &str, pieces: Vec<Piece>) -> Shop {
         state: None,
         shop_rate: None,
         price_step: None,
+        card_languages: Vec::new(),
         books: BooksMethod {
             form: here("us-schedule-c".into()),
             basis: Basis::Cash,

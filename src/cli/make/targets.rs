@@ -3,8 +3,8 @@
 use super::super::args::DocumentName;
 use super::super::opened::{Known, KnownPiece};
 use super::outcome::Made;
-use crate::describe::{Description, Document, description};
-use crate::model::{Finding, Place, Sources};
+use crate::describe::{Document, ENGLISH, description, english, html, language};
+use crate::model::{Finding, Place, Sources, languages_of};
 use crate::reckon::year::Year;
 use crate::typeset::{
     Draft, Shot, Subject, care_card, care_cards_four_up, income_summary, listing_sheet,
@@ -72,9 +72,7 @@ pub fn of_piece(known: &Known, subject: &Subject, folder: &str) -> Plan {
         add_descriptions(known, subject, &path, &mut plan);
     }
     if ready(Document::CareCard) {
-        plan.paper(DocumentName::CareCard, path("care-card.pdf"), care_card(subject));
-        let four_up = care_cards_four_up(subject);
-        plan.paper(DocumentName::CareCard, path("care-card-four-up.pdf"), four_up);
+        add_cards(subject, &path, &mut plan);
     }
     if ready(Document::ShopRecord) && subject.tally.is_some() {
         plan.paper(DocumentName::ShopRecord, path("shop-record.pdf"), shop_record(subject));
@@ -82,8 +80,25 @@ pub fn of_piece(known: &Known, subject: &Subject, folder: &str) -> Plan {
     plan
 }
 
-/// One description without limits, and one for each channel of the shop. One that does not fit its
-/// channel's limits is left out with the reason.
+/// The care card one up and four up, in English and in every language chosen for the piece.
+fn add_cards(subject: &Subject, path: &impl Fn(&str) -> String, plan: &mut Plan) {
+    let chosen = languages_of(subject.shop, subject.piece);
+    let languages = std::iter::once(english()).chain(chosen.into_iter().filter_map(language));
+    for language in languages {
+        let name = match language.code {
+            ENGLISH => "care-card".to_owned(),
+            code => format!("care-card-{code}"),
+        };
+        let one = care_card(subject, language);
+        plan.paper(DocumentName::CareCard, path(&format!("{name}.pdf")), one);
+        let four = care_cards_four_up(subject, language);
+        plan.paper(DocumentName::CareCard, path(&format!("{name}-four-up.pdf")), four);
+    }
+}
+
+/// One description without limits, and one for each channel of the shop, as text and as HTML. One
+/// that does not fit its channel's limits is left out with the reason; where the shop's own wording
+/// has errors, all are.
 fn add_descriptions(
     known: &Known,
     subject: &Subject,
@@ -94,18 +109,26 @@ fn add_descriptions(
     let asked = subject.piece.listing.as_ref().and_then(|listing| listing.price);
     let channels = std::iter::once(None).chain(shop.channels.values().map(Some));
     for channel in channels {
-        let file = channel.map_or("description.txt".to_owned(), |channel| {
-            format!("description-{}.txt", channel.key)
-        });
+        let name = channel
+            .map_or("description".to_owned(), |channel| format!("description-{}", channel.key));
+        let file = |ending: &str| path(&format!("{name}.{ending}"));
+        let template = match &known.template {
+            // What is wrong with it is shown with the findings of the shop's files.
+            Some(Err(_)) => {
+                plan.leave_out(file("txt"), Vec::new());
+                continue;
+            }
+            template => template.as_ref().and_then(|template| template.as_ref().ok()),
+        };
         let price = asked.map(|at| at.value);
-        let Description { headline, body, findings } =
-            description(shop, subject.piece, subject.words, price, channel);
-        if headline.is_empty() || body.is_empty() {
-            plan.leave_out(path(&file), findings);
-        } else {
-            let text = format!("{headline}\n\n{body}\n");
-            plan.text(DocumentName::Description, path(&file), text);
+        let said = description(shop, subject.piece, subject.words, price, channel, template);
+        if said.headline.is_empty() || said.body.is_empty() {
+            plan.leave_out(file("txt"), said.findings);
+            continue;
         }
+        let text = format!("{}\n\n{}\n", said.headline, said.body);
+        plan.text(DocumentName::Description, file("txt"), text);
+        plan.text(DocumentName::Description, file("html"), html(&said));
     }
 }
 

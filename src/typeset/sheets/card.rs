@@ -1,9 +1,8 @@
-//! The care card, one up and four up.
+//! The care card, one up and four up, in English and in the languages of the phrase files.
 
-use super::common::{cautions_on_card, drawing, numbered, sheet};
+use super::common::{cautions_on_card, drawing, sheet_in, stock_number};
 use super::{Subject, draft};
-use crate::describe::Care;
-use crate::describe::wording::date;
+use crate::describe::{Care, ENGLISH, Language, english, words_in};
 use crate::typeset::press::Draft;
 use crate::typeset::view::{Card, CardDate, CardRow, CardSheetView, CardView};
 use chrono::NaiveDate;
@@ -11,50 +10,62 @@ use chrono::NaiveDate;
 /// Cards on one sheet of the four-up.
 const UP: usize = 4;
 
-/// The draft of a piece's care card, front and back.
-pub fn care_card(subject: &Subject) -> Draft {
-    let view = CardView { sheet: sheet(subject.shop, title(subject)), card: card(subject) };
-    draft("care-card.typ", &view, Vec::new(), subject.ident("care card"))
+/// The draft of a piece's care card in a language, front and back.
+pub fn care_card(subject: &Subject, language: &Language) -> Draft {
+    let title = language.label("title", &[("title", &subject.piece.title.value)]);
+    let sheet = sheet_in(language, subject.shop, title);
+    let view = CardView { sheet, card: card(subject, language) };
+    draft("care-card.typ", &view, Vec::new(), ident(subject, "care card", language))
 }
 
 /// The draft of a sheet of the same card four times, with cut marks; a set gets as many sheets as
 /// its members need.
-pub fn care_cards_four_up(subject: &Subject) -> Draft {
+pub fn care_cards_four_up(subject: &Subject, language: &Language) -> Draft {
     let copies = (subject.piece.count as usize).div_ceil(UP) * UP;
-    let view = CardSheetView {
-        sheet: sheet(subject.shop, format!("{}, four up", title(subject))),
-        cards: vec![card(subject); copies],
+    let title = language.label("title-four-up", &[("title", &subject.piece.title.value)]);
+    let sheet = sheet_in(language, subject.shop, title);
+    let view = CardSheetView { sheet, cards: vec![card(subject, language); copies] };
+    let ident = ident(subject, "care card four up", language);
+    draft("care-card-four-up.typ", &view, Vec::new(), ident)
+}
+
+fn ident(subject: &Subject, document: &str, language: &Language) -> String {
+    match language.code {
+        ENGLISH => subject.ident(document),
+        code => subject.ident(&format!("{document} {code}")),
+    }
+}
+
+fn card(subject: &Subject, language: &Language) -> Card {
+    let translated;
+    let words = if language.code == ENGLISH {
+        subject.words
+    } else {
+        translated = words_in(language, subject.shop, subject.piece, subject.words);
+        &translated
     };
-    draft("care-card-four-up.typ", &view, Vec::new(), subject.ident("care card four up"))
-}
-
-fn title(subject: &Subject) -> String {
-    format!("Care of the {}", subject.piece.title.value)
-}
-
-fn card(subject: &Subject) -> Card {
-    let care = &subject.words.care;
+    let label = |id: &str| language.label(id, &[]);
+    let care = &words.care;
+    let finish = care.finish.clone();
     Card {
         heading: subject.piece.title.value.clone(),
-        number: numbered(subject.piece),
-        care_of: "Care of the".to_owned(),
-        back: "Keeping it well".to_owned(),
+        own_lang: english().code.to_owned(),
+        number: language.label("number", &[("number", &stock_number(subject.piece))]),
+        care_of: label("care-of"),
+        back: label("back"),
         drawing: drawing(subject),
-        finish: care
-            .finish
-            .clone()
-            .map(|text| CardRow { label: "The finish".to_owned(), sentences: vec![text] }),
-        dates: dates(care),
-        until: until(care),
-        rows: rows(care),
-        cautions: cautions_on_card(subject.words),
+        finish: finish.map(|text| CardRow { label: label("finish"), sentences: vec![text] }),
+        dates: dates(care, language),
+        until: until(care, language),
+        rows: rows(care, language),
+        cautions: cautions_on_card(words, language),
     }
 }
 
 /// What to keep from until the finish is hard, and what makes that later.
-fn until(care: &Care) -> Option<String> {
-    let words = care.until.as_ref()?;
-    let until = format!("Until then: {}.", words.trim_end_matches('.'));
+fn until(care: &Care, language: &Language) -> Option<String> {
+    let words = care.until.as_ref()?.trim_end_matches('.');
+    let until = language.label("until", &[("words", words)]);
     Some(match &care.slow {
         Some(slow) => format!("{until} {slow}"),
         None => until,
@@ -62,24 +73,34 @@ fn until(care: &Care) -> Option<String> {
 }
 
 /// A card never leaves a date blank, to be read as "now".
-fn dates(care: &Care) -> Vec<CardDate> {
-    let dated = |label: &str, on: Option<NaiveDate>| CardDate {
-        label: label.to_owned(),
-        text: on.map_or("ask us".to_owned(), date),
-        stated: on.is_some(),
+fn dates(care: &Care, language: &Language) -> Vec<CardDate> {
+    let dated = |with_day: &str, without: &str, on: Option<NaiveDate>| match on {
+        Some(on) => {
+            CardDate { label: language.label(with_day, &[]), text: language.date(on), stated: true }
+        }
+        None => CardDate {
+            label: language.label(without, &[]),
+            text: language.label("ask-us", &[]),
+            stated: false,
+        },
     };
-    vec![dated("Light use from", care.light_use_from), dated("Fully hard on", care.fully_hard_on)]
+    vec![
+        dated("light-use-from", "light-use", care.light_use_from),
+        dated("fully-hard-on", "fully-hard", care.fully_hard_on),
+    ]
 }
 
-fn rows(care: &Care) -> Vec<CardRow> {
+fn rows(care: &Care, language: &Language) -> Vec<CardRow> {
     let all = [
-        ("Care", &care.care),
-        ("Never", &care.never),
-        ("A spill", &care.spill),
-        ("Renewal", &care.renewal),
+        ("care", &care.care),
+        ("never", &care.never),
+        ("spill", &care.spill),
+        ("renewal", &care.renewal),
     ];
-    all.into_iter()
-        .filter(|(_, sentences)| !sentences.is_empty())
-        .map(|(label, sentences)| CardRow { label: label.to_owned(), sentences: sentences.clone() })
-        .collect()
+    let said = all.into_iter().filter(|(_, sentences)| !sentences.is_empty());
+    said.map(|(id, sentences)| CardRow {
+        label: language.label(id, &[]),
+        sentences: sentences.clone(),
+    })
+    .collect()
 }

@@ -1,8 +1,8 @@
 //! What several sheets share: the shop at head and foot, cautions, pictures and the drawing.
 
 use super::{Shot, Subject, fit_at, picture_name};
-use crate::describe::wording::{capital, date, inches, sentence};
-use crate::describe::{self, Size, Strength};
+use crate::describe::wording::{capital, inches, sentence};
+use crate::describe::{self, Language, Size, Strength, english};
 use crate::model::{Length, LengthUnit, Paper, Piece, Shape, Shop, kind};
 use crate::typeset::press::PictureUse;
 use crate::typeset::view::{
@@ -14,10 +14,16 @@ pub const WALNUT: &str = "#7A3A1E";
 
 /// The document, the shop and the words around page numbers.
 pub fn sheet(shop: &Shop, title: String) -> Sheet {
+    sheet_in(english(), shop, title)
+}
+
+/// The same for a document in another language.
+pub fn sheet_in(language: &Language, shop: &Shop, title: String) -> Sheet {
+    let word = |id: &str| language.label(id, &[]);
     let contact: Vec<String> = std::iter::once(&shop.name).chain(&shop.contact).cloned().collect();
     Sheet {
         title,
-        lang: "en".to_owned(),
+        lang: language.code.to_owned(),
         paper: paper(shop.paper).to_owned(),
         shop: ShopHead {
             name: shop.name.clone(),
@@ -25,7 +31,7 @@ pub fn sheet(shop: &Shop, title: String) -> Sheet {
             contact,
             accent: shop.accent.as_ref().map_or(WALNUT, |accent| accent.value.as_str()).to_owned(),
         },
-        words: PageWords { sheet: "sheet".into(), page: "page".into(), of: "of".into() },
+        words: PageWords { sheet: word("sheet"), page: word("page"), of: word("of") },
     }
 }
 
@@ -54,32 +60,42 @@ pub fn numbered(piece: &Piece) -> String {
 /// The cautions a buyer reads, with their sources; after the last one, once, that such words are
 /// general information.
 pub fn cautions(words: &describe::Words) -> Cautions {
-    labelled(words, |caution| &caution.text)
+    labelled(words, english(), |caution| &caution.text)
 }
 
 /// The same for a card, which has two sides: several cautions are said in their short words.
-pub fn cautions_on_card(words: &describe::Words) -> Cautions {
+pub fn cautions_on_card(words: &describe::Words, language: &Language) -> Cautions {
     let printed = words.cautions.iter().filter(|c| c.strength != Strength::ShopNote);
     match printed.count() {
-        0 | 1 => cautions(words),
-        _ => labelled(words, |caution| caution.short.as_ref().unwrap_or(&caution.text)),
+        0 | 1 => labelled(words, language, |caution| &caution.text),
+        _ => labelled(words, language, |caution| caution.short.as_ref().unwrap_or(&caution.text)),
     }
 }
 
-fn labelled(words: &describe::Words, say: fn(&describe::Caution) -> &String) -> Cautions {
+fn labelled(
+    words: &describe::Words,
+    language: &Language,
+    say: fn(&describe::Caution) -> &String,
+) -> Cautions {
     let printed = words.cautions.iter().filter(|c| c.strength != Strength::ShopNote);
-    let entry = |c: &describe::Caution| Caution { text: say(c).clone(), source: source_line(c) };
+    let entry =
+        |c: &describe::Caution| Caution { text: say(c).clone(), source: source_in(c, language) };
     let mut entries: Vec<Caution> = printed.map(entry).collect();
     if let (Some(last), Some(tail)) = (entries.last_mut(), &words.cautions_tail) {
         last.source += &format!(" {tail}");
     }
-    let label = if entries.len() > 1 { "Cautions" } else { "Caution" };
-    Cautions { label: label.to_owned(), entries }
+    let label = if entries.len() > 1 { "cautions" } else { "caution" };
+    Cautions { label: language.label(label, &[]), entries }
 }
 
 /// "Source: …, as of 2 February 2026."
 pub fn source_line(caution: &describe::Caution) -> String {
-    format!("Source: {}, as of {}.", caution.source.trim_end_matches('.'), date(caution.as_of))
+    source_in(caution, english())
+}
+
+fn source_in(caution: &describe::Caution, language: &Language) -> String {
+    let source = caution.source.trim_end_matches('.');
+    language.label("source", &[("source", source), ("date", &language.date(caution.as_of))])
 }
 
 /// The pictures as the layout gets them, and which photo each is made from.

@@ -30,6 +30,8 @@ pub struct CardSheetView {
 pub struct Card {
     /// The piece's title.
     pub heading: String,
+    /// The language of the owner's words, heading and contact: `en`.
+    pub own_lang: String,
     /// "No. 25–001".
     pub number: String,
     /// "Care of the": before the title.

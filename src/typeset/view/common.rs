@@ -8,7 +8,7 @@ use serde::Serialize;
 pub struct Sheet {
     /// Title of the document, which a reader's window shows.
     pub title: String,
-    /// Language of the document's words: `en`.
+    /// Language of the document's words: `en`; of a translated card its own, `es` or `fr`.
     pub lang: String,
     /// `us-letter` or `a4`. A card one up ignores it.
     pub paper: String,
