@@ -15,6 +15,7 @@ mod opened;
 mod pictures;
 mod price;
 mod progress;
+mod receipts;
 mod schema;
 mod screen;
 mod start;

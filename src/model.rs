@@ -16,6 +16,7 @@ mod piece;
 mod place;
 mod print;
 mod quantity;
+mod records;
 mod shop;
 mod words;
 mod workers;
@@ -42,6 +43,7 @@ pub use piece::{
 pub use place::{At, FileId, Place, Source, Sources};
 pub use print::{grouped, plain};
 pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
+pub use records::{ReceiptFile, RecordRule, record_rules};
 pub use shop::{Basis, BooksMethod, Broken, Channel, Paper, Shop, StockCost, StockItem, Supplies};
 pub use words::{and_list, counted, nearest};
 pub use workers::in_order;

@@ -19,6 +19,7 @@ mod picture;
 mod piece_file;
 mod piece_sale;
 mod piece_work;
+mod receipt;
 mod references;
 mod setting;
 mod shop_file;
@@ -33,6 +34,7 @@ mod words;
 
 pub use codes::CODES;
 pub use picture::read_picture;
+pub use receipt::read_receipt;
 
 use crate::model::{
     Failure, FileId, Finding, Form, Shop, Sources, StockItem, built_in_forms, in_order,

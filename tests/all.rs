@@ -10,6 +10,7 @@ mod published_books;
 mod published_shop;
 mod read;
 mod readme;
+mod records;
 mod shell;
 mod shops;
 mod shopview;

@@ -11,7 +11,7 @@ use crate::model::{
     currencies, currency, nearest,
 };
 use rust_decimal::Decimal;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use toml::de::DeTable;
 
 const UNITS: [(&str, LengthUnit); 2] = [("in", LengthUnit::Inch), ("cm", LengthUnit::Centimetre)];
@@ -60,6 +60,7 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         pieces: Vec::new(),
         years: BTreeMap::new(),
         forms,
+        missing_receipts: BTreeSet::new(),
         broken: Vec::new(),
     }
 }
