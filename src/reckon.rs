@@ -6,6 +6,7 @@ pub mod fee;
 pub mod offer;
 mod on_hand;
 pub mod price;
+pub mod review;
 pub mod sold;
 pub mod spread;
 pub mod state;

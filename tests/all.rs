@@ -11,6 +11,7 @@ mod published_shop;
 mod read;
 mod readme;
 mod records;
+mod review;
 mod shell;
 mod shops;
 mod shopview;
