@@ -8,7 +8,7 @@ use super::super::pictures::{Pictures, PieceShots};
 use super::super::receipts::receipt_files;
 use super::Item;
 use super::outcome::Made;
-use super::targets::{Body, Plan, Target, of_piece, of_stock, of_year, subject};
+use super::targets::{Body, Plan, Target, of_piece, of_review, of_stock, of_year, subject};
 use crate::model::{Failure, FileId, Finding, Place, Sources, and_list};
 use crate::reckon::year::year;
 use crate::typeset::{Draft, LAYOUTS, LayoutFault, Press};
@@ -61,6 +61,7 @@ impl<'a> Bench<'a> {
         match item {
             Item::Piece(index) => self.piece(index),
             Item::StockSheet => self.carry_out(of_stock(self.known), None),
+            Item::Review => self.carry_out(of_review(self.known), None),
             Item::Year(of) => self.year(of),
         }
     }

@@ -9,7 +9,7 @@ use crate::model::{Finding, Place, Sources};
 use crate::reckon::year::Year;
 use crate::typeset::{
     Draft, Shot, Subject, care_card, care_cards_four_up, income_summary, listing_sheet,
-    receipt_index, shop_record, stock_sheet, year_tables,
+    receipt_index, review_sheet, shop_record, stock_sheet, year_tables,
 };
 
 /// A file to make: its place below the output folder and what goes into it.
@@ -116,6 +116,15 @@ pub fn of_stock(known: &Known) -> Plan {
     let mut plan = Plan::default();
     if let Some(sheet) = stock_sheet(&subjects) {
         plan.paper(DocumentName::StockSheet, "stock-sheet.pdf".to_owned(), sheet);
+    }
+    plan
+}
+
+/// The shop looked at as a whole.
+pub fn of_review(known: &Known) -> Plan {
+    let mut plan = Plan::default();
+    if let Some(sheet) = review_sheet(&known.shop, &known.review()) {
+        plan.paper(DocumentName::Review, "review.pdf".to_owned(), sheet);
     }
     plan
 }

@@ -20,6 +20,7 @@ mod reports;
 mod rows;
 mod tables;
 
+pub(super) use glance::parts;
 pub use json::year_json;
 pub use receipts::receipt_index;
 pub use tables::{YearTables, year_tables};
