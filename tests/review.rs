@@ -133,28 +133,20 @@ fn without_a_shop_rate_the_median_of_the_shop_is_the_measure() {
 /// Each of the four verdicts from five pieces: a cent less an hour, or a day longer, turns it.
 #[test]
 fn a_verdict_turns_at_its_measure() {
-    let verdict = |rate: &str, later: &str| {
-        let (mut shop, labels) = worked();
-        shop.shop_rate = Some(dec(rate).into());
-        // The third of the five days is the median; the shop's own stays at 50 or moves to 70.
-        shop.pieces[2].sale[0].on = day(later).into();
-        group(&reviewed(&(shop, labels)), By::Kind, Some("chairs")).verdict.unwrap()
-    };
-    assert_eq!(verdict("33.00", "2024-02-20"), Verdict::Again);
-    assert_eq!(verdict("33.01", "2024-02-20"), Verdict::SellsButEarnsLess);
-    let (mut shop, labels) = worked();
-    // 2024-02-21 to 2024-02-24 make the shop's median 51 to 54; a table sold sooner pulls it back.
-    shop.pieces[2].sale[0].on = day("2024-02-21").into();
-    shop.pieces[6].sale[0].on = day("2024-05-02").into();
-    let sits = |rate: &str, shop: &Shop| {
+    let verdict = |rate: &str, (shop, labels): &(Shop, Vec<Label>)| {
         let shop = Shop { shop_rate: Some(dec(rate).into()), ..shop.clone() };
-        let review = reviewed(&(shop, labels.clone()));
-        // 1 30 31 40 51 70 375 days in the shop, 30 40 51 70 375 of chairs.
-        assert_eq!(review.measure.days_held, Some(dec("40")));
-        group(&review, By::Kind, Some("chairs")).verdict.unwrap()
+        group(&reviewed(&(shop, labels.clone())), By::Kind, Some("chairs")).verdict.unwrap()
     };
-    assert_eq!(sits("33.00", &shop), Verdict::EarnsButSits);
-    assert_eq!(sits("33.01", &shop), Verdict::NotAgain);
+    // 50 days of chairs, 50 of the shop.
+    let mut worked = worked();
+    assert_eq!(verdict("33.00", &worked), Verdict::Again);
+    assert_eq!(verdict("33.01", &worked), Verdict::SellsButEarnsLess);
+    // 30 40 51 70 375 days of chairs, 1 30 31 40 51 70 375 of the shop.
+    worked.0.pieces[2].sale[0].on = day("2024-02-21").into();
+    worked.0.pieces[6].sale[0].on = day("2024-05-02").into();
+    assert_eq!(reviewed(&worked).measure.days_held, Some(dec("40")));
+    assert_eq!(verdict("33.00", &worked), Verdict::EarnsButSits);
+    assert_eq!(verdict("33.01", &worked), Verdict::NotAgain);
 }
 
 #[test]
@@ -265,4 +257,84 @@ proptest! {
         turned.1.reverse();
         prop_assert_eq!(reviewed(&(shop, labels)), reviewed(&turned));
     }
+}
+
+/// Two kinds of five pieces each, one of them at a loss, and a piece with nothing to divide by.
+fn folder() -> tempfile::TempDir {
+    let piece = |kind: &str, day: u32, price: u32, hours: &str| {
+        format!(
+            "title = \"A {kind}\"\nkind = \"{kind}\"\nhours = {hours}\n\
+             bought = {{ on = 2025-01-01, price = 50, from = \"=fair\" }}\n\
+             sale = [{{ on = 2025-02-{day:02}, price = {price} }}]\n"
+        )
+    };
+    let mut files = vec![("shop.toml".to_owned(), "name = \"Test Shop\"\nshop-rate = 20\n".into())];
+    for n in 1..=5u32 {
+        files.push((format!("pieces/c{n}/piece.toml"), piece("chair", n, 90 + n, "2")));
+        files.push((format!("pieces/t{n}/piece.toml"), piece("table", 20 + n, 40 + n, "5")));
+    }
+    files.push(("pieces/free/piece.toml".to_owned(), "title = \"A stool\"\n".to_owned()));
+    let files: Vec<(&str, &str)> = files
+        .iter()
+        .map(|(path, text): &(String, String)| (path.as_str(), text.as_str()))
+        .collect();
+    shop_of(&files)
+}
+
+#[test]
+fn the_verb_says_the_same_in_words_in_json_and_in_csv() {
+    let shop = folder();
+    let json = dovetally(shop.path(), &["review", "--json"]);
+    assert_eq!(json.status, Status::Done, "{}", json.err);
+    let json: Value = serde_json::from_str(&json.out).unwrap();
+    let [chairs, tables, stools] = [0, 1, 2].map(|i| json["kinds"][i].clone());
+    // (93 − 50) ÷ 2 is the third of five; 1 January to 3 February.
+    assert_eq!((&chairs["name"], &chairs["median_per_hour"]), (&"chairs".into(), &"21.50".into()));
+    assert_eq!(
+        (&chairs["median_days_held"], &chairs["verdict"]),
+        (&"33.0".into(), &"again".into())
+    );
+    // (43 − 50) ÷ 5; −9 − 8 − 7 − 6 − 5.
+    assert_eq!((&tables["median_per_hour"], &tables["net"]), (&"-1.40".into(), &"-35.00".into()));
+    assert_eq!(tables["verdict"], "not-again");
+    assert_eq!((&stools["per_hour"], &stools["gross_margin"]), (&Value::Null, &Value::Null));
+    let csv = dovetally(shop.path(), &["review", "--csv"]);
+    let mut rows = csv::Reader::from_reader(csv.out.as_bytes());
+    let rows: Vec<_> = rows.records().map(Result::unwrap).collect();
+    assert!(rows.iter().any(|row| &row[0] == "kinds" && &row[1] == "tables"), "{}", csv.out);
+    assert!(rows.iter().any(|row| &row[0] == "sources" && &row[1] == "'=fair"), "{}", csv.out);
+    let words = dovetally(shop.path(), &["review"]);
+    for said in ["buy again", "earns less, and sits", "too few to say", "−1.40 of 5", "–"] {
+        assert!(words.out.contains(said), "{said} is not in {}", words.out);
+    }
+    assert!(words.err.contains("fewer than 5 pieces"), "{}", words.err);
+}
+
+#[test]
+fn the_paper_is_in_order_and_says_losses_as_losses() {
+    let shop = folder();
+    let made = dovetally(shop.path(), &["make", "--only", "review"]);
+    assert_eq!(made.status, Status::Done, "{}", made.err);
+    let paper = fs::read(shop.path().join("out/review.pdf")).unwrap();
+    assert_eq!(pdf::faults(&paper, false), Vec::<String>::new());
+    let words = words(&paper);
+    for said in ["−1.40 of 5", "−35.00", "buy again", "What an hour earned", "shop rate 20.00"]
+    {
+        assert!(words.contains(said), "{said} is not in {words}");
+    }
+    let again = dovetally(shop.path(), &["make", "--only", "review"]);
+    assert!(again.err.contains("0 files written"), "{}", again.err);
+}
+
+/// A short sum never goes unsaid: what could not be read is named on the paper and the screen.
+#[test]
+fn what_is_in_no_figure_is_said() {
+    let shop = folder();
+    fs::write(shop.path().join("pieces/c1/piece.toml"), "titel = \"A chair\"\n").unwrap();
+    let said = dovetally(shop.path(), &["review"]);
+    assert_eq!(said.status, Status::Errors);
+    assert!(said.err.contains("1 file has errors: nothing in it"), "{}", said.err);
+    dovetally(shop.path(), &["make", "--only", "review"]);
+    let paper = fs::read(shop.path().join("out/review.pdf")).unwrap();
+    assert!(words(&paper).contains("1 file has errors"));
 }

@@ -124,37 +124,44 @@ fn as_csv(review: &Review, currency: &Currency) -> String {
     csv(&heads, groups.chain([row("total", &review.total)]))
 }
 
+/// A column of figures on the screen.
+type Column = (&'static str, fn(&Group, &Currency) -> String);
+
+const SOLD: Column = ("sold", |g, _| format!("{} of {}", g.sold, g.totals.pieces));
+const NET: Column = ("net", |g, c| money(Some(g.totals.net), c));
+const MEDIAN: Column = ("median per hour", |g, c| words::median_money(g.per_hour, c));
+const HELD: Column = ("days held", |g, _| words::median_days(g.days_held));
+
+const OF_YEARS: &[Column] = &[
+    SOLD,
+    ("price", |g, c| money(Some(g.totals.price), c)),
+    ("cost", |g, c| money(Some(g.totals.cost_sold), c)),
+    NET,
+    ("hours", |g, _| hours(g.totals.hours_sold)),
+    ("per hour", |g, c| money(g.totals.per_hour, c)),
+    MEDIAN,
+    HELD,
+];
+
+const OF_OTHERS: &[Column] =
+    &[SOLD, NET, MEDIAN, HELD, ("tied up", |g, c| money(Some(g.totals.tied_up), c))];
+
 fn table(grouping: &Grouping, review: &Review, currency: &Currency) -> String {
     let by = grouping.by;
-    let figures = ["sold", "price", "net", "hours", "per hour", "median", "days held", "tied up"];
+    let (columns, verdicts) = if by == By::Year { (OF_YEARS, false) } else { (OF_OTHERS, true) };
     let mut heads = vec![(words::name_head(by), Align::Left)];
-    heads.extend(figures.map(|head| (head, Align::Right)));
-    heads.extend((by != By::Year).then_some(("verdict", Align::Left)));
+    heads.extend(columns.iter().map(|(head, _)| (*head, Align::Right)));
+    heads.extend(verdicts.then_some(("verdict", Align::Left)));
     let mut table = Table::new(&heads);
+    let cells = |name: String, group: &Group| {
+        let figures = columns.iter().map(|(_, figure)| figure(group, currency));
+        let verdict = group.verdict.map(|found| words::verdict(by, Some(found)).to_owned());
+        std::iter::once(name).chain(figures).chain(verdict).collect()
+    };
     for group in &grouping.groups {
-        table.row(cells(by, words::group_name(by, group), group, currency));
+        table.row(cells(words::group_name(by, group), group));
     }
     table.rule();
-    table.row(cells(by, "all pieces".to_owned(), &review.total, currency));
+    table.row(cells("all pieces".to_owned(), &review.total));
     format!("{}\n\n{}\n", words::heading(by), table.text(WIDTH))
-}
-
-fn cells(by: By, name: String, group: &Group, currency: &Currency) -> Vec<String> {
-    let totals = &group.totals;
-    let mut cells = vec![
-        name,
-        format!("{} of {}", group.sold, totals.pieces),
-        money(Some(totals.price), currency),
-        money(Some(totals.net), currency),
-        hours(totals.hours_sold),
-        money(totals.per_hour, currency),
-        words::median_money(group.per_hour, currency),
-        words::median_days(group.days_held),
-        money(Some(totals.tied_up), currency),
-    ];
-    if by != By::Year {
-        let verdict = group.verdict.map_or("", |verdict| words::verdict(by, Some(verdict)));
-        cells.push(verdict.to_owned());
-    }
-    cells
 }

@@ -65,8 +65,8 @@ pub struct Group {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Grouping {
     pub by: By,
-    /// Years in their order; others by what they earned per hour, the best first and those of too
-    /// few pieces after them. The group of those that do not say comes last.
+    /// Years in their order; others by what they earned per hour, the best first, and those of too
+    /// few pieces after them by how many are sold. The group of those that do not say comes last.
     pub groups: Vec<Group>,
 }
 
@@ -140,7 +140,9 @@ fn groups<'a>(
     if by == By::Year {
         groups.sort_by_key(|group| group.name.is_none());
     } else {
-        groups.sort_by_key(|group| (group.name.is_none(), Reverse(verdict::earned(group))));
+        groups.sort_by_key(|group| {
+            (group.name.is_none(), Reverse(verdict::earned(group)), Reverse(group.sold))
+        });
     }
     groups
 }

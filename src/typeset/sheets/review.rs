@@ -56,8 +56,18 @@ impl<'a> Reviewed<'a> {
             columns,
             heads: heads.map(str::to_owned).collect(),
             rows: grouping.groups.iter().map(row).collect(),
-            total: cells(self, by, "all pieces".to_owned(), &self.review.total),
+            total: self.total(by, cells),
         }
+    }
+
+    /// The whole shop has no verdict: it is what the groups are compared with.
+    fn total(&self, by: By, cells: Cells<'a>) -> Vec<String> {
+        let mut total = cells(self, by, "all pieces".to_owned(), &self.review.total);
+        if by != By::Year {
+            total.pop();
+            total.push(String::new());
+        }
+        total
     }
 
     fn year(&self, _: By, name: String, group: &Group) -> Vec<String> {

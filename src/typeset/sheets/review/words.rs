@@ -80,8 +80,12 @@ pub fn opening(shop: &Shop, review: &Review) -> Vec<String> {
         said.push(format!("{left_out} left out, since the figures cannot be trusted."));
     }
     if !shop.broken.is_empty() {
-        let files = counted(shop.broken.len(), "file has", "files have");
-        said.push(format!("{files} errors: nothing in them is in any figure."));
+        let files = counted(
+            shop.broken.len(),
+            "file has errors: nothing in it is in any figure",
+            "files have errors: nothing in them is in any figure",
+        );
+        said.push(format!("{files}."));
     }
     said
 }
