@@ -15,6 +15,8 @@ mod opened;
 mod pictures;
 mod price;
 mod progress;
+mod receipts;
+mod review;
 mod schema;
 mod screen;
 mod start;
@@ -141,6 +143,7 @@ fn report(
 ) -> Result<Status, Failure> {
     Ok(match verb {
         Verb::Tally(args) => tally::tally(args, known, screen),
+        Verb::Review(args) => review::review(args, known, screen),
         Verb::Price(args) => price::price(args, known, screen),
         Verb::Offer(args) => offer::offer(args, known, screen),
         Verb::Make(args) => make::make(args, opened, known, screen)?,

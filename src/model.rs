@@ -17,6 +17,7 @@ mod piece;
 mod place;
 mod print;
 mod quantity;
+mod records;
 mod shop;
 mod words;
 mod workers;
@@ -46,6 +47,7 @@ pub use piece::{
 pub use place::{At, FileId, Place, Source, Sources};
 pub use print::{grouped, plain};
 pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
+pub use records::{ReceiptFile, RecordRule, record_rules};
 pub use shop::{
     Basis, BooksMethod, Broken, Channel, OwnFinish, Paper, SalesTax, Shop, StockCost, StockItem,
     Supplies,

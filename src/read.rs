@@ -21,6 +21,7 @@ mod piece_after;
 mod piece_file;
 mod piece_sale;
 mod piece_work;
+mod receipt;
 mod references;
 mod setting;
 mod shop_file;
@@ -35,6 +36,7 @@ mod words;
 
 pub use codes::CODES;
 pub use picture::read_picture;
+pub use receipt::read_receipt;
 
 use crate::model::{
     Failure, FileId, Finding, Form, Shop, Sources, StockItem, built_in_forms, in_order,

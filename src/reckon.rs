@@ -7,6 +7,7 @@ pub mod offer;
 mod on_hand;
 pub mod payments;
 pub mod price;
+pub mod review;
 pub mod sold;
 pub mod spread;
 pub mod state;

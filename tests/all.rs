@@ -10,6 +10,8 @@ mod published_books;
 mod published_shop;
 mod read;
 mod readme;
+mod records;
+mod review;
 mod shell;
 mod shops;
 mod shopview;

@@ -185,5 +185,5 @@ fn a_year_worked_by_hand() {
     assert_eq!(chest.per_hour, Some(dec("37.93")));
     assert_eq!(year.unsold.len(), 1);
     assert_eq!((year.unsold[0].count, year.unsold[0].cost), (2, dec("76.67")));
-    assert_eq!(year.missing_records[0].amount, dec("3200.00"));
+    assert_eq!(year.missing_records[0].part.amount, dec("3200.00"));
 }

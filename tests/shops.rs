@@ -11,7 +11,7 @@ use dovetally::model::{
     YearBook, built_in_forms, currency, parse_quantity,
 };
 use rust_decimal::Decimal;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A decimal from its digits.
 pub fn dec(digits: &str) -> Decimal {
@@ -51,6 +51,7 @@ pub fn shop() -> Shop {
         pieces: Vec::new(),
         years: BTreeMap::new(),
         forms: built_in_forms(),
+        missing_receipts: BTreeSet::new(),
         broken: Vec::new(),
     }
 }

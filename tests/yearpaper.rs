@@ -36,7 +36,7 @@ fn print(shop: &Shop) -> Printed {
 }
 
 /// The words on the pages, with single spaces.
-fn words(pdf: &[u8]) -> String {
+pub fn words(pdf: &[u8]) -> String {
     let document = Document::load_mem(pdf).unwrap();
     let pages: Vec<u32> = document.get_pages().keys().copied().collect();
     let text = document.extract_text(&pages).unwrap();
@@ -44,7 +44,7 @@ fn words(pdf: &[u8]) -> String {
 }
 
 /// The files inside a PDF: name and text.
-fn attached(pdf: &[u8]) -> Vec<(String, String)> {
+pub fn attached(pdf: &[u8]) -> Vec<(String, String)> {
     let document = Document::load_mem(pdf).unwrap();
     let name = |spec: &lopdf::Dictionary| crate::pdf::text_of(spec.get(b"UF").unwrap());
     let text = |spec: &lopdf::Dictionary| {

@@ -36,6 +36,8 @@ pub enum Verb {
     Check(CheckArgs),
     /// A row per piece: cost, price, what it left, hours; and the totals
     Tally(TallyArgs),
+    /// The shop as a whole: its years, and its pieces by kind, source and finish
+    Review(ReviewArgs),
     /// The lowest and the suggested asking price of a piece, per channel
     Price(PriceArgs),
     /// The most to pay for a piece not yet bought
@@ -70,6 +72,16 @@ pub struct TallyArgs {
     /// The order of the rows
     #[arg(long, value_name = "BY", default_value = "number")]
     pub sort: Sort,
+    /// As JSON
+    #[arg(long, conflicts_with = "csv")]
+    pub json: bool,
+    /// As CSV
+    #[arg(long)]
+    pub csv: bool,
+}
+
+#[derive(Debug, Args)]
+pub struct ReviewArgs {
     /// As JSON
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,
@@ -181,6 +193,7 @@ pub enum DocumentName {
     CareCard,
     ShopRecord,
     StockSheet,
+    Review,
     IncomeSummary,
 }
 

@@ -53,6 +53,7 @@ pub fn make(
 enum Item {
     Piece(usize),
     StockSheet,
+    Review,
     Year(i32),
 }
 
@@ -67,8 +68,10 @@ fn items(args: &MakeArgs, known: &Known) -> Result<Vec<Item>, String> {
             None => items.extend((0..known.shop.pieces.len()).map(Item::Piece)),
         }
     }
-    if args.piece.is_none() && args.year.is_none() && wants(&[DocumentName::StockSheet]) {
-        items.push(Item::StockSheet);
+    let of_shop =
+        [(DocumentName::StockSheet, Item::StockSheet), (DocumentName::Review, Item::Review)];
+    if args.piece.is_none() && args.year.is_none() {
+        items.extend(of_shop.iter().filter(|(name, _)| wants(&[*name])).map(|(_, item)| *item));
     }
     if args.piece.is_none() && wants(&[DocumentName::IncomeSummary]) {
         let years = years(&known.shop);

@@ -1,8 +1,9 @@
 //! A shop folder read, reckoned and described: what every verb starts from.
 
-use crate::describe::{Described, Template, Words, describe, template};
+use crate::describe::{Described, Template, Words, describe, finish_name, kind_name, template};
 use crate::model::{Failure, FileId, Finding, Piece, Shop, Sources};
 use crate::read::{Reading, read};
+use crate::reckon::review::{Label, Review, review};
 use crate::reckon::tally::Tally;
 use crate::reckon::{Reckoned, reckon};
 use std::path::{Path, PathBuf};
@@ -112,6 +113,13 @@ impl Known {
     /// The words of every piece.
     pub fn described(&self) -> &Described {
         self.described.get_or_init(|| describe(&self.shop))
+    }
+
+    /// The shop looked at as a whole, with its pieces called as the sheets call them.
+    pub fn review(&self) -> Review {
+        let label = |piece| Label { kind: kind_name(piece), finish: finish_name(piece) };
+        let labels: Vec<Label> = self.shop.pieces.iter().map(label).collect();
+        review(&self.shop, &self.reckoned, &labels)
     }
 
     /// The piece of a number or folder name; else a sentence that names the nearest.

@@ -52,9 +52,9 @@ fn show(year: &Year, known: &Known, screen: &mut Screen) {
         "\n{}. A summary for a preparer, not advice. `dovetally trace {} line-31` shows what a \
          figure is made of.\n",
         if year.missing_records.is_empty() {
-            "Every entry names a receipt".to_owned()
+            "Every entry has its receipt".to_owned()
         } else {
-            counted(year.missing_records.len(), "entry lacks a receipt", "entries lack a receipt")
+            counted(year.missing_records.len(), "entry lacks a record", "entries lack a record")
         },
         year.year
     ));

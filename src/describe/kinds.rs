@@ -11,6 +11,13 @@ pub fn kind_of(piece: &Piece) -> Option<&'static Kind> {
     }
 }
 
+/// What the kind of a piece is called, several of them: "washstands"; a kind nobody knows as written.
+/// Nothing where no kind is stated or named.
+pub fn kind_name(piece: &Piece) -> Option<String> {
+    let stated = || piece.kind.as_ref().map(|stated| stated.value.trim().to_owned());
+    kind_of(piece).map(|kind| kind.plural.clone()).or_else(stated)
+}
+
 /// The kind a phrase names last, and of those the longest: "desk chair" is a chair. What comes
 /// after "with" is not the piece.
 fn kind_in(phrase: &str) -> Option<&'static Kind> {

@@ -1,7 +1,7 @@
 //! The finish schedule of a piece: in plain words, its dates, and the recipe to repeat it.
 
 use super::Step;
-use super::finishes::{Finish, unknown_finish};
+use super::finishes::{Finish, finish, unknown_finish};
 use super::subject::Subject;
 use super::wording::{capital, is_secondary, number, says, uncapital, with_the};
 use crate::model::{Coat, Piece, and_list};
@@ -15,6 +15,15 @@ pub(crate) fn care_coat(piece: &Piece, finishes: &[Option<&Finish>]) -> Option<u
     let on_main = |index: &usize| on_same_part(&piece.coat[*index].part, &main.part);
     let all = || (0..piece.coat.len()).rev();
     all().find(|i| protects(i) && on_main(i)).or_else(|| all().find(on_main))
+}
+
+/// What the finish that decides a piece's care is called: by the table, else as written; nothing
+/// where no coat is recorded.
+pub fn finish_name(piece: &Piece) -> Option<String> {
+    let finishes: Vec<_> = piece.coat.iter().map(|coat| finish(&coat.product.value)).collect();
+    let index = care_coat(piece, &finishes)?;
+    let written = || piece.coat[index].product.value.clone();
+    Some(finishes[index].map_or_else(written, |row| row.name.clone()))
 }
 
 /// Coats on the same part, or one of them on the whole piece, meet.

@@ -5,7 +5,7 @@ use super::{
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Everything that was written, ready to be reckoned with.
 #[derive(Clone, Debug)]
@@ -43,6 +43,8 @@ pub struct Shop {
     pub years: BTreeMap<i32, YearBook>,
     /// The built-in forms, and the shop's own if it brings one.
     pub forms: Vec<Form>,
+    /// Receipts that entries name and that are not there, by their paths below the shop folder.
+    pub missing_receipts: BTreeSet<String>,
     /// Files that could not be taken in; what needs them is refused.
     pub broken: Vec<Broken>,
 }

@@ -25,6 +25,7 @@ pub(super) fn assemble(
     for (piece, stands) in fallen {
         let since = since(&piece, &lots);
         if stands {
+            shop.missing_receipts.extend(piece.lost);
             shop.pieces.extend(piece.value);
         } else {
             shop.broken.push(Broken { path: piece.file.path, since });
@@ -33,8 +34,10 @@ pub(super) fn assemble(
     for (year, book) in broken_books {
         shop.broken.push(Broken { path: book.file.path, since: book_since(year, book.since) });
     }
-    let years = good_books.into_iter().filter_map(|(year, book)| Some((year, book.value?)));
-    shop.years = years.collect();
+    for (year, book) in good_books {
+        shop.missing_receipts.extend(book.lost);
+        shop.years.extend(book.value.map(|value| (year, value)));
+    }
     shop.broken.sort_by(|a, b| a.path.cmp(&b.path));
     shop.pieces.sort_by(|a, b| (a.name(), &a.folder).cmp(&(b.name(), &b.folder)));
     said

@@ -29,7 +29,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("needs-broken-file", "a piece is set aside because a file it needs has errors"),
     ("negative-amount", "an amount below zero"),
     ("no-shop-file", "the folder has no shop.toml"),
-    ("no-such-file", "a photo or receipt that is not there"),
+    (
+        "no-such-file",
+        "a photo or receipt that is not there: an error for a photo, a warning for a receipt",
+    ),
     ("not-a-file", "an entry file that is a pipe or a device"),
     ("not-utf-8", "a file that is not text in UTF-8"),
     ("number", "a number that cannot be read, or out of range"),

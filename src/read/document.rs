@@ -8,6 +8,7 @@ use super::setting::Setting;
 use super::words::{meant, ticked};
 use crate::model::{FileId, Finding, Place};
 use std::cell::{Cell, RefCell};
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 /// A file being read.
@@ -18,6 +19,7 @@ pub(super) struct Document<'a> {
     pub setting: &'a Setting,
     findings: RefCell<Vec<Finding>>,
     unknown: RefCell<Vec<UnknownKey>>,
+    lost: RefCell<BTreeSet<String>>,
     /// The keys of the file's own table, to tell a line that slid below a table's head.
     top_keys: RefCell<Vec<&'static str>>,
     stood_in: Cell<bool>,
@@ -31,6 +33,8 @@ pub(super) struct Verdict {
     pub sound: bool,
     /// No date in it was missing or wrong.
     pub dates_known: bool,
+    /// Files it names that are not there, by their paths below the shop folder.
+    pub lost: BTreeSet<String>,
 }
 
 /// A key nobody asked for, with what was asked for beside it.
@@ -50,6 +54,7 @@ impl<'a> Document<'a> {
             setting,
             findings: RefCell::default(),
             unknown: RefCell::default(),
+            lost: RefCell::default(),
             top_keys: RefCell::default(),
             stood_in: Cell::new(false),
             date_unread: Cell::new(false),
@@ -63,6 +68,12 @@ impl<'a> Document<'a> {
     /// Something about a value that was read all the same.
     pub fn say(&self, finding: Finding) {
         self.findings.borrow_mut().push(finding);
+    }
+
+    /// A file that is named and not there.
+    pub fn lost(&self, path: String, finding: Finding) {
+        self.lost.borrow_mut().insert(path);
+        self.say(finding);
     }
 
     /// Something about a value that could not be read: what follows is a stand-in.
@@ -91,7 +102,7 @@ impl<'a> Document<'a> {
         let mut findings = self.findings.into_inner();
         findings.extend(self.unknown.into_inner().iter().map(|u| u.finding(&top_keys)));
         let (sound, dates_known) = (!self.stood_in.get(), !self.date_unread.get());
-        Verdict { findings, sound, dates_known }
+        Verdict { findings, sound, dates_known, lost: self.lost.into_inner() }
     }
 }
 

@@ -6,6 +6,7 @@ use super::syntax;
 use super::table::Table;
 use crate::model::{FileId, Finding, Place};
 use chrono::NaiveDate;
+use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 use toml::de::{DeTable, DeValue};
@@ -33,6 +34,8 @@ pub(super) struct Taken<T> {
     pub whole: bool,
     /// The earliest date in it, where all of its dates could be read.
     pub since: Option<NaiveDate>,
+    /// Files it names that are not there, by their paths below the shop folder.
+    pub lost: BTreeSet<String>,
 }
 
 impl<T> Taken<T> {
@@ -45,6 +48,7 @@ impl<T> Taken<T> {
             sound: false,
             whole: false,
             since: None,
+            lost: BTreeSet::new(),
         }
     }
 
@@ -85,6 +89,7 @@ pub(super) fn take_whole(setting: &Setting, file: &FileRef) -> Taken<()> {
         sound: true,
         whole: true,
         since: None,
+        lost: BTreeSet::new(),
     };
     match text_of(&setting.folder, file) {
         (text, None) => taken(text),
@@ -122,7 +127,8 @@ fn take_text<T>(
     let since = since.filter(|_| verdict.dates_known && whole);
     let findings = syntax::with_errors(file.id, &text, &errors, verdict.findings);
     let sound = verdict.sound && whole;
-    Taken { file: file.clone(), value: Some(value), findings, sound, whole, since, text }
+    let (file, value, lost) = (file.clone(), Some(value), verdict.lost);
+    Taken { file, value, findings, sound, whole, since, lost, text }
 }
 
 /// The text of a file, or as much of it as can be shown and what is wrong with it.

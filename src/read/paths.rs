@@ -4,20 +4,25 @@ use super::table::Table;
 use super::text::TEXT;
 use super::value::Reader;
 use super::words::meant;
-use crate::model::{At, Finding};
+use crate::model::{At, Finding, Severity};
 use std::fs;
 use std::path::Path;
 
 impl Table<'_> {
-    /// A file that belongs to an entry: its path below the shop folder.
+    /// A file that belongs to an entry: its path below the shop folder. One that is not there is
+    /// only a warning, as no figure is made from it: the year lists it among what lacks a record.
     pub fn receipt(&self) -> Option<At<String>> {
         self.may("receipt", &Reader { example: "\"receipts/sale.jpg\"", ..TEXT })
-            .map(|path| self.file("receipt", path))
+            .map(|path| self.beside("receipt", path, Severity::Warning))
     }
 
     /// Resolves a path against the folder of the file it stands in. One that leaves the shop
-    /// folder or leads to no file is a finding.
+    /// folder or leads to no file is an error.
     pub fn file(&self, key: &str, written: At<String>) -> At<String> {
+        self.beside(key, written, Severity::Error)
+    }
+
+    fn beside(&self, key: &str, written: At<String>, when_lost: Severity) -> At<String> {
         if written.value.is_empty() {
             return written;
         }
@@ -31,7 +36,10 @@ impl Table<'_> {
                 document.say(self.outside(key, &written));
             }
             Ok(real) if real.is_file() => {}
-            _ => document.say(self.no_file(key, &path, &written)),
+            _ => {
+                let finding = self.no_file(key, &path, &written);
+                document.lost(path.clone(), Finding { severity: when_lost, ..finding });
+            }
         }
         At::new(path, written.place)
     }
@@ -55,7 +63,7 @@ impl Table<'_> {
         }
         Finding::error("no-such-file", written.place, format!("there is no file `{path}`"))
             .label("leads nowhere")
-            .hint(match beside(&full) {
+            .hint(match nearest_beside(&full) {
                 Some(near) => {
                     let folder = written.value.rsplit_once('/').map(|(folder, _)| folder);
                     let folder = folder.map_or(String::new(), |folder| format!("{folder}/"));
@@ -67,7 +75,7 @@ impl Table<'_> {
 }
 
 /// The file of the same folder whose name is nearest.
-fn beside(path: &Path) -> Option<String> {
+fn nearest_beside(path: &Path) -> Option<String> {
     let entries = fs::read_dir(path.parent()?).ok()?.filter_map(Result::ok);
     let files = entries.filter(|entry| entry.path().is_file());
     let mut names: Vec<String> =

@@ -25,7 +25,7 @@ pub fn read_picture(folder: &Path, path: &str) -> Result<Result<Vec<u8>, String>
         Some(words) => Ok(Err(words.to_owned())),
         None => fs::read(&path).map(Ok),
     };
-    read().or_else(|error: io::Error| match about_the_photo(error.kind()) {
+    read().or_else(|error: io::Error| match about_the_file(error.kind()) {
         Some(words) => Ok(Err(words.to_owned())),
         None => Err(Failure::new("read", &path, error)),
     })
@@ -41,8 +41,8 @@ fn unusable(about: &Metadata) -> Option<&'static str> {
     }
 }
 
-/// What an error says about this one photo, and not about the machine.
-fn about_the_photo(kind: ErrorKind) -> Option<&'static str> {
+/// What an error says about this one file, and not about the machine.
+pub(super) fn about_the_file(kind: ErrorKind) -> Option<&'static str> {
     match kind {
         ErrorKind::NotFound | ErrorKind::NotADirectory => Some("is missing"),
         ErrorKind::PermissionDenied => Some("may not be read by you"),

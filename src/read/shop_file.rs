@@ -13,7 +13,7 @@ use crate::model::{
     SalesTax, Shop, StockCost, Supplies, currencies, currency, nearest,
 };
 use rust_decimal::Decimal;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use toml::de::DeTable;
 
 const UNITS: [(&str, LengthUnit); 2] = [("in", LengthUnit::Inch), ("cm", LengthUnit::Centimetre)];
@@ -69,6 +69,7 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         pieces: Vec::new(),
         years: BTreeMap::new(),
         forms,
+        missing_receipts: BTreeSet::new(),
         broken: Vec::new(),
     }
 }

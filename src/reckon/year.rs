@@ -40,6 +40,7 @@ pub use payees::Payee;
 pub use pieces::{SoldPiece, UnsoldPiece};
 pub use proof::Proof;
 pub use reconcile::Reconciliation;
+pub use records::{MissingRecord, ReceiptUse, RecordFault};
 pub use tax::TaxPlace;
 
 use super::costs::PieceCosts;
@@ -111,8 +112,10 @@ pub struct Year {
     pub unsold: Vec<UnsoldPiece>,
     /// Shop stock at the end of the year: `shop-stock`.
     pub shop_stock: Money,
-    /// Entries without a receipt, the largest first: `missing-records`.
-    pub missing_records: Vec<Contribution>,
+    /// Entries that lack a record, the largest first: `missing-records`.
+    pub missing_records: Vec<MissingRecord>,
+    /// Entries that name a receipt, by receipt and day.
+    pub receipts: Vec<ReceiptUse>,
     pub payees: Vec<Payee>,
     /// Nothing where the form's table has no such tax.
     pub self_employment: Option<SelfEmployment>,
@@ -237,6 +240,7 @@ fn reckon_year(books: &Books) -> Year {
         unsold,
         shop_stock: amount("shop-stock"),
         missing_records,
+        receipts: records::receipts(books),
         payees,
         self_employment,
         set_aside,

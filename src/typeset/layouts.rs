@@ -28,6 +28,7 @@ pub const LAYOUTS: &[Layout] = layouts![
     "listing-sheet.typ",
     "pictures.typ",
     "pieces.typ",
+    "review.typ",
     "shop-record.typ",
     "stock-sheet.typ",
 ];

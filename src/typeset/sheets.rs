@@ -5,14 +5,16 @@ mod card;
 mod common;
 mod listing;
 mod record;
+mod review;
 mod stock;
 mod summary;
 
 pub use card::{care_card, care_cards_four_up};
 pub use listing::listing_sheet;
 pub use record::shop_record;
+pub use review::{review_sheet, words as review_words};
 pub use stock::stock_sheet;
-pub use summary::{YearTables, income_summary, year_json, year_tables};
+pub use summary::{YearTables, income_summary, receipt_index, year_json, year_tables};
 
 use super::photo::Fit;
 use super::press::{Draft, PictureUse};

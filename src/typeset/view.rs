@@ -12,6 +12,7 @@ mod ledger;
 mod listing;
 mod pieces;
 mod record;
+mod review;
 mod stock;
 mod summary;
 
@@ -28,6 +29,7 @@ pub use record::{
     HoursText, OwnerNote, RecipeStep, RecordHours, RecordMoney, RecordPicture, ShopRecord,
     TaskHours,
 };
+pub use review::{ReviewChart, ReviewColumns, ReviewTable, ReviewView};
 pub use stock::{StockColumns, StockGroup, StockRow, StockView};
 pub use summary::{
     Attachment, Block, ExpenseRow, Expenses, Form, FormLine, FormPart, Goods, IncomeSummary,

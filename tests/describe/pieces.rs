@@ -189,6 +189,7 @@ pub fn shop(country: &str, pieces: Vec<Piece>) -> Shop {
         pieces,
         years: BTreeMap::new(),
         forms: Vec::new(),
+        missing_receipts: Default::default(),
         broken: Vec::new(),
     }
 }

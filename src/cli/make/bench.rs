@@ -5,9 +5,10 @@ use super::super::files::{Fingerprint, Output, write_whole};
 use super::super::folders::piece_folders;
 use super::super::opened::{Known, Opened};
 use super::super::pictures::{Pictures, PieceShots};
+use super::super::receipts::receipt_files;
 use super::Item;
 use super::outcome::Made;
-use super::targets::{Body, Plan, Target, of_piece, of_stock, of_year, subject};
+use super::targets::{Body, Plan, Target, of_piece, of_review, of_stock, of_year, subject};
 use crate::model::{Failure, FileId, Finding, Place, Sources, and_list};
 use crate::reckon::year::year;
 use crate::typeset::{Draft, LAYOUTS, LayoutFault, Press};
@@ -60,6 +61,7 @@ impl<'a> Bench<'a> {
         match item {
             Item::Piece(index) => self.piece(index),
             Item::StockSheet => self.carry_out(of_stock(self.known), None),
+            Item::Review => self.carry_out(of_review(self.known), None),
             Item::Year(of) => self.year(of),
         }
     }
@@ -81,7 +83,11 @@ impl<'a> Bench<'a> {
     fn year(&self, of: i32) -> Result<Vec<Made>, Failure> {
         let reckoned = &self.known.reckoned;
         match year(&self.known.shop, &reckoned.run, &reckoned.costs, of) {
-            Ok(books) => self.carry_out(of_year(self.known, &books, &self.opened.sources), None),
+            Ok(books) => {
+                let receipts = receipt_files(&self.opened.folder, &books)?;
+                let plan = of_year(self.known, &books, &self.opened.sources, &receipts);
+                self.carry_out(plan, None)
+            }
             Err(findings) => {
                 let what = format!("the income summary of {of}");
                 Ok(vec![Made::LeftOut { what, findings }])

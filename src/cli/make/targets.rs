@@ -2,13 +2,14 @@
 
 use super::super::args::DocumentName;
 use super::super::opened::{Known, KnownPiece};
+use super::super::receipts::ReceiptFiles;
 use super::outcome::Made;
 use crate::describe::{Document, ENGLISH, description, english, html, language};
 use crate::model::{Finding, Place, Sources, languages_of};
 use crate::reckon::year::Year;
 use crate::typeset::{
     Draft, Shot, Subject, care_card, care_cards_four_up, income_summary, listing_sheet,
-    shop_record, stock_sheet, year_tables,
+    receipt_index, review_sheet, shop_record, stock_sheet, year_tables,
 };
 
 /// A file to make: its place below the output folder and what goes into it.
@@ -142,10 +143,20 @@ pub fn of_stock(known: &Known) -> Plan {
     plan
 }
 
-/// The income summary and its tables.
-pub fn of_year(known: &Known, books: &Year, sources: &Sources) -> Plan {
+/// The shop looked at as a whole.
+pub fn of_review(known: &Known) -> Plan {
+    let mut plan = Plan::default();
+    if let Some(sheet) = review_sheet(&known.shop, &known.review()) {
+        plan.paper(DocumentName::Review, "review.pdf".to_owned(), sheet);
+    }
+    plan
+}
+
+/// The income summary, its tables, and the index of receipts.
+pub fn of_year(known: &Known, books: &Year, sources: &Sources, receipts: &ReceiptFiles) -> Plan {
     let (shop, reckoned) = (&known.shop, &known.reckoned);
-    let tables = year_tables(shop, reckoned, books, sources);
+    let mut tables = year_tables(shop, reckoned, books, sources);
+    tables.files.push(receipt_index(shop, books, sources, receipts));
     let path = |name: &str| format!("years/{}/{name}", books.year);
     let mut plan = Plan::default();
     let summary = income_summary(shop, reckoned, books, &tables, sources);

@@ -1,34 +1,113 @@
-//! What lacks a record, and which pieces have no purchase written.
+//! What lacks a record, which receipts there are, and which pieces have no purchase written.
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
-use crate::model::{At, Finding, WithdrawalKind};
+use crate::model::{At, Finding, Place, Sale, SalvagedTo, WithdrawalKind};
 use crate::reckon::costs::CostEntryKind;
+use crate::reckon::payments::has_payments;
 use chrono::NaiveDate;
+use std::collections::BTreeMap;
 
-/// An entry of the year with the receipt it names, if any.
+/// An entry with the receipt it names, if any.
 struct Record<'a> {
     part: Contribution,
     receipt: Option<&'a At<String>>,
 }
 
-/// Enters `missing-records`: entries of the year with money in them and no receipt, the largest
-/// first.
-pub(super) fn missing(books: &Books, ledger: &mut Ledger) -> Vec<Contribution> {
-    let mut parts: Vec<Contribution> =
-        records(books).into_iter().filter(|r| r.receipt.is_none()).map(|r| r.part).collect();
-    parts.retain(|part| !part.amount.is_zero());
-    parts.sort_by(|a, b| (b.amount, a.on, &a.what).cmp(&(a.amount, b.on, &b.what)));
-    ledger.put("missing-records", "Entries without a receipt", parts.clone());
-    parts
+/// An entry of the year that lacks a record.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MissingRecord {
+    pub part: Contribution,
+    pub fault: RecordFault,
 }
 
+/// What is wrong with the record of an entry.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum RecordFault {
+    /// No receipt is named.
+    Unnamed,
+    /// The receipt of this path is named and not there.
+    NotThere(String),
+    /// The receipt of this path is that of an entry of an earlier day: one of the two names the
+    /// wrong one. Entries of one day may share a receipt.
+    OfOtherDay(String, Place),
+}
+
+/// An entry of the year and the receipt it names.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ReceiptUse {
+    /// Below the shop folder.
+    pub path: String,
+    pub part: Contribution,
+}
+
+/// Enters `missing-records`: entries of the year with money in them and no receipt of their own,
+/// the largest first.
+pub(super) fn missing(books: &Books, ledger: &mut Ledger) -> Vec<MissingRecord> {
+    let all = records(books);
+    let mut first: BTreeMap<&str, &Contribution> = BTreeMap::new();
+    for (path, part) in all.iter().filter_map(|r| Some((r.receipt?.as_str(), &r.part))) {
+        let earliest = first.entry(path).or_insert(part);
+        if part.on < earliest.on {
+            *earliest = part;
+        }
+    }
+    let mut missing: Vec<MissingRecord> = all
+        .iter()
+        .filter(|record| record.is_of(books) && !record.part.amount.is_zero())
+        .filter_map(|record| {
+            let fault = fault(books, record, &first)?;
+            Some(MissingRecord { part: record.part.clone(), fault })
+        })
+        .collect();
+    missing.sort_by(|a, b| {
+        let (a, b) = (&a.part, &b.part);
+        (b.amount, a.on, &a.what).cmp(&(a.amount, b.on, &b.what))
+    });
+    let parts = missing.iter().map(|one| one.part.clone()).collect();
+    ledger.put("missing-records", "Entries that lack a record", parts);
+    missing
+}
+
+/// What is wrong with a record, given the earliest entry of each receipt.
+fn fault(
+    books: &Books,
+    record: &Record,
+    first: &BTreeMap<&str, &Contribution>,
+) -> Option<RecordFault> {
+    let Some(path) = record.receipt.map(|receipt| receipt.value.clone()) else {
+        return Some(RecordFault::Unnamed);
+    };
+    if books.shop.missing_receipts.contains(&path) {
+        return Some(RecordFault::NotThere(path));
+    }
+    let earliest = first.get(path.as_str()).filter(|part| part.on != record.part.on)?;
+    Some(RecordFault::OfOtherDay(path, earliest.place))
+}
+
+/// Every entry of the year that names a receipt, by receipt and day.
+pub(super) fn receipts(books: &Books) -> Vec<ReceiptUse> {
+    let of_year = records(books).into_iter().filter(|record| record.is_of(books));
+    let mut uses: Vec<ReceiptUse> = of_year
+        .filter_map(|r| Some(ReceiptUse { path: r.receipt?.value.clone(), part: r.part }))
+        .collect();
+    uses.sort_by(|a, b| {
+        (&a.path, a.part.on, a.part.place).cmp(&(&b.path, b.part.on, b.part.place))
+    });
+    uses
+}
+
+impl Record<'_> {
+    fn is_of(&self, books: &Books) -> bool {
+        self.part.on.is_some_and(|on| books.in_year(on))
+    }
+}
+
+/// Every entry of the shop that needs a record, of any year.
 fn records<'a>(books: &Books<'a>) -> Vec<Record<'a>> {
     let mut found = Vec::new();
     let mut add = |place, on: NaiveDate, what: String, amount, receipt| {
-        if books.in_year(on) {
-            found.push(Record { part: Contribution::new(place, on, what, amount), receipt });
-        }
+        found.push(Record { part: Contribution::new(place, on, what, amount), receipt });
     };
     for (i, piece) in books.shop.pieces.iter().enumerate() {
         let title = || books.title(i);
@@ -40,9 +119,25 @@ fn records<'a>(books: &Books<'a>) -> Vec<Record<'a>> {
             let what = format!("{}: {}", title(), c.what);
             add(c.place, c.on.value, what, c.amount.value, c.receipt.as_ref());
         }
-        for s in &piece.sale {
+        // Where payments are written, each of them needs the record, and not the sale.
+        let paid_at_once = |(at, _): &(usize, &Sale)| !has_payments(piece, *at);
+        for (_, s) in piece.sale.iter().enumerate().filter(paid_at_once) {
             let got = s.price.value + s.delivery_charged;
             add(s.place, s.on.value, format!("{}: sold", title()), got, s.receipt.as_ref());
+        }
+        for p in &piece.payment {
+            let what = format!("{}: payment", title());
+            add(p.place, p.on.value, what, p.amount.value, p.receipt.as_ref());
+        }
+        for a in &piece.allowance {
+            let what = format!("{}: allowance", title());
+            add(a.place, a.on.value, what, a.amount.value, a.receipt.as_ref());
+        }
+        for part in &piece.salvaged {
+            if let SalvagedTo::Sold(price) = &part.to {
+                let what = format!("{}: {}, sold by itself", title(), part.what);
+                add(part.place, part.on.value, what, price.value, part.receipt.as_ref());
+            }
         }
     }
     for book in books.shop.years.values() {

@@ -14,12 +14,15 @@ mod json;
 mod ledger;
 mod pieces;
 mod places;
+mod receipts;
 mod records;
 mod reports;
 mod rows;
 mod tables;
 
+pub(super) use glance::parts;
 pub use json::year_json;
+pub use receipts::receipt_index;
 pub use tables::{YearTables, year_tables};
 
 use super::common::sheet;
@@ -92,6 +95,7 @@ impl<'a> Books<'a> {
             sold: pieces::sold(self),
             unsold: pieces::unsold(self),
             records: records::records(self),
+            record_shows: records::record_shows(self),
             rules: records::rules(self),
             disclaimer: records::disclaimer(),
             attachments: tables.files.iter().map(|file| attachment(year, file)).collect(),

@@ -42,8 +42,10 @@ pub struct IncomeSummary {
     pub sold: Option<PiecesSold>,
     /// Every piece in stock at the year's end, at cost; none when there is none.
     pub unsold: Option<PiecesUnsold>,
-    /// Entries without a receipt or proof, largest first; none when every entry has one.
+    /// Entries that lack a record, largest first; none when none does.
     pub records: Option<Records>,
+    /// What a record must show, by what it is of, each with its published source. May be empty.
+    pub record_shows: Vec<Rule>,
     /// Rules and rates used, each with its published source. May be empty.
     pub rules: Vec<Rule>,
     /// The closing words, one sentence or short paragraph each: that this is a summary for a
@@ -246,7 +248,8 @@ pub struct RecordRow {
     pub on: String,
     /// What it was: "lot of four chairs".
     pub what: String,
-    /// What it lacks: "no receipt named", "receipts/scan-12.jpg is missing".
+    /// What it lacks: "no receipt named", "receipts/scan-12.jpg is missing", "receipts/sale.txt is
+    /// the receipt of books/2025.toml:12, of another day".
     pub lacks: String,
     /// File and line: "books/2025.toml:41".
     pub place: String,

@@ -2,7 +2,9 @@
 
 use super::places::Places;
 use crate::model::{LineUnit, Money, Shop, Sources, plain};
-use crate::reckon::year::{Contribution, FormLine, Reconciliation, SelfEmployment, Year};
+use crate::reckon::year::{
+    FormLine, MissingRecord, Reconciliation, RecordFault, SelfEmployment, Year,
+};
 use rust_decimal::Decimal;
 use serde_json::{Value, json};
 
@@ -30,13 +32,22 @@ pub fn year_json(shop: &Shop, year: &Year, sources: &Sources) -> Value {
         "trips": { "miles": digits(year.trips.miles), "amount": json.amount(year.trips.amount) },
         "tax_collected": json.amount(year.tax_collected),
         "channels": list(year.channels.iter().map(|channel| json.channel(channel)).collect()),
-        "missing_records": list(year.missing_records.iter().map(|part| json.record(part)).collect()),
+        "missing_records": list(year.missing_records.iter().map(|one| json.record(one)).collect()),
     })
 }
 
 /// A number with the digits it has: miles.
 pub(super) fn digits(number: Decimal) -> String {
     number.normalize().to_string()
+}
+
+/// What a record lacks, as a word for machines, and the receipt it names.
+pub(super) fn lacking(fault: &RecordFault) -> (&'static str, Option<&str>) {
+    match fault {
+        RecordFault::Unnamed => ("receipt", None),
+        RecordFault::NotThere(path) => ("file", Some(path)),
+        RecordFault::OfOtherDay(path, _) => ("own-receipt", Some(path)),
+    }
 }
 
 struct Json<'a> {
@@ -85,12 +96,16 @@ impl Json<'_> {
         })
     }
 
-    fn record(&self, part: &Contribution) -> Value {
+    fn record(&self, one: &MissingRecord) -> Value {
+        let part = &one.part;
+        let (lacks, receipt) = lacking(&one.fault);
         json!({
             "on": part.on.map(|on| on.to_string()),
             "what": &*part.what,
             "amount": self.amount(part.amount),
             "place": self.places.line(part.place),
+            "lacks": lacks,
+            "receipt": receipt,
         })
     }
 }

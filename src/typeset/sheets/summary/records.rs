@@ -2,9 +2,9 @@
 
 use super::ledger::digits;
 use super::{Books, DASH, bare};
-use crate::describe::wording::date;
-use crate::model::{Rate, Seen, and_list, counted};
-use crate::reckon::year::Contribution;
+use crate::describe::wording::{capital, date};
+use crate::model::{Rate, Seen, and_list, counted, record_rules};
+use crate::reckon::year::{MissingRecord, RecordFault};
 use crate::typeset::view::{RecordRow, Records, Rule};
 use chrono::Datelike;
 
@@ -22,35 +22,54 @@ pub(super) fn records(books: &Books) -> Option<Records> {
     (!missing.is_empty()).then(|| Records {
         rows: rows(books, missing),
         total: books.total(all, sum),
-        notes: vec!["A record shows who was paid, how much, when, and what for.".to_owned()],
+        notes: Vec::new(),
     })
 }
 
 /// Every entry, or the largest and one row for all others.
-fn rows(books: &Books, missing: &[Contribution]) -> Vec<RecordRow> {
+fn rows(books: &Books, missing: &[MissingRecord]) -> Vec<RecordRow> {
     let shown = if missing.len() > MOST { MOST - 1 } else { missing.len() };
     let (largest, others) = missing.split_at(shown);
-    let mut rows: Vec<RecordRow> = largest.iter().map(|part| record(books, part)).collect();
+    let mut rows: Vec<RecordRow> = largest.iter().map(|one| record(books, one)).collect();
     if !others.is_empty() {
         rows.push(RecordRow {
             on: DASH.to_owned(),
             what: format!("{} smaller entries", others.len()),
-            lacks: "no receipt named".to_owned(),
+            lacks: DASH.to_owned(),
             place: "missing-records.csv, attached".to_owned(),
-            amount: books.amount(others.iter().map(|part| part.amount).sum()),
+            amount: books.amount(others.iter().map(|one| one.part.amount).sum()),
         });
     }
     rows
 }
 
-fn record(books: &Books, part: &Contribution) -> RecordRow {
+fn record(books: &Books, one: &MissingRecord) -> RecordRow {
+    let part = &one.part;
     RecordRow {
         on: part.on.map_or(DASH.to_owned(), |on| books.day(on)),
         what: part.what.to_string(),
-        lacks: "no receipt named".to_owned(),
+        lacks: lacks(books, &one.fault),
         place: books.places.line(part.place).unwrap_or_else(|| DASH.to_owned()),
         amount: books.amount(part.amount),
     }
+}
+
+fn lacks(books: &Books, fault: &RecordFault) -> String {
+    match fault {
+        RecordFault::Unnamed => "no receipt named".to_owned(),
+        RecordFault::NotThere(path) => format!("{path} is missing"),
+        RecordFault::OfOtherDay(path, other) => {
+            let other = books.places.line(*other).unwrap_or_else(|| DASH.to_owned());
+            format!("{path} is the receipt of {other}, of another day")
+        }
+    }
+}
+
+/// What a record must show, as the office of the form's country publishes it.
+pub(super) fn record_shows(books: &Books) -> Vec<Rule> {
+    let country = books.form.map_or("", |form| form.country.as_str());
+    let rules = record_rules(country);
+    rules.map(|r| rule(&capital(&r.of), capital(&r.shows), &r.source, r.seen)).collect()
 }
 
 /// The form, every rate of the year, the days on which tax is due, and how lines are rounded.

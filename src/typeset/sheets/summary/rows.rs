@@ -1,6 +1,6 @@
 //! The rows of the year's tables: bare figures and ISO days, for machines.
 
-use super::json::digits;
+use super::json::{digits, lacking};
 use super::ledger::spent;
 use super::{Books, goods, pieces};
 use crate::model::{LineUnit, Money, Trip, TripPurpose, plain};
@@ -146,8 +146,17 @@ pub fn unsold(books: &Books) -> Rows {
 }
 
 pub fn missing(books: &Books) -> Rows {
-    let rows = books.year.missing_records.iter().map(|part| {
-        vec![iso(part.on), part.what.to_string(), books.plain(part.amount), books.place(part)]
+    let rows = books.year.missing_records.iter().map(|one| {
+        let part = &one.part;
+        let (lacks, receipt) = lacking(&one.fault);
+        vec![
+            iso(part.on),
+            part.what.to_string(),
+            books.plain(part.amount),
+            books.place(part),
+            lacks.to_owned(),
+            receipt.unwrap_or_default().to_owned(),
+        ]
     });
     rows.collect()
 }

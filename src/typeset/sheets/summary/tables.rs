@@ -2,11 +2,12 @@
 
 use super::Books;
 use super::json::year_json;
+use super::receipts;
 use super::rows::{self, Rows};
 use crate::model::{Shop, Sources};
 use crate::reckon::Reckoned;
 use crate::reckon::year::Year;
-use crate::typeset::csv;
+use crate::typeset::csv_file;
 
 /// The tables of a year: each a file name and its text.
 #[derive(Clone, Debug)]
@@ -89,8 +90,8 @@ const TABLES: &[Table] = &[
     },
     Table {
         name: "missing-records.csv",
-        what: "Entries without a receipt",
-        heads: &["on", "what", "amount", "place"],
+        what: "Entries that lack a record",
+        heads: &["on", "what", "amount", "place", "lacks", "receipt"],
         rows: rows::missing,
     },
     Table {
@@ -105,11 +106,15 @@ const TABLES: &[Table] = &[
 pub fn year_tables(shop: &Shop, reckoned: &Reckoned, year: &Year, sources: &Sources) -> YearTables {
     let books = Books::new(shop, reckoned, year, sources);
     let json = format!("{:#}\n", year_json(shop, year, sources));
-    let tables = TABLES.iter().map(|table| (table.name, csv(table.heads, (table.rows)(&books))));
+    let tables =
+        TABLES.iter().map(|table| (table.name, csv_file(table.heads, (table.rows)(&books))));
     YearTables { files: std::iter::once(("year.json", json)).chain(tables).collect() }
 }
 
 /// What a file holds, in a few words.
 pub(super) fn description(name: &str) -> &'static str {
+    if name == receipts::NAME {
+        return "Receipts, with their checksums";
+    }
     TABLES.iter().find(|table| table.name == name).map_or("Figures", |table| table.what)
 }
