@@ -49,8 +49,8 @@ pub use print::{grouped, plain};
 pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
 pub use records::{ReceiptFile, RecordRule, record_rules};
 pub use shop::{
-    Basis, BooksMethod, Broken, Channel, OwnFinish, Paper, SalesTax, Shop, StockCost, StockItem,
-    Supplies,
+    Basis, BooksMethod, Broken, CardSize, Channel, OwnFinish, Paper, SalesTax, Shop, StockCost,
+    StockItem, Supplies,
 };
 pub use words::{and_list, counted, nearest};
 pub use workers::in_order;

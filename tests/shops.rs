@@ -5,10 +5,10 @@ pub mod random;
 
 use chrono::NaiveDate;
 use dovetally::model::{
-    Allowance, Basis, BooksMethod, Bought, Channel, Cost, CostKind, Count, LengthUnit, Lot, Made,
-    Money, Paper, Payment, Piece, Place, Return, Sale, Salvaged, SalvagedTo, Shop, StockCost,
-    StockItem, Supplies, Supply, Trip, TripPurpose, Unit, Used, Withdrawal, WithdrawalKind, Work,
-    YearBook, built_in_forms, currency, parse_quantity,
+    Allowance, Basis, BooksMethod, Bought, CardSize, Channel, Cost, CostKind, Count, LengthUnit,
+    Lot, Made, Money, Paper, Payment, Piece, Place, Return, Sale, Salvaged, SalvagedTo, Shop,
+    StockCost, StockItem, Supplies, Supply, Trip, TripPurpose, Unit, Used, Withdrawal,
+    WithdrawalKind, Work, YearBook, built_in_forms, currency, parse_quantity,
 };
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
@@ -31,6 +31,8 @@ pub fn shop() -> Shop {
         currency: currency("USD").unwrap().clone(),
         units: LengthUnit::Inch,
         paper: Paper::UsLetter,
+        card_size: CardSize::A6,
+        card_marks: false,
         accent: None,
         country: "us".to_owned(),
         state: None,

@@ -17,6 +17,10 @@ pub struct Shop {
     pub currency: Currency,
     pub units: LengthUnit,
     pub paper: Paper,
+    /// The trim of a care card one up; what is usual beside the paper when not said.
+    pub card_size: CardSize,
+    /// The care card one up gets bleed and crop marks, for a print shop.
+    pub card_marks: bool,
     /// The accent colour as `#RRGGBB`; the house's own when not set.
     pub accent: Option<At<String>>,
     /// ISO 3166 code in lower case: decides which cautions apply. `us` when not said.
@@ -75,6 +79,25 @@ pub enum Paper {
     #[default]
     UsLetter,
     A4,
+}
+
+/// The trim of a care card.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CardSize {
+    /// 105 × 148 mm (ISO 216).
+    A6,
+    /// 4 × 6 in.
+    FourBySix,
+}
+
+impl CardSize {
+    /// The size for which card is cut where this paper is used (common practice, no source).
+    pub fn beside(paper: Paper) -> CardSize {
+        match paper {
+            Paper::UsLetter => CardSize::FourBySix,
+            Paper::A4 => CardSize::A6,
+        }
+    }
 }
 
 /// How the books are kept.

@@ -9,8 +9,8 @@ use super::text::{STORY, TEXT, WORD};
 use super::value::{Fault, Reader, Value, YES_NO};
 use super::words::ticked;
 use crate::model::{
-    At, Basis, BooksMethod, Channel, Currency, Finding, Form, LengthUnit, OwnFinish, Paper,
-    SalesTax, Shop, StockCost, Supplies, currencies, currency, nearest,
+    At, Basis, BooksMethod, CardSize, Channel, Currency, Finding, Form, LengthUnit, OwnFinish,
+    Paper, SalesTax, Shop, StockCost, Supplies, currencies, currency, nearest,
 };
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
@@ -18,6 +18,7 @@ use toml::de::DeTable;
 
 const UNITS: [(&str, LengthUnit); 2] = [("in", LengthUnit::Inch), ("cm", LengthUnit::Centimetre)];
 const PAPER: [(&str, Paper); 2] = [("us-letter", Paper::UsLetter), ("a4", Paper::A4)];
+const CARD_SIZE: [(&str, CardSize); 2] = [("a6", CardSize::A6), ("4x6in", CardSize::FourBySix)];
 pub(super) const BASIS: [(&str, Basis); 2] = [("cash", Basis::Cash), ("accrual", Basis::Accrual)];
 pub(super) const SUPPLIES: [(&str, Supplies); 2] =
     [("when-used", Supplies::WhenUsed), ("when-bought", Supplies::WhenBought)];
@@ -46,6 +47,8 @@ pub(super) fn currency_of(file: &DeTable) -> Option<&'static Currency> {
 
 /// The shop without stock, pieces and years.
 pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
+    let paper = one_of(file, "paper", &PAPER);
+    let card_size = file.one_of("card-size", &CARD_SIZE);
     Shop {
         name: file.need("name", &NAME).value,
         contact: file.list("contact", &CONTACT).into_iter().map(|line| line.value).collect(),
@@ -53,7 +56,9 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
             .unwrap_or(&file.document.setting.currency)
             .clone(),
         units: one_of(file, "units", &UNITS),
-        paper: one_of(file, "paper", &PAPER),
+        paper,
+        card_size: card_size.map_or(CardSize::beside(paper), |found| found.value),
+        card_marks: file.or("card-marks", &YES_NO, false),
         accent: file.may("accent", &ACCENT),
         country: file.or("country", &COUNTRY, "us".to_owned()),
         state: file.may("state", &STATE).map(|state| state.value),

@@ -19,6 +19,7 @@ macro_rules! layouts {
 pub const LAYOUTS: &[Layout] = layouts![
     "card.typ",
     "care-card-four-up.typ",
+    "care-card-large-print.typ",
     "care-card.typ",
     "charts.typ",
     "drawing.typ",

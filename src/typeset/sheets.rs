@@ -9,7 +9,7 @@ mod review;
 mod stock;
 mod summary;
 
-pub use card::{care_card, care_cards_four_up};
+pub use card::{care_card, care_card_large_print, care_cards_four_up};
 pub use listing::listing_sheet;
 pub use record::shop_record;
 pub use review::{review_sheet, words as review_words};

@@ -16,7 +16,7 @@ mod review;
 mod stock;
 mod summary;
 
-pub use card::{Card, CardDate, CardRow, CardSheetView, CardView};
+pub use card::{Card, CardDate, CardRow, CardSheetView, CardView, LargeCardView};
 pub use common::{
     Caution, Cautions, Drawing, DrawingShape, LabelRow, PageWords, Paragraphs, Photo, Sheet,
     ShopHead,

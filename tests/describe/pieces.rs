@@ -169,6 +169,8 @@ pub fn shop(country: &str, pieces: Vec<Piece>) -> Shop {
         currency: currency("USD").unwrap().clone(),
         units: LengthUnit::Inch,
         paper: Paper::UsLetter,
+        card_size: CardSize::A6,
+        card_marks: false,
         accent: None,
         country: country.into(),
         state: None,

@@ -8,7 +8,7 @@ use crate::describe::{Document, ENGLISH, description, english, html, language};
 use crate::model::{Finding, Place, Sources, languages_of};
 use crate::reckon::year::Year;
 use crate::typeset::{
-    Draft, Shot, Subject, care_card, care_cards_four_up, income_summary, listing_sheet,
+    Draft, Shot, Subject, care_card, care_card_large_print, care_cards_four_up, income_summary, listing_sheet,
     receipt_index, review_sheet, shop_record, stock_sheet, year_tables,
 };
 
@@ -81,7 +81,7 @@ pub fn of_piece(known: &Known, subject: &Subject, folder: &str) -> Plan {
     plan
 }
 
-/// The care card one up and four up, in English and in every language chosen for the piece.
+/// The care card one up, four up and in large print, in English and in every language chosen for the piece.
 fn add_cards(subject: &Subject, path: &impl Fn(&str) -> String, plan: &mut Plan) {
     let chosen = languages_of(subject.shop, subject.piece);
     let languages = std::iter::once(english()).chain(chosen.into_iter().filter_map(language));
@@ -94,6 +94,8 @@ fn add_cards(subject: &Subject, path: &impl Fn(&str) -> String, plan: &mut Plan)
         plan.paper(DocumentName::CareCard, path(&format!("{name}.pdf")), one);
         let four = care_cards_four_up(subject, language);
         plan.paper(DocumentName::CareCard, path(&format!("{name}-four-up.pdf")), four);
+        let large = care_card_large_print(subject, language);
+        plan.paper(DocumentName::CareCard, path(&format!("{name}-large-print.pdf")), large);
     }
 }
 

@@ -1,10 +1,11 @@
-//! The care card, one up and four up, in English and in the languages of the phrase files.
+//! The care card one up, four up and in large print, in English and in the languages of the phrase files.
 
 use super::common::{cautions_on_card, drawing, sheet_in, stock_number};
 use super::{Subject, draft};
 use crate::describe::{Care, ENGLISH, Language, english, words_in};
+use crate::model::CardSize;
 use crate::typeset::press::Draft;
-use crate::typeset::view::{Card, CardDate, CardRow, CardSheetView, CardView};
+use crate::typeset::view::{Card, CardDate, CardRow, CardSheetView, CardView, LargeCardView};
 use chrono::NaiveDate;
 
 /// Cards on one sheet of the four-up.
@@ -14,8 +15,30 @@ const UP: usize = 4;
 pub fn care_card(subject: &Subject, language: &Language) -> Draft {
     let title = language.label("title", &[("title", &subject.piece.title.value)]);
     let sheet = sheet_in(language, subject.shop, title);
-    let view = CardView { sheet, card: card(subject, language) };
+    let size = match subject.shop.card_size {
+        CardSize::A6 => "a6",
+        CardSize::FourBySix => "4x6in",
+    };
+    let view = CardView {
+        sheet,
+        size: size.to_owned(),
+        marks: subject.shop.card_marks,
+        card: card(subject, language),
+    };
     draft("care-card.typ", &view, Vec::new(), ident(subject, "care card", language))
+}
+
+/// The draft of a piece's care card in large print, on the shop's paper.
+pub fn care_card_large_print(subject: &Subject, language: &Language) -> Draft {
+    let title = language.label("title-large-print", &[("title", &subject.piece.title.value)]);
+    let number = stock_number(subject.piece);
+    let view = LargeCardView {
+        sheet: sheet_in(language, subject.shop, title),
+        number_continued: language.label("number-continued", &[("number", &number)]),
+        card: card(subject, language),
+    };
+    let ident = ident(subject, "care card large print", language);
+    draft("care-card-large-print.typ", &view, Vec::new(), ident)
 }
 
 /// The draft of a sheet of the same card four times, with cut marks; a set gets as many sheets as

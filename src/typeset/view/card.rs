@@ -3,12 +3,27 @@
 use super::common::{Cautions, Drawing, Sheet};
 use serde::Serialize;
 
-/// One card, A6, front and back on two pages.
+/// One card, front and back on two pages.
 #[derive(Clone, Debug, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct CardView {
     #[serde(flatten)]
     pub sheet: Sheet,
+    /// Its trim: `a6` or `4x6in`.
+    pub size: String,
+    /// Bleed and crop marks around it.
+    pub marks: bool,
+    pub card: Card,
+}
+
+/// One card in large print, on the shop's paper.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct LargeCardView {
+    #[serde(flatten)]
+    pub sheet: Sheet,
+    /// "No. 25–001, continued": the head of every page but the first.
+    pub number_continued: String,
     pub card: Card,
 }
 
