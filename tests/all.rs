@@ -1,6 +1,7 @@
 //! The one integration-test binary: a module per floor or concern, in a file of its own name.
 
 mod books;
+mod cards;
 mod commands;
 mod demo;
 mod describe;
