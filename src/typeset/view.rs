@@ -24,7 +24,9 @@ pub use common::{
 pub use glance::{Dollar, DollarStep, Glance, Month, Months, StepKind, Verdict};
 pub use ledger::{Row, RowKind};
 pub use listing::{Care, Condition, ListingView, Price, SizeBlock};
-pub use pieces::{HourBar, PerHour, PiecesSold, PiecesUnsold, SoldRow, SoldSums, UnsoldRow};
+pub use pieces::{
+    DaysHeld, HeldBar, HourBar, PerHour, PiecesSold, PiecesUnsold, SoldRow, SoldSums, UnsoldRow,
+};
 pub use record::{
     HoursText, OwnerNote, RecipeStep, RecordHours, RecordMoney, RecordPicture, ShopRecord,
     TaskHours,

@@ -9,6 +9,7 @@ mod estimate;
 mod form;
 mod glance;
 mod goods;
+mod held;
 mod hours;
 mod json;
 mod ledger;
@@ -94,6 +95,7 @@ impl<'a> Books<'a> {
             self_employment: estimate::estimate(self),
             sold: pieces::sold(self),
             unsold: pieces::unsold(self),
+            held: held::chart(self, &pieces::sales(self)),
             records: records::records(self),
             record_shows: records::record_shows(self),
             rules: records::rules(self),

@@ -120,3 +120,40 @@ pub struct HourBar {
     /// Right edge, in the same measure.
     pub to: u32,
 }
+
+/// The chart of how long pieces were held, sold ones up to the sale and others up to the year's end.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct DaysHeld {
+    /// "How many days pieces were held".
+    pub heading: String,
+    /// The text alternative in a sentence or two.
+    pub finding: String,
+    /// Longest first. With many pieces the longest and the shortest only: the note says so.
+    pub bars: Vec<HeldBar>,
+    /// "sold": said once, at the first bar of a piece sold.
+    pub sold: String,
+    /// "in stock": said once, at the first bar of a piece in stock.
+    pub in_stock: String,
+    /// Where the median of the sales stands, in ten-thousandths of the chart's width; none without
+    /// a sale.
+    pub middle: Option<u32>,
+    /// "half sold within 84 days"; empty without a sale.
+    pub middle_label: String,
+    /// The line under the chart; may be empty.
+    pub note: String,
+}
+
+/// One piece of the chart of days.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct HeldBar {
+    pub number: String,
+    pub title: String,
+    /// "212".
+    pub days: String,
+    /// In ten-thousandths of the chart's width.
+    pub length: u32,
+    /// Not sold by the year's end.
+    pub in_stock: bool,
+}

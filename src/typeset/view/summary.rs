@@ -5,7 +5,7 @@
 use super::common::Sheet;
 use super::glance::{Glance, Verdict};
 use super::ledger::{Row, RowKind};
-use super::pieces::{PiecesSold, PiecesUnsold};
+use super::pieces::{DaysHeld, PiecesSold, PiecesUnsold};
 use serde::Serialize;
 
 /// The whole income summary of one complete year.
@@ -43,6 +43,9 @@ pub struct IncomeSummary {
     /// Every piece in stock at the year's end, at cost; none when there is none.
     pub unsold: Option<PiecesUnsold>,
     /// Entries that lack a record, largest first; none when none does.
+    /// How long pieces were held; none when no day of purchase is known.
+    pub held: Option<DaysHeld>,
+    /// Entries without a receipt or proof, largest first; none when every entry has one.
     pub records: Option<Records>,
     /// What a record must show, by what it is of, each with its published source. May be empty.
     pub record_shows: Vec<Rule>,
