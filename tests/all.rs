@@ -6,6 +6,8 @@ mod commands;
 mod demo;
 mod describe;
 mod house;
+mod listings;
+mod pages;
 mod pdf;
 mod published_books;
 mod published_shop;

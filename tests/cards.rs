@@ -1,15 +1,13 @@
 //! The care card as paper: how many sides it takes, what it holds, and where it is cut. Places are
 //! taken from the laid-out pages and from the PDF, never from the layouts' own figures.
 
-mod pages;
-
+use crate::pages::{Page, Run, mm, pages, sorted_words};
 use dovetally::describe::{Described, describe};
 use dovetally::model::{CardSize, Paper, Shop};
 use dovetally::typeset::{
     Draft, Press, Subject, care_card, care_card_large_print, care_cards_four_up,
 };
 use lopdf::{Document, Object};
-use pages::{Page, mm, pages, sorted_words};
 use serde_json::Value;
 use std::path::Path;
 use std::sync::LazyLock;
@@ -237,7 +235,7 @@ fn a_card_one_up_has_its_size_and_its_crop_marks() {
                 page.marks_outside((-3.0 + 1e-6, -3.0 + 1e-6, width + 2.999, height + 2.999));
             assert!(all_near(&xs, &[0.0, width]), "{size:?} {xs:?}");
             assert!(all_near(&ys, &[0.0, height]), "{size:?} {ys:?}");
-            let within = |run: &pages::Run| run.at.0 > 6.0 && run.at.0 + run.width < width - 6.0;
+            let within = |run: &Run| run.at.0 > 6.0 && run.at.0 + run.width < width - 6.0;
             assert!(page.runs.iter().all(within));
         }
     }

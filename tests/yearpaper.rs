@@ -3,7 +3,7 @@
 mod years;
 
 use crate::pdf::faults;
-use crate::shops::dec;
+use crate::shops::{bought, day, dec, piece, sale, shop};
 use dovetally::model::{Money, Shop, Sources, grouped, plain};
 use dovetally::reckon::year::{Year, year};
 use dovetally::reckon::{Reckoned, reckon};
@@ -181,4 +181,54 @@ fn a_year_without_receipts_prints() {
     assert_eq!(faults(&printed.pdf, true), Vec::<String>::new());
     assert!(printed.words.contains("Nothing was received in 2025"));
     assert!(!printed.words.contains("The pieces sold"));
+}
+
+/// Days by hand: 10, 20 and 60 up to the sale, of which 20 is the middle; 30 up to 31 December.
+#[test]
+fn the_chart_of_days_is_longest_first_with_the_middle_of_the_sales() {
+    let mut shop = shop();
+    for (name, from, to) in [
+        ("ten", "2025-01-01", Some("2025-01-11")),
+        ("twenty", "2025-01-01", Some("2025-01-21")),
+        ("sixty", "2025-01-01", Some("2025-03-02")),
+        ("kept-thirty", "2025-12-01", None),
+    ] {
+        let mut one = piece(name);
+        one.bought = Some(bought(day(from), dec("10")));
+        one.sale = to.map(|on| sale(day(on), dec("50"))).into_iter().collect();
+        shop.pieces.push(one);
+    }
+    let held = summary_data(&shop)["held"].clone();
+    let bars: Vec<_> = held["bars"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|bar| (bar["days"].as_str(), bar["length"].as_u64(), bar["in-stock"].as_bool()))
+        .collect();
+    let bar = |days, length, in_stock| (Some(days), Some(length), Some(in_stock));
+    let (sold, stock) = (false, true);
+    let wanted = [
+        bar("60", 10_000, sold),
+        bar("30", 5_000, stock),
+        bar("20", 3_333, sold),
+        bar("10", 1_667, sold),
+    ];
+    assert_eq!(bars, wanted);
+    assert_eq!(held["middle"], 3_333);
+    assert_eq!(held["middle-label"], "half sold within 20 days");
+
+    for one in &mut shop.pieces {
+        one.bought = None;
+    }
+    assert!(summary_data(&shop)["held"].is_null());
+}
+
+/// What the layout of the summary of 2025 is given.
+fn summary_data(shop: &Shop) -> serde_json::Value {
+    let reckoned = reckon(shop);
+    let year = year(shop, &reckoned.run, &reckoned.costs, 2025).expect("a whole year");
+    let sources = Sources::default();
+    let tables = year_tables(shop, &reckoned, &year, &sources);
+    let draft = income_summary(shop, &reckoned, &year, &tables, &sources);
+    serde_json::from_slice(&draft.data).unwrap()
 }

@@ -28,7 +28,7 @@ pub(super) fn chart(books: &Books, sold: &[Sold]) -> Option<DaysHeld> {
     let longest = known.first()?.days;
     let middle = spread(days(&known, false));
     let many = known.len() > MOST;
-    let end = known.len() - MOST / 2;
+    let end = known.len().saturating_sub(MOST / 2);
     let drawn = known.iter().enumerate().filter(|(i, _)| !many || *i < MOST / 2 || *i >= end);
     let part = |days: Decimal| parts(days, Decimal::from(longest));
     let bar = |held: &Held| HeldBar {
