@@ -14,7 +14,8 @@ pub use layouts::{LAYOUTS, Layout};
 pub use photo::{Fit, Picture, PictureFault, fit_picture, measure_picture};
 pub use press::{Draft, LayoutFault, Paper, PictureUse, Press};
 pub use sheets::{
-    Shot, Subject, YearTables, care_card, care_card_large_print, care_cards_four_up, income_summary, listing_sheet,
-    receipt_index, review_sheet, review_words, shop_record, stock_sheet, year_json, year_tables,
+    Shot, Subject, YearTables, care_card, care_card_large_print, care_cards_four_up,
+    income_summary, listing_sheet, receipt_index, review_sheet, review_words, shop_record,
+    stock_sheet, year_json, year_tables,
 };
 pub use spreadsheet::{cell, csv, csv_file};

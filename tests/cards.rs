@@ -2,7 +2,7 @@
 //! taken from the laid-out pages and from the PDF, never from the layouts' own figures.
 
 use crate::pages::{Page, Run, mm, pages, sorted_words};
-use dovetally::describe::{Described, describe};
+use dovetally::describe::{Described, Language, describe, english, language};
 use dovetally::model::{CardSize, Paper, Shop};
 use dovetally::typeset::{
     Draft, Press, Subject, care_card, care_card_large_print, care_cards_four_up,
@@ -26,12 +26,21 @@ fn demo(paper: Paper, card_size: CardSize) -> (Shop, Described) {
     (shop, described)
 }
 
+/// A way to make a card.
+type Card = fn(&Subject, &Language) -> Draft;
+
 /// The drafts that `make` gives of every piece that has a care card: its name beside it.
-fn drafts(demo: &(Shop, Described), of: fn(&Subject) -> Draft) -> Vec<(String, Draft)> {
+fn drafts(demo: &(Shop, Described), of: Card) -> Vec<(String, Draft)> {
+    drafts_in(english(), demo, of)
+}
+
+fn drafts_in(language: &Language, demo: &(Shop, Described), of: Card) -> Vec<(String, Draft)> {
     let (shop, described) = demo;
     let with_words = shop.pieces.iter().zip(&described.pieces);
     let subject = |piece, words| Subject { shop, piece, tally: None, words, shots: &[] };
-    with_words.map(|(piece, words)| (piece.name().to_owned(), of(&subject(piece, words)))).collect()
+    with_words
+        .map(|(piece, words)| (piece.name().to_owned(), of(&subject(piece, words), language)))
+        .collect()
 }
 
 fn laid_out(draft: &Draft) -> Vec<Page> {
@@ -73,6 +82,18 @@ fn every_demo_card_has_two_sides() {
     for paper in [Paper::UsLetter, Paper::A4] {
         let four_up = drafts(&demo(paper, CardSize::A6), care_cards_four_up);
         assert_eq!(beyond_two_sides(&four_up), [""; 0], "{paper:?}");
+    }
+}
+
+#[test]
+fn every_demo_card_has_two_sides_in_spanish_and_in_french() {
+    for code in ["es", "fr"] {
+        let language = language(code).expect("a language of the cards");
+        let demo = demo(Paper::A4, CardSize::A6);
+        for of in [care_card as Card, care_cards_four_up] {
+            let drafts = drafts_in(language, &demo, of);
+            assert_eq!(beyond_two_sides(&drafts), [""; 0], "{code}");
+        }
     }
 }
 

@@ -8,8 +8,8 @@ use crate::describe::{Document, ENGLISH, description, english, html, language};
 use crate::model::{Finding, Place, Sources, languages_of};
 use crate::reckon::year::Year;
 use crate::typeset::{
-    Draft, Shot, Subject, care_card, care_card_large_print, care_cards_four_up, income_summary, listing_sheet,
-    receipt_index, review_sheet, shop_record, stock_sheet, year_tables,
+    Draft, Shot, Subject, care_card, care_card_large_print, care_cards_four_up, income_summary,
+    listing_sheet, receipt_index, review_sheet, shop_record, stock_sheet, year_tables,
 };
 
 /// A file to make: its place below the output folder and what goes into it.

@@ -42,10 +42,9 @@ pub struct IncomeSummary {
     pub sold: Option<PiecesSold>,
     /// Every piece in stock at the year's end, at cost; none when there is none.
     pub unsold: Option<PiecesUnsold>,
-    /// Entries that lack a record, largest first; none when none does.
     /// How long pieces were held; none when no day of purchase is known.
     pub held: Option<DaysHeld>,
-    /// Entries without a receipt or proof, largest first; none when every entry has one.
+    /// Entries that lack a record, largest first; none when none does.
     pub records: Option<Records>,
     /// What a record must show, by what it is of, each with its published source. May be empty.
     pub record_shows: Vec<Rule>,
