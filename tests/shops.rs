@@ -32,6 +32,7 @@ pub fn shop() -> Shop {
         units: LengthUnit::Inch,
         paper: Paper::UsLetter,
         accent: None,
+        picture_pixels: None,
         country: "us".to_owned(),
         state: None,
         shop_rate: None,

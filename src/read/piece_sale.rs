@@ -2,6 +2,7 @@
 
 use super::amount::AMOUNT;
 use super::table::Table;
+use super::link::LINK;
 use super::text::{DATE, STORY, TEXT};
 use super::value::YES_NO;
 use crate::model::{Finding, Listing, Return, Sale, Withdrawal, WithdrawalKind};
@@ -24,6 +25,7 @@ pub(super) fn listing(table: &Table) -> Listing {
         opening: table.may("opening", &TEXT),
         story: table.may("story", &STORY),
         stands: table.may("stands", &TEXT).map(|stands| stands.value),
+        link: table.may("link", &LINK),
         place: table.place,
     }
 }

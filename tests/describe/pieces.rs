@@ -127,6 +127,7 @@ pub fn listing(on: &str) -> Listing {
         opening: None,
         story: None,
         stands: None,
+        link: None,
         place: Place::NOWHERE,
     }
 }
@@ -170,6 +171,7 @@ pub fn shop(country: &str, pieces: Vec<Piece>) -> Shop {
         units: LengthUnit::Inch,
         paper: Paper::UsLetter,
         accent: None,
+        picture_pixels: None,
         country: country.into(),
         state: None,
         shop_rate: None,
