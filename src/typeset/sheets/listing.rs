@@ -133,7 +133,7 @@ fn care(subject: &Subject) -> Option<Care> {
 }
 
 fn link(piece: &Piece) -> Option<LinkCode> {
-    link_code("See it online", &piece.listing.as_ref()?.link.as_ref()?.value)
+    link_code("Online", &piece.listing.as_ref()?.link.as_ref()?.value)
 }
 
 /// The day it was listed; nothing asks the clock.

@@ -6,7 +6,7 @@ use serde::Serialize;
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct LinkCode {
-    /// "See it online".
+    /// "Online".
     pub label: String,
     /// The whole address, as the code holds it.
     pub address: String,
