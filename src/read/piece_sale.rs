@@ -1,8 +1,8 @@
 //! How a piece is offered, sold, brought back or withdrawn.
 
 use super::amount::AMOUNT;
-use super::table::Table;
 use super::link::LINK;
+use super::table::Table;
 use super::text::{DATE, STORY, TEXT};
 use super::value::YES_NO;
 use crate::model::{Finding, Listing, Return, Sale, Withdrawal, WithdrawalKind};

@@ -48,11 +48,16 @@ mod tests {
     fn the_shown_address_leaves_out_what_a_browser_adds() {
         let code = link_code("More", "https://shop.example/25-014/").unwrap();
         assert_eq!(code.shown, "shop.example/25-014");
-        assert_eq!((code.rows.len(), code.address.as_str()), (code.side, "https://shop.example/25-014/"));
+        assert_eq!(
+            (code.rows.len(), code.address.as_str()),
+            (code.side, "https://shop.example/25-014/")
+        );
     }
 
     #[test]
     fn the_longest_address_that_is_read_can_be_coded() {
-        assert!(link_code("", &format!("https://{}", "a".repeat(242))).is_some_and(|c| c.side <= 61));
+        assert!(
+            link_code("", &format!("https://{}", "a".repeat(242))).is_some_and(|c| c.side <= 61)
+        );
     }
 }

@@ -88,8 +88,11 @@ impl<'a> Bench<'a> {
     /// The photos of a piece are numbered on from those of the pieces before it. What cannot be used
     /// is said where the piece's own papers are made.
     fn catalogue(&self) -> Result<Vec<Made>, Failure> {
-        let listed: Vec<KnownPiece> =
-            self.known.pieces().filter(|piece| is_for_sale(&subject(self.known, *piece, &[]))).collect();
+        let listed: Vec<KnownPiece> = self
+            .known
+            .pieces()
+            .filter(|piece| is_for_sale(&subject(self.known, *piece, &[])))
+            .collect();
         let mut all = PieceShots::default();
         let mut shots = Vec::new();
         for piece in &listed {

@@ -123,12 +123,7 @@ fn add_cards(subject: &Subject, path: &impl Fn(&str) -> String, plan: &mut Plan)
 const PICTURE_PIXELS: u32 = 1600;
 
 /// Pictures are for offering a piece: one that is gone has none.
-fn add_pictures(
-    subject: &Subject,
-    sheet: &Draft,
-    path: &impl Fn(&str) -> String,
-    plan: &mut Plan,
-) {
+fn add_pictures(subject: &Subject, sheet: &Draft, path: &impl Fn(&str) -> String, plan: &mut Plan) {
     if !is_in_hand(subject) {
         return;
     }

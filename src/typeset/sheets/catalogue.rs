@@ -33,7 +33,11 @@ pub fn catalogue(subjects: &[Subject]) -> Option<Draft> {
         .into_iter()
         .map(|(name, group)| CatalogueGroup {
             name,
-            entries: group.into_iter().zip(&mut at).map(|(s, at)| entry(s, at, &mut uses)).collect(),
+            entries: group
+                .into_iter()
+                .zip(&mut at)
+                .map(|(s, at)| entry(s, at, &mut uses))
+                .collect(),
         })
         .collect();
     let view = CatalogueView {

@@ -26,8 +26,7 @@ pub fn hang_tag(subject: &Subject) -> Draft {
 pub fn hang_tags(subjects: &[Subject]) -> Option<Draft> {
     let shop = subjects.first()?.shop;
     let listed = subjects.iter().filter(|s| is_for_sale(s) && !s.words.held());
-    let tags: Vec<Tag> =
-        listed.flat_map(|s| vec![tag(s); s.piece.count as usize]).collect();
+    let tags: Vec<Tag> = listed.flat_map(|s| vec![tag(s); s.piece.count as usize]).collect();
     let view = TagsView { sheet: sheet(shop, format!("Hang tags, {}", shop.name)), tags };
     let ident = format!("{} / hang tags", shop.name);
     (!view.tags.is_empty()).then(|| draft("hang-tags.typ", &view, Vec::new(), ident))
