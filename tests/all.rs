@@ -5,6 +5,7 @@ mod commands;
 mod demo;
 mod describe;
 mod house;
+mod paper_small;
 mod pdf;
 mod published_books;
 mod published_shop;
