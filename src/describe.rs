@@ -38,6 +38,7 @@ pub use finishes::{Conflict, Finish, Layer, Resists, conflicts, finish, finishes
 pub use html::html;
 pub use kinds::{kind_name, kind_of};
 pub use languages::{ENGLISH, Language, english, language, languages};
+pub use naming::wood_in_index;
 pub use passage::{Clear, Sides, Stands, Way};
 pub use schedule::finish_name;
 pub use table::Seen;

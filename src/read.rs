@@ -13,6 +13,7 @@ mod check;
 mod codes;
 mod document;
 mod files;
+mod link;
 mod load;
 mod mended;
 mod paths;

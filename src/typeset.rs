@@ -3,9 +3,11 @@
 //! A layout places; it never adds, rounds or decides. Nothing here opens a file or asks the clock,
 //! so the same shop gives the same bytes.
 
+mod code;
 mod layouts;
 mod photo;
 mod press;
+mod raster;
 mod sheets;
 mod spreadsheet;
 pub mod view;
@@ -14,8 +16,8 @@ pub use layouts::{LAYOUTS, Layout};
 pub use photo::{Fit, Picture, PictureFault, fit_picture, measure_picture};
 pub use press::{Draft, LayoutFault, Paper, PictureUse, Press};
 pub use sheets::{
-    Shot, Subject, YearTables, care_card, care_card_large_print, care_cards_four_up,
-    income_summary, listing_sheet, receipt_index, review_sheet, review_words, shop_record,
-    stock_sheet, year_json, year_tables,
+    Shot, Subject, YearTables, before_and_after, box_label, care_card, care_card_large_print,
+    care_cards_four_up, catalogue, hang_tag, hang_tags, income_summary, is_for_sale, listing_sheet,
+    receipt_index, review_sheet, review_words, shop_record, stock_sheet, year_json, year_tables,
 };
 pub use spreadsheet::{cell, csv, csv_file};

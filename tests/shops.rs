@@ -34,6 +34,7 @@ pub fn shop() -> Shop {
         card_size: CardSize::A6,
         card_marks: false,
         accent: None,
+        picture_pixels: None,
         country: "us".to_owned(),
         state: None,
         shop_rate: None,

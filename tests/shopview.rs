@@ -194,6 +194,7 @@ fn a_piece_stands_where_its_entries_say() {
         opening: None,
         story: None,
         stands: None,
+        link: None,
         place: Place::NOWHERE,
     };
     let photo = |moment| Photo {

@@ -189,11 +189,15 @@ pub struct MakeArgs {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, ValueEnum)]
 pub enum DocumentName {
     Listing,
+    Picture,
     Description,
     CareCard,
     ShopRecord,
+    Tag,
+    BoxLabel,
     StockSheet,
     Review,
+    Catalogue,
     IncomeSummary,
 }
 

@@ -54,6 +54,8 @@ enum Item {
     Piece(usize),
     StockSheet,
     Review,
+    HangTags,
+    Catalogue,
     Year(i32),
 }
 
@@ -68,10 +70,9 @@ fn items(args: &MakeArgs, known: &Known) -> Result<Vec<Item>, String> {
             None => items.extend((0..known.shop.pieces.len()).map(Item::Piece)),
         }
     }
-    let of_shop =
-        [(DocumentName::StockSheet, Item::StockSheet), (DocumentName::Review, Item::Review)];
     if args.piece.is_none() && args.year.is_none() {
-        items.extend(of_shop.iter().filter(|(name, _)| wants(&[*name])).map(|(_, item)| *item));
+        let of_all = SHOP_DOCUMENTS.into_iter().filter(|(name, _)| wants(&[*name]));
+        items.extend(of_all.map(|(_, item)| item));
     }
     if args.piece.is_none() && wants(&[DocumentName::IncomeSummary]) {
         let years = years(&known.shop);
@@ -83,9 +84,19 @@ fn items(args: &MakeArgs, known: &Known) -> Result<Vec<Item>, String> {
     Ok(items)
 }
 
-const PIECE_DOCUMENTS: [DocumentName; 4] = [
+const PIECE_DOCUMENTS: [DocumentName; 7] = [
     DocumentName::Listing,
+    DocumentName::Picture,
     DocumentName::Description,
     DocumentName::CareCard,
     DocumentName::ShopRecord,
+    DocumentName::Tag,
+    DocumentName::BoxLabel,
+];
+
+const SHOP_DOCUMENTS: [(DocumentName, Item); 4] = [
+    (DocumentName::StockSheet, Item::StockSheet),
+    (DocumentName::Review, Item::Review),
+    (DocumentName::Tag, Item::HangTags),
+    (DocumentName::Catalogue, Item::Catalogue),
 ];

@@ -2,7 +2,7 @@
 //! the photo they were made from.
 
 use super::files::{Fingerprint, write_whole};
-use crate::model::{Failure, Finding, Piece};
+use crate::model::{Failure, Finding, Moment, Piece};
 use crate::read::read_picture;
 use crate::typeset::{Fit, PictureUse, Shot, fit_picture, measure_picture};
 use std::fs;
@@ -17,7 +17,8 @@ pub struct Pictures<'a> {
     kept: PathBuf,
 }
 
-/// The photos of one piece, as read.
+/// The photos of one piece, or one of each of many, as read.
+#[derive(Default)]
 pub struct PieceShots {
     /// By position in [`Piece::photo`]; nothing for one that cannot be used.
     photos: Vec<Option<Read>>,
@@ -63,6 +64,28 @@ impl<'a> Pictures<'a> {
             shots.photos.push(read.ok());
         }
         Ok(shots)
+    }
+
+    /// Reads the first photo of a finished piece that can be used and adds it to those of other
+    /// pieces, to be printed at the width of a column. Of many pieces only the reduced ones fit in
+    /// memory: the photo as taken is let go.
+    pub fn add_first<'p>(
+        &self,
+        piece: &'p Piece,
+        all: &mut PieceShots,
+    ) -> Result<Option<Shot<'p>>, Failure> {
+        for photo in piece.photo.iter().filter(|photo| photo.moment == Moment::After) {
+            let Ok(bytes) = read_picture(self.shop, &photo.path)? else { continue };
+            let Ok(mut read) = measured(bytes) else { continue };
+            if self.reduced(&read, Fit::Column)?.is_err() {
+                continue;
+            }
+            read.bytes = Vec::new();
+            let (index, main, small) = (all.photos.len(), read.main, read.small);
+            all.photos.push(Some(read));
+            return Ok(Some(Shot { photo, index, main, small }));
+        }
+        Ok(None)
     }
 
     /// The JPEGs a draft names, made or taken from those kept.

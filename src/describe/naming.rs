@@ -81,6 +81,18 @@ fn article_once(phrase: &str) -> String {
     if stands { phrase.to_owned() } else { with_article(phrase) }
 }
 
+/// The wood as an index names it: "white oak", "walnut veneer", "pine, as it appears"; nothing for
+/// a wood nobody named and for panels.
+pub fn wood_in_index(entry: &Wood) -> Option<String> {
+    let name = printed(&entry.species.as_ref()?.value);
+    let name = match entry.form {
+        WoodForm::Solid | WoodForm::Unstated => name,
+        WoodForm::Veneer => format!("{name} veneer"),
+        WoodForm::Plywood | WoodForm::Particleboard | WoodForm::Fibreboard => return None,
+    };
+    Some(if entry.sure { name } else { format!("{name}, as it appears") })
+}
+
 /// The name as it may be printed.
 pub(crate) fn printed(written: &str) -> String {
     match wood(written) {

@@ -281,6 +281,8 @@ pub struct Listing {
     pub story: Option<At<String>>,
     /// Where it stands in the shop.
     pub stands: Option<String>,
+    /// The address of the listing, `http://…` or `https://…`; printed as a link code.
+    pub link: Option<At<String>>,
     pub place: Place,
 }
 

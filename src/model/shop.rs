@@ -23,6 +23,8 @@ pub struct Shop {
     pub card_marks: bool,
     /// The accent colour as `#RRGGBB`; the house's own when not set.
     pub accent: Option<At<String>>,
+    /// Pixels of the longer side of a listing picture; the house's own when not set.
+    pub picture_pixels: Option<u32>,
     /// ISO 3166 code in lower case: decides which cautions apply. `us` when not said.
     pub country: String,
     /// The state or province in lower case, where the country has rules by state.

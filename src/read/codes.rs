@@ -19,6 +19,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("length", "a length that cannot be read, or that no furniture has"),
     ("link", "a link, which is not followed"),
     ("listed-after-sold", "a piece was listed when it was already sold"),
+    ("listing-link", "the address of a listing is no web address, or too long for a link code"),
     ("lot-share", "a piece of a lot has a share of zero"),
     ("lot-without-pieces", "a lot names no pieces"),
     ("made", "a year of making that cannot be read"),

@@ -1,6 +1,7 @@
 //! How a piece is offered, sold, brought back or withdrawn.
 
 use super::amount::AMOUNT;
+use super::link::LINK;
 use super::table::Table;
 use super::text::{DATE, STORY, TEXT};
 use super::value::YES_NO;
@@ -24,6 +25,7 @@ pub(super) fn listing(table: &Table) -> Listing {
         opening: table.may("opening", &TEXT),
         story: table.may("story", &STORY),
         stands: table.may("stands", &TEXT).map(|stands| stands.value),
+        link: table.may("link", &LINK),
         place: table.place,
     }
 }

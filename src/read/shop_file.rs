@@ -28,6 +28,10 @@ const STOCK_COST: [(&str, StockCost); 2] =
 /// The most characters a channel's limits may be set to.
 const LONGEST_LISTING: u32 = 100_000;
 
+/// A listing picture smaller than this cannot be read, and a larger one no channel takes; common
+/// practice, no source.
+const PICTURE_PIXELS: std::ops::RangeInclusive<u32> = 600..=6000;
+
 const NAME: Reader<String> = Reader { example: "\"Quayside Furniture\"", ..TEXT };
 const CONTACT: Reader<String> = Reader { example: "\"shop@example.org\"", ..TEXT };
 
@@ -60,6 +64,7 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         card_size: card_size.map_or(CardSize::beside(paper), |found| found.value),
         card_marks: file.or("card-marks", &YES_NO, false),
         accent: file.may("accent", &ACCENT),
+        picture_pixels: file.between("picture-pixels", PICTURE_PIXELS).map(|n| n.value),
         country: file.or("country", &COUNTRY, "us".to_owned()),
         state: file.may("state", &STATE).map(|state| state.value),
         shop_rate: file.may("shop-rate", &Reader { example: "32.00", ..AMOUNT }),

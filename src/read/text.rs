@@ -5,11 +5,12 @@ use super::value::{Fault, Reader, Value};
 use super::words::{called, meant, typed_choice};
 use crate::model::{At, Finding, Place};
 use chrono::{Datelike, NaiveDate};
+use std::ops::RangeInclusive;
 use toml::de::DeValue;
 
 /// Dates outside of these are slips of the hand: no entry of a working shop is older, and none is
 /// written this far ahead.
-const YEARS: std::ops::RangeInclusive<i32> = 1990..=2100;
+const YEARS: RangeInclusive<i32> = 1990..=2100;
 
 /// A title is refused above this many characters.
 const LONGEST_TITLE: usize = 200;
@@ -122,11 +123,17 @@ fn not_a_date(value: &Value) -> Fault {
 impl Table<'_> {
     /// A whole number from 1 to `most`.
     pub fn number(&self, key: &'static str, most: u32) -> Option<At<u32>> {
+        self.between(key, 1..=most)
+    }
+
+    /// A whole number within a range.
+    pub fn between(&self, key: &'static str, range: RangeInclusive<u32>) -> Option<At<u32>> {
         let found = self.find(key)?;
         let place = self.document.place(found.span());
+        let (least, most) = (*range.start(), *range.end());
         let fault = match found.get_ref() {
             DeValue::Integer(number) => match number.to_string().parse() {
-                Ok(number) if (1..=most).contains(&number) => return Some(At::new(number, place)),
+                Ok(number) if range.contains(&number) => return Some(At::new(number, place)),
                 _ => Fault::new("number", format!("`{key}` cannot be {number}")),
             },
             other => {
@@ -135,10 +142,11 @@ impl Table<'_> {
                 Fault::new("wrong-type", message)
             }
         };
-        let hint = format!("write a number from 1 to {most}, such as `{key} = {}`", most.min(2));
+        let example = most.min(least * 2);
+        let hint = format!("write a number from {least} to {most}, such as `{key} = {example}`");
         let finding = Finding::error(fault.code, place, fault.message).label("not a count");
         self.document.stand_in(finding.hint(hint));
-        Some(At::new(1, place))
+        Some(At::new(least, place))
     }
 
     /// One of a fixed set of words, and what it stands for.

@@ -17,19 +17,27 @@ macro_rules! layouts {
 /// Every file of `layouts/`. Named one by one, so that a new file is compiled in when it is added
 /// here; a test compares this list with the folder.
 pub const LAYOUTS: &[Layout] = layouts![
+    "before-and-after.typ",
+    "box-label.typ",
     "card.typ",
     "care-card-four-up.typ",
     "care-card-large-print.typ",
     "care-card.typ",
+    "catalogue.typ",
     "charts.typ",
     "drawing.typ",
+    "hang-tag.typ",
+    "hang-tags.typ",
     "house.typ",
     "income-summary.typ",
     "ledger.typ",
+    "link-code.typ",
     "listing-sheet.typ",
+    "marks.typ",
     "pictures.typ",
     "pieces.typ",
     "review.typ",
     "shop-record.typ",
     "stock-sheet.typ",
+    "tag.typ",
 ];

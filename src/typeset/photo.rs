@@ -16,15 +16,23 @@ pub enum Fit {
     Main,
     /// Three columns: every other picture.
     Small,
+    /// Two columns: a picture of the catalogue.
+    Column,
 }
 
 impl Fit {
-    /// The most pixels a side may have: 328 and 242 points at 300 to the inch.
+    /// The most pixels a side may have: 328, 242 and 156 points at 300 to the inch.
     pub fn pixels(self) -> u32 {
         match self {
             Fit::Main => 1367,
             Fit::Small => 1009,
+            Fit::Column => 650,
         }
+    }
+
+    /// The pixels across and down that a picture of this size has here.
+    pub fn within(self, (width, height): (u32, u32)) -> (u32, u32) {
+        reduced(width, height, self.pixels())
     }
 }
 

@@ -3,6 +3,7 @@
 
 use super::layouts::LAYOUTS;
 use super::photo::Fit;
+use super::raster::png;
 use std::collections::HashMap;
 use std::ops::Range;
 use std::sync::LazyLock;
@@ -148,6 +149,21 @@ impl Press {
         // Without this the memo cache grows by more than a megabyte a sheet.
         typst::comemo::evict(1);
         Ok(Paper { pdf, pages })
+    }
+}
+
+impl Press {
+    /// The first page of a draft as a PNG whose longer side has `pixels` pixels.
+    pub fn picture(
+        &self,
+        draft: &Draft,
+        pictures: &[Vec<u8>],
+        pixels: u32,
+    ) -> Result<Vec<u8>, Vec<LayoutFault>> {
+        let document = self.lay_out(draft, pictures)?;
+        let drawn = document.pages().first().map(|page| png(page, pixels));
+        typst::comemo::evict(1);
+        Ok(drawn.unwrap_or_default())
     }
 }
 

@@ -2,19 +2,25 @@
 //! layout gets. Words that only label a place stand here; everything else comes ready.
 
 mod card;
+mod catalogue;
 mod common;
 mod listing;
+mod moments;
 mod record;
 mod review;
 mod stock;
 mod summary;
+mod tag;
 
 pub use card::{care_card, care_card_large_print, care_cards_four_up};
+pub use catalogue::catalogue;
 pub use listing::listing_sheet;
+pub use moments::before_and_after;
 pub use record::shop_record;
 pub use review::{review_sheet, words as review_words};
-pub use stock::stock_sheet;
+pub use stock::{is_for_sale, stock_sheet};
 pub use summary::{YearTables, income_summary, receipt_index, year_json, year_tables};
+pub use tag::{box_label, hang_tag, hang_tags};
 
 use super::photo::Fit;
 use super::press::{Draft, PictureUse};

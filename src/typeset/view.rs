@@ -6,24 +6,33 @@
 //! out, so that a layout can name every key.
 
 mod card;
+mod catalogue;
 mod common;
 mod glance;
 mod ledger;
+mod link;
 mod listing;
+mod moments;
 mod pieces;
 mod record;
 mod review;
 mod stock;
 mod summary;
+mod tag;
 
 pub use card::{Card, CardDate, CardRow, CardSheetView, CardView, LargeCardView};
+pub use catalogue::{
+    CatalogueEntry, CatalogueGroup, CatalogueLink, CatalogueView, IndexEntry, IndexPart,
+};
 pub use common::{
     Caution, Cautions, Drawing, DrawingShape, LabelRow, PageWords, Paragraphs, Photo, Sheet,
     ShopHead,
 };
 pub use glance::{Dollar, DollarStep, Glance, Month, Months, StepKind, Verdict};
 pub use ledger::{Row, RowKind};
+pub use link::LinkCode;
 pub use listing::{Care, Condition, ListingView, Price, SizeBlock};
+pub use moments::{BeforeAfterView, MomentPicture};
 pub use pieces::{
     DaysHeld, HeldBar, HourBar, PerHour, PiecesSold, PiecesUnsold, SoldRow, SoldSums, UnsoldRow,
 };
@@ -37,3 +46,4 @@ pub use summary::{
     Attachment, Block, ExpenseRow, Expenses, Form, FormLine, FormPart, Goods, IncomeSummary,
     Reconciliation, ReconciliationRow, RecordRow, Records, Rule, SelfEmployment, TripRow, Trips,
 };
+pub use tag::{BoxLabel, BoxLabelView, Tag, TagCautions, TagRow, TagsView};

@@ -127,6 +127,7 @@ pub fn listing(on: &str) -> Listing {
         opening: None,
         story: None,
         stands: None,
+        link: None,
         place: Place::NOWHERE,
     }
 }
@@ -172,6 +173,7 @@ pub fn shop(country: &str, pieces: Vec<Piece>) -> Shop {
         card_size: CardSize::A6,
         card_marks: false,
         accent: None,
+        picture_pixels: None,
         country: country.into(),
         state: None,
         shop_rate: None,

@@ -3,15 +3,18 @@
 use super::super::args::{DocumentName, MakeArgs};
 use super::super::files::{Fingerprint, Output, write_whole};
 use super::super::folders::piece_folders;
-use super::super::opened::{Known, Opened};
+use super::super::opened::{Known, KnownPiece, Opened};
 use super::super::pictures::{Pictures, PieceShots};
 use super::super::receipts::receipt_files;
 use super::Item;
 use super::outcome::Made;
-use super::targets::{Body, Plan, Target, of_piece, of_review, of_stock, of_year, subject};
+use super::targets::{
+    Body, Form, Plan, Target, of_catalogue, of_piece, of_review, of_stock, of_tags, of_year,
+    subject,
+};
 use crate::model::{Failure, FileId, Finding, Place, Sources, and_list};
 use crate::reckon::year::year;
-use crate::typeset::{Draft, LAYOUTS, LayoutFault, Press};
+use crate::typeset::{Draft, LAYOUTS, LayoutFault, Press, Subject, is_for_sale};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::OnceLock;
 
@@ -62,6 +65,8 @@ impl<'a> Bench<'a> {
             Item::Piece(index) => self.piece(index),
             Item::StockSheet => self.carry_out(of_stock(self.known), None),
             Item::Review => self.carry_out(of_review(self.known), None),
+            Item::HangTags => self.carry_out(of_tags(self.known), None),
+            Item::Catalogue => self.catalogue(),
             Item::Year(of) => self.year(of),
         }
     }
@@ -78,6 +83,27 @@ impl<'a> Bench<'a> {
             plan.left_out.push(Made::LeftOut { what, findings });
         }
         self.carry_out(plan, Some(&photos))
+    }
+
+    /// The photos of a piece are numbered on from those of the pieces before it. What cannot be used
+    /// is said where the piece's own papers are made.
+    fn catalogue(&self) -> Result<Vec<Made>, Failure> {
+        let listed: Vec<KnownPiece> = self
+            .known
+            .pieces()
+            .filter(|piece| is_for_sale(&subject(self.known, *piece, &[])))
+            .collect();
+        let mut all = PieceShots::default();
+        let mut shots = Vec::new();
+        for piece in &listed {
+            shots.push(self.pictures.add_first(piece.piece, &mut all)?);
+        }
+        let subjects: Vec<Subject> = listed
+            .iter()
+            .zip(&shots)
+            .map(|(piece, shot)| subject(self.known, *piece, shot.as_slice()))
+            .collect();
+        self.carry_out(of_catalogue(&subjects), Some(&all))
     }
 
     fn year(&self, of: i32) -> Result<Vec<Made>, Failure> {
@@ -115,17 +141,17 @@ impl<'a> Bench<'a> {
         }
         let bytes = match &target.body {
             Body::Text(text) => text.clone().into_bytes(),
-            Body::Paper(draft) => {
+            Body::Paper(draft, form) => {
                 let pictures = match photos {
                     Some(photos) => self.pictures.print(&draft.pictures, photos)?,
                     None => Vec::new(),
                 };
                 match self.legible(target, draft).and_then(|draft| {
-                    let printed = self.print(&draft, &pictures);
+                    let printed = self.print(&draft, &pictures, *form);
                     printed
                         .map_err(|faults| faults.iter().map(|f| self.layout_finding(f)).collect())
                 }) {
-                    Ok(pdf) => pdf,
+                    Ok(bytes) => bytes,
                     Err(findings) => {
                         return Ok(Made::LeftOut { what: target.path.clone(), findings });
                     }
@@ -155,11 +181,19 @@ impl<'a> Bench<'a> {
     }
 
     /// Typesets one document. A typesetter that gives up on one takes no other down with it.
-    fn print(&self, draft: &Draft, pictures: &[Vec<u8>]) -> Result<Vec<u8>, Vec<LayoutFault>> {
+    fn print(
+        &self,
+        draft: &Draft,
+        pictures: &[Vec<u8>],
+        form: Form,
+    ) -> Result<Vec<u8>, Vec<LayoutFault>> {
         let press = self.press();
-        let printed = catch_unwind(AssertUnwindSafe(|| press.print(draft, pictures)));
+        let printed = catch_unwind(AssertUnwindSafe(|| match form {
+            Form::Pdf => press.print(draft, pictures).map(|paper| paper.pdf),
+            Form::Png(pixels) => press.picture(draft, pictures, pixels),
+        }));
         match printed {
-            Ok(printed) => printed.map(|paper| paper.pdf),
+            Ok(printed) => printed,
             Err(_) => Err(vec![LayoutFault {
                 layout: draft.layout.to_owned(),
                 range: None,
@@ -173,7 +207,10 @@ impl<'a> Bench<'a> {
         let mut print = Fingerprint::new();
         match &target.body {
             Body::Text(text) => print.add(text.as_bytes()),
-            Body::Paper(draft) => {
+            Body::Paper(draft, form) => {
+                if let Form::Png(pixels) = form {
+                    print.add(&pixels.to_le_bytes());
+                }
                 print.add(self.layouts.as_bytes());
                 print.add(draft.layout.as_bytes());
                 print.add(&draft.data);

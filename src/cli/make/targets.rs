@@ -6,10 +6,13 @@ use super::super::receipts::ReceiptFiles;
 use super::outcome::Made;
 use crate::describe::{Document, ENGLISH, description, english, html, language};
 use crate::model::{Finding, Place, Sources, languages_of};
+use crate::reckon::state::State;
+use crate::reckon::tally::Tally;
 use crate::reckon::year::Year;
 use crate::typeset::{
-    Draft, Shot, Subject, care_card, care_card_large_print, care_cards_four_up, income_summary,
-    listing_sheet, receipt_index, review_sheet, shop_record, stock_sheet, year_tables,
+    Draft, Shot, Subject, before_and_after, box_label, care_card, care_card_large_print,
+    care_cards_four_up, catalogue, hang_tag, hang_tags, income_summary, listing_sheet,
+    receipt_index, review_sheet, shop_record, stock_sheet, year_tables,
 };
 
 /// A file to make: its place below the output folder and what goes into it.
@@ -23,7 +26,15 @@ pub struct Target {
 
 pub enum Body {
     Text(String),
-    Paper(Box<Draft>),
+    Paper(Box<Draft>, Form),
+}
+
+/// What a paper is written as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Form {
+    Pdf,
+    /// The first page as a PNG with this many pixels on its longer side.
+    Png(u32),
 }
 
 /// What there is to make, and what is held back or cannot be made.
@@ -36,8 +47,13 @@ pub struct Plan {
 
 impl Plan {
     fn paper(&mut self, name: DocumentName, path: String, draft: Draft) {
-        let body = Body::Paper(Box::new(draft));
+        let body = Body::Paper(Box::new(draft), Form::Pdf);
         self.targets.push(Target { name, path, body, of: self.of });
+    }
+
+    fn picture(&mut self, path: String, draft: Draft, pixels: u32) {
+        let body = Body::Paper(Box::new(draft), Form::Png(pixels));
+        self.targets.push(Target { name: DocumentName::Picture, path, body, of: self.of });
     }
 
     fn text(&mut self, name: DocumentName, path: String, text: String) {
@@ -67,8 +83,13 @@ pub fn of_piece(known: &Known, subject: &Subject, folder: &str) -> Plan {
     }
     if ready(Document::ListingSheet) {
         let sheet = listing_sheet(subject);
+        add_pictures(subject, &sheet, &path, &mut plan);
         plan.paper(DocumentName::Listing, path("listing-sheet.pdf"), sheet);
     }
+    if !words.held() && is_in_hand(subject) {
+        plan.paper(DocumentName::Tag, path("hang-tag.pdf"), hang_tag(subject));
+    }
+    plan.paper(DocumentName::BoxLabel, path("box-label.pdf"), box_label(subject));
     if ready(Document::Description) {
         add_descriptions(known, subject, &path, &mut plan);
     }
@@ -97,6 +118,28 @@ fn add_cards(subject: &Subject, path: &impl Fn(&str) -> String, plan: &mut Plan)
         let large = care_card_large_print(subject, language);
         plan.paper(DocumentName::CareCard, path(&format!("{name}-large-print.pdf")), large);
     }
+}
+
+/// Pixels of the longer side of a listing picture where the shop says nothing: about 145 to the
+/// inch of a sheet, which is read on a screen without enlarging it.
+const PICTURE_PIXELS: u32 = 1600;
+
+/// Pictures are for offering a piece: one that is gone has none.
+fn add_pictures(subject: &Subject, sheet: &Draft, path: &impl Fn(&str) -> String, plan: &mut Plan) {
+    if !is_in_hand(subject) {
+        return;
+    }
+    let pixels = subject.shop.picture_pixels.unwrap_or(PICTURE_PIXELS);
+    plan.picture(path("listing-picture.png"), sheet.clone(), pixels);
+    if let Some(both) = before_and_after(subject) {
+        plan.picture(path("before-and-after.png"), both, pixels);
+    }
+}
+
+/// Neither sold nor withdrawn, as far as is known.
+fn is_in_hand(subject: &Subject) -> bool {
+    let gone = |tally: &Tally| matches!(tally.state, State::Sold | State::Withdrawn);
+    !subject.tally.is_some_and(gone)
 }
 
 /// One description without limits, and one for each channel of the shop, as text and as HTML. One
@@ -150,6 +193,25 @@ pub fn of_review(known: &Known) -> Plan {
     let mut plan = Plan::default();
     if let Some(sheet) = review_sheet(&known.shop, &known.review()) {
         plan.paper(DocumentName::Review, "review.pdf".to_owned(), sheet);
+    }
+    plan
+}
+
+/// The tags of everything for sale.
+pub fn of_tags(known: &Known) -> Plan {
+    let subjects: Vec<Subject> = known.pieces().map(|piece| subject(known, piece, &[])).collect();
+    let mut plan = Plan::default();
+    if let Some(tags) = hang_tags(&subjects) {
+        plan.paper(DocumentName::Tag, "tags.pdf".to_owned(), tags);
+    }
+    plan
+}
+
+/// The catalogue of pieces, given with their photos.
+pub fn of_catalogue(subjects: &[Subject]) -> Plan {
+    let mut plan = Plan::default();
+    if let Some(book) = catalogue(subjects) {
+        plan.paper(DocumentName::Catalogue, "catalogue.pdf".to_owned(), book);
     }
     plan
 }

@@ -5,8 +5,9 @@ use super::{Subject, draft};
 use crate::describe::Words;
 use crate::describe::wording::{capital, date, money, number, run_on};
 use crate::model::{Moment, Piece};
+use crate::typeset::code::link_code;
 use crate::typeset::press::Draft;
-use crate::typeset::view::{Care, Condition, LabelRow, ListingView, Paragraphs, Price};
+use crate::typeset::view::{Care, Condition, LabelRow, LinkCode, ListingView, Paragraphs, Price};
 
 /// Characters of care beside the drawing: six lines of two columns.
 const CARE_ROOM: usize = 150;
@@ -33,12 +34,13 @@ pub fn listing_sheet(subject: &Subject) -> Draft {
         size: size_block(subject),
         drawing: drawing(subject),
         care: care(subject),
+        link: link(piece),
         dated: dated(piece),
     };
     draft("listing-sheet.typ", &view, uses, subject.ident("listing sheet"))
 }
 
-fn price(subject: &Subject) -> Price {
+pub fn price(subject: &Subject) -> Price {
     let piece = subject.piece;
     let asked = piece.listing.as_ref().and_then(|listing| listing.price);
     let set = (piece.count > 1).then(|| format!("for the set of {}", number(piece.count)));
@@ -128,6 +130,10 @@ fn care(subject: &Subject) -> Option<Care> {
         }
     }
     (!lines.is_empty()).then(|| Care { label: "Care".to_owned(), lines })
+}
+
+fn link(piece: &Piece) -> Option<LinkCode> {
+    link_code("Online", &piece.listing.as_ref()?.link.as_ref()?.value)
 }
 
 /// The day it was listed; nothing asks the clock.

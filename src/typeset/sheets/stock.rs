@@ -2,8 +2,9 @@
 
 use super::common::{drawing, sheet, stock_number};
 use super::{Subject, draft};
+use crate::describe::kind_of;
 use crate::describe::wording::{capital, date, money, number};
-use crate::model::{LengthUnit, kind};
+use crate::model::LengthUnit;
 use crate::reckon::state::State;
 use crate::typeset::press::Draft;
 use crate::typeset::view::{StockColumns, StockGroup, StockRow, StockView};
@@ -39,11 +40,13 @@ pub fn stock_sheet(subjects: &[Subject]) -> Option<Draft> {
     Some(draft("stock-sheet.typ", &view, Vec::new(), format!("{} / stock sheet", shop.name)))
 }
 
-fn is_for_sale(subject: &Subject) -> bool {
+/// Whether a piece is listed and not sold.
+pub fn is_for_sale(subject: &Subject) -> bool {
     subject.tally.is_some_and(|tally| tally.state == State::Listed)
 }
 
-fn listed_on(subject: &Subject) -> Option<NaiveDate> {
+/// The day a piece was listed.
+pub fn listed_on(subject: &Subject) -> Option<NaiveDate> {
     subject.piece.listing.as_ref()?.on.map(|on| on.value)
 }
 
@@ -79,8 +82,8 @@ fn groups(listed: &[&Subject], newest: Option<NaiveDate>) -> Vec<StockGroup> {
 }
 
 /// "Chests of drawers"; pieces of no known kind stand under "Other pieces".
-fn group_name(subject: &Subject) -> String {
-    let known = subject.piece.kind.as_ref().and_then(|word| kind(word));
+pub fn group_name(subject: &Subject) -> String {
+    let known = kind_of(subject.piece);
     known.map_or("Other pieces".to_owned(), |kind| capital(&kind.plural))
 }
 

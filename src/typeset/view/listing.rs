@@ -1,6 +1,7 @@
 //! What the listing sheet gets.
 
 use super::common::{Cautions, Drawing, LabelRow, Paragraphs, Photo, Sheet};
+use super::link::LinkCode;
 use serde::Serialize;
 
 /// One piece for a buyer. The sheet composes itself by how many photos there are.
@@ -34,6 +35,8 @@ pub struct ListingView {
     /// Nothing when no height, or neither width nor depth, is known.
     pub drawing: Option<Drawing>,
     pub care: Option<Care>,
+    /// The code of the listing's address, where the owner gave one.
+    pub link: Option<LinkCode>,
     /// "sheet of 14 March 2026": the foot of a single sheet. Nothing prints no date.
     pub dated: Option<String>,
 }

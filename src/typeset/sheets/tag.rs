@@ -1,0 +1,130 @@
+//! Hang tags, folded for one piece or on both sides of a sheet for all, and box labels.
+
+use super::common::{drawing, label_text, numbered, sheet, size_block, stock_number};
+use super::listing::price;
+use super::stock::is_for_sale;
+use super::{Subject, draft};
+use crate::describe::wording::{capital, date, number};
+use crate::describe::{self, Strength};
+use crate::model::Currency;
+use crate::typeset::press::Draft;
+use crate::typeset::view::{
+    BoxLabel, BoxLabelView, LabelRow, Price, Tag, TagCautions, TagRow, TagsView,
+};
+
+/// The draft of a piece's own tags, to fold: one for each member of a set.
+pub fn hang_tag(subject: &Subject) -> Draft {
+    let view = TagsView {
+        sheet: sheet(subject.shop, format!("Hang tag of the {}", subject.piece.title.value)),
+        tags: vec![tag(subject); subject.piece.count as usize],
+    };
+    draft("hang-tag.typ", &view, Vec::new(), subject.ident("hang tag"))
+}
+
+/// The draft of the tags of everything for sale that is not held back, to print on both sides;
+/// nothing when there is none.
+pub fn hang_tags(subjects: &[Subject]) -> Option<Draft> {
+    let shop = subjects.first()?.shop;
+    let listed = subjects.iter().filter(|s| is_for_sale(s) && !s.words.held());
+    let tags: Vec<Tag> = listed.flat_map(|s| vec![tag(s); s.piece.count as usize]).collect();
+    let view = TagsView { sheet: sheet(shop, format!("Hang tags, {}", shop.name)), tags };
+    let ident = format!("{} / hang tags", shop.name);
+    (!view.tags.is_empty()).then(|| draft("hang-tags.typ", &view, Vec::new(), ident))
+}
+
+/// The draft of a piece's box labels: a sheet for each member of a set.
+pub fn box_label(subject: &Subject) -> Draft {
+    let count = subject.piece.count;
+    let of = |n: u32| (count > 1).then(|| format!("{n}\u{a0}of\u{a0}{count}"));
+    let view = BoxLabelView {
+        sheet: sheet(subject.shop, format!("Box label of {}", numbered(subject.piece))),
+        labels: (1..=count).map(|n| label(subject, of(n))).collect(),
+    };
+    draft("box-label.typ", &view, Vec::new(), subject.ident("box label"))
+}
+
+fn tag(subject: &Subject) -> Tag {
+    let words = subject.words;
+    let told = [&words.wood, &words.finish].into_iter().flatten();
+    Tag {
+        heading: subject.piece.title.value.clone(),
+        number: stock_number(subject.piece),
+        lines: told.map(|text| label_text(std::slice::from_ref(text))).collect(),
+        drawing: drawing(subject),
+        size: size_block(subject).map_or(Vec::new(), |size| vec![size.first, size.second]),
+        price: round_price(price(subject), &subject.shop.currency),
+        back: "What to know".to_owned(),
+        rows: tag_rows(words),
+        cautions: cautions(words),
+    }
+}
+
+/// "$485" for "$485.00": a tag is read from across the room.
+fn round_price(price: Price, currency: &Currency) -> Price {
+    let cents = format!(".{}", "0".repeat(currency.decimals as usize));
+    let whole = price.text.strip_suffix(&cents).map(str::to_owned);
+    Price { text: whole.unwrap_or(price.text), ..price }
+}
+
+fn tag_rows(words: &describe::Words) -> Vec<TagRow> {
+    let hard = words.care.fully_hard_on.map(|on| format!("Fully hard on {}.", date(on)));
+    let care: Vec<String> = words.care.care.first().cloned().into_iter().chain(hard).collect();
+    let rows = [
+        ("Not original", &words.not_original, summed(&words.not_original)),
+        ("Condition", &words.condition, summed(&words.condition)),
+        ("Care", &care, None),
+    ];
+    rows.into_iter()
+        .filter(|(_, entries, _)| !entries.is_empty())
+        .map(|(label, entries, short)| TagRow {
+            label: label.to_owned(),
+            text: label_text(entries),
+            short,
+        })
+        .collect()
+}
+
+/// What is not original and what is wrong is never left out, only said elsewhere in full.
+fn summed(entries: &[String]) -> Option<String> {
+    let count = u32::try_from(entries.len()).unwrap_or(u32::MAX);
+    let entries = if count == 1 { "entry" } else { "entries" };
+    Some(format!("{} {entries}, on the listing sheet.", capital(&number(count))))
+}
+
+fn cautions(words: &describe::Words) -> Option<TagCautions> {
+    let entries: Vec<String> = words
+        .cautions
+        .iter()
+        .filter(|caution| caution.strength != Strength::ShopNote)
+        .map(|caution| caution.short.as_ref().unwrap_or(&caution.text).clone())
+        .collect();
+    let (label, sources) = match entries.len() {
+        0 => return None,
+        1 => ("Caution", "Source on the listing sheet."),
+        _ => ("Cautions", "Sources on the listing sheet."),
+    };
+    Some(TagCautions {
+        label: label.to_owned(),
+        entries,
+        sources: sources.to_owned(),
+        more: "More cautions, and the sources, on the listing sheet.".to_owned(),
+    })
+}
+
+fn label(subject: &Subject, of: Option<String>) -> BoxLabel {
+    let words = subject.words;
+    let size = size_block(subject).map(|size| format!("{} · {}", size.first, size.second));
+    let hard = words.care.fully_hard_on.map(date);
+    let all = [("Size", size), ("Weight", words.weight.clone()), ("Fully hard on", hard)];
+    BoxLabel {
+        heading: subject.piece.title.value.clone(),
+        number: stock_number(subject.piece),
+        of,
+        rows: all
+            .into_iter()
+            .filter_map(|(label, text)| Some(LabelRow { label: label.to_owned(), text: text? }))
+            .collect(),
+        from: "From".to_owned(),
+        to: "To".to_owned(),
+    }
+}
