@@ -26,6 +26,7 @@ mod workers;
 mod year;
 
 pub use args::{Arguments, FileKind, Verb};
+pub use make::{DraftedPaper, papers};
 pub use opened::{Known, KnownPiece, Need, Opened};
 pub use screen::Screen;
 

@@ -5,6 +5,7 @@ mod commands;
 mod demo;
 mod describe;
 mod house;
+mod paper;
 mod pdf;
 mod published_books;
 mod published_shop;

@@ -155,7 +155,7 @@ pub struct OfferArgs {
     pub json: bool,
 }
 
-#[derive(Debug, Args)]
+#[derive(Debug, Default, Args)]
 pub struct MakeArgs {
     /// Only these documents, separated by commas
     #[arg(long, value_name = "DOCUMENTS", value_delimiter = ',')]

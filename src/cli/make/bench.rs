@@ -28,6 +28,21 @@ pub struct Bench<'a> {
     pictures: Pictures<'a>,
 }
 
+/// A paper as the press takes it.
+pub struct DraftedPaper {
+    /// Its place below the output folder.
+    pub path: String,
+    pub draft: Draft,
+    /// Of [`Draft::pictures`], in their order.
+    pub pictures: Vec<Vec<u8>>,
+}
+
+/// What an item comes to, with the photos its papers show.
+struct Planned {
+    plan: Plan,
+    photos: Option<PieceShots>,
+}
+
 impl<'a> Bench<'a> {
     pub fn new(
         args: &'a MakeArgs,
@@ -57,14 +72,36 @@ impl<'a> Bench<'a> {
     }
 
     pub fn make(&self, item: Item) -> Result<Vec<Made>, Failure> {
+        let Planned { plan, photos } = self.planned(item)?;
+        let mut made = plan.left_out;
+        for target in plan.targets.iter().filter(|target| self.wants(target.name)) {
+            made.push(self.target(target, photos.as_ref())?);
+        }
+        Ok(made)
+    }
+
+    /// What `make` would typeset of an item, each with its pictures; nothing of what is left out.
+    pub fn papers(&self, item: Item) -> Result<Vec<DraftedPaper>, Failure> {
+        let Planned { plan, photos } = self.planned(item)?;
+        let mut papers = Vec::new();
+        for target in &plan.targets {
+            let Body::Paper(draft) = &target.body else { continue };
+            let Ok(draft) = self.legible(target, draft) else { continue };
+            let pictures = self.pictures_of(&draft, photos.as_ref())?;
+            papers.push(DraftedPaper { path: target.path.clone(), draft, pictures });
+        }
+        Ok(papers)
+    }
+
+    fn planned(&self, item: Item) -> Result<Planned, Failure> {
         match item {
             Item::Piece(index) => self.piece(index),
-            Item::StockSheet => self.carry_out(of_stock(self.known), None),
-            Item::Year(of) => self.year(of),
+            Item::StockSheet => Ok(Planned { plan: of_stock(self.known), photos: None }),
+            Item::Year(of) => Ok(Planned { plan: self.year(of), photos: None }),
         }
     }
 
-    fn piece(&self, index: usize) -> Result<Vec<Made>, Failure> {
+    fn piece(&self, index: usize) -> Result<Planned, Failure> {
         let piece = self.known.at(index);
         let photos = self.pictures.of(piece.piece)?;
         let shots = photos.shots(piece.piece);
@@ -72,29 +109,29 @@ impl<'a> Bench<'a> {
         let mut plan = of_piece(self.known, &subject, &self.folders[index]);
         if !photos.findings.is_empty() {
             let what = format!("pictures of {}", piece.piece.name());
-            let findings = photos.findings.clone();
-            plan.left_out.push(Made::LeftOut { what, findings });
+            plan.leave_out(what, photos.findings.clone());
         }
-        self.carry_out(plan, Some(&photos))
+        Ok(Planned { plan, photos: Some(photos) })
     }
 
-    fn year(&self, of: i32) -> Result<Vec<Made>, Failure> {
+    fn year(&self, of: i32) -> Plan {
         let reckoned = &self.known.reckoned;
         match year(&self.known.shop, &reckoned.run, &reckoned.costs, of) {
-            Ok(books) => self.carry_out(of_year(self.known, &books, &self.opened.sources), None),
+            Ok(books) => of_year(self.known, &books, &self.opened.sources),
             Err(findings) => {
-                let what = format!("the income summary of {of}");
-                Ok(vec![Made::LeftOut { what, findings }])
+                let mut plan = Plan::default();
+                plan.leave_out(format!("the income summary of {of}"), findings);
+                plan
             }
         }
     }
 
-    fn carry_out(&self, plan: Plan, photos: Option<&PieceShots>) -> Result<Vec<Made>, Failure> {
-        let mut made = plan.left_out;
-        for target in plan.targets.iter().filter(|target| self.wants(target.name)) {
-            made.push(self.target(target, photos)?);
-        }
-        Ok(made)
+    fn pictures_of(
+        &self,
+        draft: &Draft,
+        photos: Option<&PieceShots>,
+    ) -> Result<Vec<Vec<u8>>, Failure> {
+        photos.map_or(Ok(Vec::new()), |photos| self.pictures.print(&draft.pictures, photos))
     }
 
     fn wants(&self, name: DocumentName) -> bool {
@@ -110,10 +147,7 @@ impl<'a> Bench<'a> {
         let bytes = match &target.body {
             Body::Text(text) => text.clone().into_bytes(),
             Body::Paper(draft) => {
-                let pictures = match photos {
-                    Some(photos) => self.pictures.print(&draft.pictures, photos)?,
-                    None => Vec::new(),
-                };
+                let pictures = self.pictures_of(draft, photos)?;
                 match self.legible(target, draft).and_then(|draft| {
                     let printed = self.print(&draft, &pictures);
                     printed
