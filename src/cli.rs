@@ -5,6 +5,7 @@
 
 mod args;
 mod check;
+mod explain;
 mod figures;
 mod files;
 mod findings;
@@ -100,6 +101,11 @@ fn carry_out(arguments: &Arguments, screen: &mut Screen) -> Result<Status, Failu
     if let Verb::Schema(args) = &arguments.verb {
         screen.data(&format!("{:#}\n", schema::schema(args.file_kind)));
         return Ok(Status::Done);
+    }
+    if let Verb::Make(args) = &arguments.verb
+        && let Some(layout) = &args.explain_layout
+    {
+        return Ok(explain::explain(layout, screen));
     }
     let Some(folder) = shop_folder(arguments)? else {
         screen.complain(

@@ -3,6 +3,7 @@
 //! A layout places; it never adds, rounds or decides. Nothing here opens a file or asks the clock,
 //! so the same shop gives the same bytes.
 
+mod explain;
 mod layouts;
 mod photo;
 mod press;
@@ -10,6 +11,7 @@ mod sheets;
 mod spreadsheet;
 pub mod view;
 
+pub use explain::{Field, explain_layout, explained_layouts};
 pub use layouts::{LAYOUTS, Layout};
 pub use photo::{Fit, Picture, PictureFault, fit_picture, measure_picture};
 pub use press::{Draft, LayoutFault, Paper, PictureUse, Press};

@@ -1,6 +1,7 @@
 //! The pages themselves: laid out and looked at as boxes, for every document of the demo and of
 //! shops that ask the most of them.
 
+mod explained;
 mod frames;
 mod torture;
 

@@ -172,6 +172,9 @@ pub struct MakeArgs {
     /// Write even what is up to date
     #[arg(long)]
     pub force: bool,
+    /// Write nothing, but print every field this layout is given, such as listing-sheet
+    #[arg(long, value_name = "LAYOUT")]
+    pub explain_layout: Option<String>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, ValueEnum)]

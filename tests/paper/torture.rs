@@ -130,7 +130,7 @@ fn everything(shop: &Path, name: &str, photos: usize, tall: bool) {
     let mut text = format!(
         "number = \"25-{name}\"\ntitle = \"{}\"\nkind = \"wardrobe\"\nmade = \"about 1910\"\n\
          width = \"99 15/16 in\"\ndepth = \"47 13/16 in\"\nheight = \"98 11/16 in\"\nweight = \"999 lb\"\n",
-        if photos % 2 == 0 { long_title() } else { one_long_word() },
+        if photos.is_multiple_of(2) { long_title() } else { one_long_word() },
     );
     for i in 0..30 {
         let flaw =
