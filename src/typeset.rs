@@ -9,6 +9,7 @@ mod photo;
 mod press;
 mod sheets;
 mod spreadsheet;
+mod steps;
 pub mod view;
 
 pub use explain::{Field, explain_layout, explained_layouts};

@@ -3,6 +3,7 @@
 
 mod explained;
 mod frames;
+mod own;
 mod torture;
 
 use crate::shell::{copy_of, demo, shop_of};

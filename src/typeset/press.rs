@@ -3,9 +3,12 @@
 
 use super::layouts::LAYOUTS;
 use super::photo::Fit;
+use super::steps::{Counted, MOST_STEPS, counted};
 use std::collections::HashMap;
 use std::ops::Range;
-use std::sync::LazyLock;
+use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::{LazyLock, OnceLock};
 use typst::diag::{FileError, FileResult, SourceDiagnostic};
 use typst::foundations::{Bytes, Datetime, Duration, Smart};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
@@ -27,6 +30,10 @@ pub struct Press {
     book: LazyHash<FontBook>,
     fonts: Vec<Font>,
     sources: HashMap<FileId, Source>,
+    /// The shop's own layouts, whose steps are counted.
+    own: HashMap<FileId, Counted>,
+    /// The file each of their counted bodies reads: the layout, and where the body stands in it.
+    steps: HashMap<FileId, (FileId, Range<usize>)>,
 }
 
 /// One document to typeset.
@@ -42,6 +49,15 @@ pub struct Draft {
     pub ident: String,
     /// PDF/A-3 beside PDF/UA-1, so that it is readable in six years.
     pub archival: bool,
+}
+
+impl Draft {
+    /// The keys of the view, as the layout finds them.
+    pub fn keys(&self) -> Vec<String> {
+        let view: Result<serde_json::Map<String, serde_json::Value>, _> =
+            serde_json::from_slice(&self.data);
+        view.map(|view| view.keys().cloned().collect()).unwrap_or_default()
+    }
 }
 
 /// A picture a view names: which photo of the piece it is, and how large it is printed.
@@ -79,20 +95,27 @@ impl Press {
     pub fn new(own: &[(String, String)]) -> Press {
         let fonts: Vec<Font> =
             typst_assets::fonts().flat_map(|data| Font::iter(Bytes::new(data))).collect();
-        let built_in = LAYOUTS.iter().map(|layout| (layout.name, layout.text));
-        let own = own.iter().map(|(name, text)| (name.as_str(), text.as_str()));
-        let sources = built_in
-            .chain(own)
-            .filter_map(|(name, text)| {
-                let id = file_id(name)?;
-                Some((id, Source::new(id, text.to_owned())))
-            })
-            .collect();
+        let source = |name: &str, text: &str| {
+            let id = file_id(name)?;
+            Some((id, Source::new(id, text.to_owned())))
+        };
+        let built_in = LAYOUTS.iter().filter_map(|layout| source(layout.name, layout.text));
+        let mut sources: HashMap<FileId, Source> = built_in.collect();
+        let own = own.iter().filter_map(|(name, text)| source(name, text));
+        let own: HashMap<FileId, Counted> =
+            own.map(|(id, source)| (id, counted(&name_of(id), &source))).collect();
+        let steps = own.iter().flat_map(|(id, own)| {
+            own.bodies.iter().filter_map(|(name, body)| Some((file_id(name)?, (*id, body.clone()))))
+        });
+        let steps = steps.collect();
+        sources.extend(own.iter().map(|(id, own)| (*id, Source::new(*id, own.text.clone()))));
         Press {
             builtins: LazyHash::new(Library::default()),
             book: LazyHash::new(FontBook::from_fonts(&fonts)),
             fonts,
             sources,
+            own,
+            steps,
         }
     }
 
@@ -126,9 +149,15 @@ impl Press {
         pictures: &[Vec<u8>],
     ) -> Result<PagedDocument, Vec<LayoutFault>> {
         let job = Job::new(self, draft, pictures);
-        typst::compile::<PagedDocument>(&job)
-            .output
-            .map_err(|faults| faults.iter().map(|fault| job.fault(fault)).collect())
+        match catch_unwind(AssertUnwindSafe(|| typst::compile::<PagedDocument>(&job).output)) {
+            Ok(output) => {
+                output.map_err(|faults| faults.iter().map(|fault| job.fault(fault)).collect())
+            }
+            Err(payload) => match job.endless.get() {
+                Some((layout, body)) => Err(vec![endless(*layout, body.clone())]),
+                None => resume_unwind(payload),
+            },
+        }
     }
 
     /// Typesets a draft into a tagged PDF/UA-1, which is also PDF/A-3a where it is archival.
@@ -166,6 +195,10 @@ struct Job<'a> {
     main: Option<FileId>,
     layout: &'static str,
     files: Vec<(FileId, Bytes)>,
+    /// How many steps the shop's own layouts took.
+    steps: AtomicU64,
+    /// Where they were stopped.
+    endless: OnceLock<(FileId, Range<usize>)>,
 }
 
 impl<'a> Job<'a> {
@@ -177,17 +210,44 @@ impl<'a> Job<'a> {
             .chain(pictures)
             .filter_map(|(name, bytes)| Some((file_id(name)?, bytes)))
             .collect();
-        Job { press, main: file_id(draft.layout), layout: draft.layout, files }
+        let (main, layout) = (file_id(draft.layout), draft.layout);
+        let (steps, endless) = (AtomicU64::new(0), OnceLock::new());
+        Job { press, main, layout, files, steps, endless }
     }
 
     fn fault(&self, fault: &SourceDiagnostic) -> LayoutFault {
         let file = fault.span.id();
+        let own = file.and_then(|file| self.press.own.get(&file));
         LayoutFault {
             layout: file.map_or(self.layout.to_owned(), name_of),
-            range: self.range(fault.span),
+            range: self.range(fault.span).map(|range| match own {
+                Some(own) => own.original(range),
+                None => range,
+            }),
             message: fault.message.to_string(),
             hints: fault.hints.iter().map(|hint| hint.v.to_string()).collect(),
         }
+    }
+}
+
+impl Job<'_> {
+    /// Counts a step of the shop's own layouts, and ends the document once there were too many: by
+    /// unwinding to [`Press::lay_out`], since a file that is read must always say the same.
+    fn step(&self, body: &(FileId, Range<usize>)) -> Bytes {
+        if self.steps.fetch_add(1, Ordering::Relaxed) >= MOST_STEPS {
+            self.endless.get_or_init(|| body.clone());
+            resume_unwind(Box::new("too many steps"));
+        }
+        Bytes::new([])
+    }
+}
+
+fn endless(layout: FileId, body: Range<usize>) -> LayoutFault {
+    LayoutFault {
+        layout: name_of(layout),
+        range: Some(body),
+        message: format!("this does not come to an end: stopped after {MOST_STEPS} steps"),
+        hints: vec!["let each loop and each function that calls itself do less".to_owned()],
     }
 }
 
@@ -209,6 +269,9 @@ impl World for Job<'_> {
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
+        if let Some(body) = self.press.steps.get(&id) {
+            return Ok(self.step(body));
+        }
         let own = self.files.iter().find(|(file, _)| *file == id).map(|(_, bytes)| bytes.clone());
         own.ok_or_else(|| not_found(id))
     }

@@ -150,8 +150,9 @@ impl<'a> Bench<'a> {
                 let pictures = self.pictures_of(draft, photos)?;
                 match self.legible(target, draft).and_then(|draft| {
                     let printed = self.print(&draft, &pictures);
-                    printed
-                        .map_err(|faults| faults.iter().map(|f| self.layout_finding(f)).collect())
+                    printed.map_err(|faults| {
+                        faults.iter().map(|f| self.layout_finding(f, &draft)).collect()
+                    })
                 }) {
                     Ok(pdf) => pdf,
                     Err(findings) => {
@@ -224,8 +225,9 @@ impl<'a> Bench<'a> {
         })
     }
 
-    /// An error in a layout, placed in the shop's own file where it is one.
-    fn layout_finding(&self, fault: &LayoutFault) -> Finding {
+    /// An error in a layout, placed in the shop's own file where it is one, and then with what the
+    /// layout was given.
+    fn layout_finding(&self, fault: &LayoutFault, draft: &Draft) -> Finding {
         let own = self.opened.layouts.iter().find(|(name, _)| *name == fault.layout);
         let place =
             own.map_or(Place::NOWHERE, |(_, file)| place_in(*file, fault, &self.opened.sources));
@@ -234,11 +236,22 @@ impl<'a> Bench<'a> {
             None => format!("the built-in layout {}: {}", fault.layout, fault.message),
         };
         let finding = Finding::error("layout", place, message);
-        match fault.hints.first() {
-            Some(hint) => finding.hint(hint.clone()),
-            None => finding,
+        let mut hints = fault.hints.clone();
+        if own.is_some() {
+            hints.push(given(draft));
         }
+        if hints.is_empty() { finding } else { finding.hint(hints.join("; ")) }
     }
+}
+
+/// What a layout was given, and how to see it all.
+fn given(draft: &Draft) -> String {
+    let name = draft.layout.trim_end_matches(".typ");
+    let keys: Vec<String> = draft.keys().iter().map(|key| format!("`{key}`")).collect();
+    format!(
+        "{name} was given {}; `dovetally make --explain-layout {name}` says what each is",
+        and_list(&keys)
+    )
 }
 
 fn place_in(file: FileId, fault: &LayoutFault, sources: &Sources) -> Place {
