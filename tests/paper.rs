@@ -3,6 +3,7 @@
 
 mod explained;
 mod frames;
+mod kept;
 mod own;
 mod torture;
 

@@ -168,7 +168,7 @@ fn in_kebab_case(name: &str) -> String {
 
 /// The words above a type of the views.
 fn about(name: &str) -> String {
-    let above = |source: &&'static str| {
+    let above = |source: &str| {
         let lines: Vec<&str> = source.lines().collect();
         let head = lines.iter().position(|line| is_head(line, name))?;
         let above = lines[..head].iter().rev().filter(|line| !line.starts_with("#["));
@@ -176,5 +176,5 @@ fn about(name: &str) -> String {
         words.reverse();
         Some(words.iter().map(|line| line.trim()).collect::<Vec<_>>().join(" "))
     };
-    SOURCES.iter().find_map(|source| above(&source)).unwrap_or_default()
+    SOURCES.iter().find_map(|source| above(source)).unwrap_or_default()
 }
