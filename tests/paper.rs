@@ -5,6 +5,7 @@ mod explained;
 mod frames;
 mod kept;
 mod own;
+mod photos;
 mod torture;
 
 use crate::shell::{copy_of, demo, shop_of};

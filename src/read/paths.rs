@@ -4,7 +4,7 @@ use super::table::Table;
 use super::text::TEXT;
 use super::value::Reader;
 use super::words::meant;
-use crate::model::{At, Finding};
+use crate::model::{At, Finding, Severity};
 use std::fs;
 use std::path::Path;
 
@@ -12,12 +12,17 @@ impl Table<'_> {
     /// A file that belongs to an entry: its path below the shop folder.
     pub fn receipt(&self) -> Option<At<String>> {
         self.may("receipt", &Reader { example: "\"receipts/sale.jpg\"", ..TEXT })
-            .map(|path| self.file("receipt", path))
+            .map(|path| self.file("receipt", path, Severity::Error))
+    }
+
+    /// A picture: no figure hangs on it, so that one that is not there takes nothing else along.
+    pub fn picture(&self, key: &str, written: At<String>) -> At<String> {
+        self.file(key, written, Severity::Warning)
     }
 
     /// Resolves a path against the folder of the file it stands in. One that leaves the shop
-    /// folder or leads to no file is a finding.
-    pub fn file(&self, key: &str, written: At<String>) -> At<String> {
+    /// folder is an error, and one that leads to no file a finding of the weight given.
+    fn file(&self, key: &str, written: At<String>, missing: Severity) -> At<String> {
         if written.value.is_empty() {
             return written;
         }
@@ -31,7 +36,10 @@ impl Table<'_> {
                 document.say(self.outside(key, &written));
             }
             Ok(real) if real.is_file() => {}
-            _ => document.say(self.no_file(key, &path, &written)),
+            _ => {
+                let finding = self.no_file(key, &path, &written);
+                document.say(Finding { severity: missing, ..finding });
+            }
         }
         At::new(path, written.place)
     }
