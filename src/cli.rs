@@ -4,6 +4,7 @@
 //! error; only this floor prints and writes.
 
 mod args;
+mod brand;
 mod check;
 mod explain;
 mod figures;

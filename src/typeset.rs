@@ -15,9 +15,11 @@ pub mod view;
 pub use explain::{Field, explain_layout, explained_layouts};
 pub use layouts::{LAYOUTS, Layout};
 pub use photo::{Fit, Picture, PictureFault, fit_picture, measure_picture};
-pub use press::{Draft, LayoutFault, Paper, PictureUse, Press};
+pub use press::{
+    Brand, Draft, LayoutFault, Paper, PictureUse, Press, font_families, house_families,
+};
 pub use sheets::{
     Shot, Subject, YearTables, care_card, care_cards_four_up, income_summary, listing_sheet,
-    shop_record, stock_sheet, year_json, year_tables,
+    logo_name, shop_record, stock_sheet, year_json, year_tables,
 };
 pub use spreadsheet::{cell, csv};

@@ -1,6 +1,7 @@
 //! The pages themselves: laid out and looked at as boxes, for every document of the demo and of
 //! shops that ask the most of them.
 
+mod brand;
 mod explained;
 mod frames;
 mod kept;
@@ -18,10 +19,8 @@ use typst_layout::PagedDocument;
 /// Every paper of a shop folder.
 fn papers_of(shop: &Path) -> (Press, Vec<DraftedPaper>) {
     let opened = Opened::open(shop, Need::FiguresAndWords).unwrap();
-    let own: Vec<(String, String)> =
-        opened.own_layouts().map(|(name, text)| (name.to_owned(), text.to_owned())).collect();
     let known = opened.known.as_ref().unwrap_or_else(|| panic!("{:?}", opened.findings));
-    (Press::new(&own), papers(&opened, known).unwrap())
+    (opened.press(), papers(&opened, known).unwrap())
 }
 
 /// Looks at every paper of a shop, on every core: what `look` says, each after the paper's name.

@@ -32,6 +32,8 @@ pub fn shop() -> Shop {
         units: LengthUnit::Inch,
         paper: Paper::UsLetter,
         accent: None,
+        logo: None,
+        font: None,
         country: "us".to_owned(),
         shop_rate: None,
         price_step: None,

@@ -17,6 +17,11 @@ pub struct Shop {
     pub paper: Paper,
     /// The accent colour as `#RRGGBB`; the house's own when not set.
     pub accent: Option<At<String>>,
+    /// A picture that stands for the name at the head of sheets: its path below the shop folder,
+    /// with `/`.
+    pub logo: Option<At<String>>,
+    /// The family the paper is set in: one of the house's, or of the shop's own `fonts/`.
+    pub font: Option<At<String>>,
     /// ISO 3166 code in lower case: decides which cautions apply. `us` when not said.
     pub country: String,
     /// What an hour of the owner's work should earn.

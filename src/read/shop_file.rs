@@ -28,6 +28,9 @@ const LONGEST_LISTING: u32 = 100_000;
 const NAME: Reader<String> = Reader { example: "\"Quayside Furniture\"", ..TEXT };
 const CONTACT: Reader<String> = Reader { example: "\"shop@example.org\"", ..TEXT };
 
+const LOGO: Reader<String> = Reader { example: "\"logo.svg\"", ..TEXT };
+const FONT: Reader<String> = Reader { example: "\"Libertinus Serif\"", ..TEXT };
+
 const CURRENCY: Reader<String> =
     Reader { what: "a currency's code", example: "\"USD\"", stand_in: usd, read: currency_code };
 const COUNTRY: Reader<String> =
@@ -49,8 +52,10 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
             .unwrap_or(&file.document.setting.currency)
             .clone(),
         units: one_of(file, "units", &UNITS),
-        paper: one_of(file, "paper", &PAPER),
-        accent: file.may("accent", &ACCENT),
+        paper: file.document.taste(|| one_of(file, "paper", &PAPER)),
+        accent: taste(file, "accent", &ACCENT),
+        logo: taste(file, "logo", &LOGO).map(|logo| file.picture("logo", logo)),
+        font: taste(file, "font", &FONT),
         country: file.or("country", &COUNTRY, "us".to_owned()),
         shop_rate: file.may("shop-rate", &Reader { example: "32.00", ..AMOUNT }),
         price_step: price_step(file),
@@ -62,6 +67,12 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         forms,
         broken: Vec::new(),
     }
+}
+
+/// A text that only changes how the paper looks; nothing where it cannot be used.
+fn taste(file: &Table, key: &'static str, reader: &Reader<String>) -> Option<At<String>> {
+    let found = file.document.taste(|| file.may(key, reader));
+    found.filter(|text| !text.value.is_empty())
 }
 
 /// A word out of a set, or what holds when nothing is said.

@@ -34,6 +34,38 @@ pub struct Press {
     own: HashMap<FileId, Counted>,
     /// The file each of their counted bodies reads: the layout, and where the body stands in it.
     steps: HashMap<FileId, (FileId, Range<usize>)>,
+    /// The families the paper is set in; a sign must be drawn by one of them.
+    families: Vec<String>,
+    /// The shop's logo, by the name a view gives it.
+    logo: Option<(FileId, Bytes)>,
+}
+
+/// What a shop brings of its own besides layouts.
+#[derive(Clone, Debug, Default)]
+pub struct Brand {
+    /// Files of fonts; see [`font_families`].
+    pub fonts: Vec<Vec<u8>>,
+    /// The family the paper is set in, of the house's or of `fonts`; else the house's own.
+    pub family: Option<String>,
+    /// The name a view gives the logo, and its bytes.
+    pub logo: Option<(String, Vec<u8>)>,
+}
+
+/// The families in a file of fonts, each once; none in what is no font.
+pub fn font_families(bytes: &[u8]) -> Vec<String> {
+    let fonts = Font::iter(Bytes::new(bytes.to_vec()));
+    let mut families: Vec<String> = fonts.map(|font| font.info().family.clone()).collect();
+    families.sort();
+    families.dedup();
+    families
+}
+
+/// The families that come with the program, sorted.
+pub fn house_families() -> Vec<String> {
+    let mut families: Vec<String> = typst_assets::fonts().flat_map(font_families).collect();
+    families.sort();
+    families.dedup();
+    families
 }
 
 /// One document to typeset.
@@ -116,7 +148,36 @@ impl Press {
             sources,
             own,
             steps,
+            families: vec![HOUSE_FONT.to_owned()],
+            logo: None,
         }
+    }
+
+    /// The press with what the shop brings of its own. A font whose family the house has too is
+    /// not looked at: the house's comes first.
+    pub fn with(mut self, brand: &Brand) -> Press {
+        let own = brand.fonts.iter().flat_map(|bytes| Font::iter(Bytes::new(bytes.clone())));
+        self.fonts.extend(own);
+        self.book = LazyHash::new(FontBook::from_fonts(&self.fonts));
+        self.families.extend(brand.family.clone());
+        self.logo = brand
+            .logo
+            .as_ref()
+            .and_then(|(name, bytes)| Some((file_id(name)?, Bytes::new(bytes.clone()))));
+        self
+    }
+
+    /// Whether the logo can be printed; else why not, in words that follow its name.
+    pub fn check_logo(&self, name: &str) -> Result<(), String> {
+        let Some(main) = file_id("logo.typ") else { return Ok(()) };
+        let text = format!("#image(\"/{name}\", height: 14pt, alt: \"logo\")");
+        let page = Some(Source::new(main, text));
+        let job = Job { main: Some(main), page, ..Job::empty(self) };
+        let output = typst::compile::<PagedDocument>(&job).output;
+        output.map(drop).map_err(|faults| {
+            let first = faults.first().map_or(String::new(), |fault| fault.message.to_string());
+            format!("is no picture that can be printed: {first}")
+        })
     }
 
     /// The signs in a draft's data that the house's font has no drawing for, each once, in order.
@@ -136,7 +197,7 @@ impl Press {
     }
 
     fn draws(&self, sign: char) -> bool {
-        let house = self.fonts.iter().filter(|font| font.info().family == HOUSE_FONT);
+        let house = self.fonts.iter().filter(|font| self.families.contains(&font.info().family));
         (sign as u32) < FIRST_DOUBTFUL
             || house.into_iter().any(|font| font.info().coverage.contains(sign as u32))
     }
@@ -199,6 +260,8 @@ struct Job<'a> {
     steps: AtomicU64,
     /// Where they were stopped.
     endless: OnceLock<(FileId, Range<usize>)>,
+    /// A page that is in no file of layouts.
+    page: Option<Source>,
 }
 
 impl<'a> Job<'a> {
@@ -211,8 +274,19 @@ impl<'a> Job<'a> {
             .filter_map(|(name, bytes)| Some((file_id(name)?, bytes)))
             .collect();
         let (main, layout) = (file_id(draft.layout), draft.layout);
-        let (steps, endless) = (AtomicU64::new(0), OnceLock::new());
-        Job { press, main, layout, files, steps, endless }
+        Job { main, layout, files, ..Job::empty(press) }
+    }
+
+    fn empty(press: &'a Press) -> Job<'a> {
+        Job {
+            press,
+            main: None,
+            layout: "",
+            files: Vec::new(),
+            steps: AtomicU64::new(0),
+            endless: OnceLock::new(),
+            page: None,
+        }
     }
 
     fn fault(&self, fault: &SourceDiagnostic) -> LayoutFault {
@@ -265,15 +339,18 @@ impl World for Job<'_> {
     }
 
     fn source(&self, id: FileId) -> FileResult<Source> {
-        self.press.sources.get(&id).cloned().ok_or_else(|| not_found(id))
+        let page = self.page.as_ref().filter(|page| page.id() == id);
+        page.or_else(|| self.press.sources.get(&id)).cloned().ok_or_else(|| not_found(id))
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
         if let Some(body) = self.press.steps.get(&id) {
             return Ok(self.step(body));
         }
-        let own = self.files.iter().find(|(file, _)| *file == id).map(|(_, bytes)| bytes.clone());
-        own.ok_or_else(|| not_found(id))
+        let mut own = self.files.iter().chain(&self.press.logo);
+        own.find(|(file, _)| *file == id)
+            .map(|(_, bytes)| bytes.clone())
+            .ok_or_else(|| not_found(id))
     }
 
     fn font(&self, index: usize) -> Option<Font> {

@@ -9,6 +9,7 @@ mod stock;
 mod summary;
 
 pub use card::{care_card, care_cards_four_up};
+pub use common::logo_name;
 pub use listing::listing_sheet;
 pub use record::shop_record;
 pub use stock::stock_sheet;

@@ -145,6 +145,8 @@ pub fn shop(country: &str, pieces: Vec<Piece>) -> Shop {
         units: LengthUnit::Inch,
         paper: Paper::UsLetter,
         accent: None,
+        logo: None,
+        font: None,
         country: country.into(),
         shop_rate: None,
         price_step: None,

@@ -228,3 +228,13 @@ pub fn faults(document: &PagedDocument) -> Vec<String> {
 pub fn runs(document: &PagedDocument) -> usize {
     document.pages().iter().map(|page| Page::of(page).runs.len()).sum()
 }
+
+/// The families of the text on the pages.
+pub fn families(document: &PagedDocument) -> Vec<String> {
+    let pages = document.pages().iter().map(Page::of);
+    pages.flat_map(|page| page.runs.into_iter().map(|run| family(run.text))).collect()
+}
+
+fn family(text: &TextItem) -> String {
+    text.font.info().family.clone()
+}

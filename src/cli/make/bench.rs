@@ -1,6 +1,7 @@
 //! What the workers of `make` share, and how one of them makes its files.
 
 use super::super::args::{DocumentName, MakeArgs};
+use super::super::brand::add_to;
 use super::super::files::{Fingerprint, Output, write_whole};
 use super::super::folders::piece_folders;
 use super::super::opened::{Known, Opened};
@@ -59,6 +60,7 @@ impl<'a> Bench<'a> {
             print.add(name.as_bytes());
             print.add(text.as_bytes());
         }
+        add_to(&mut print, &opened.brand);
         Bench {
             args,
             opened,
@@ -215,14 +217,7 @@ impl<'a> Bench<'a> {
     }
 
     fn press(&self) -> &Press {
-        self.press.get_or_init(|| {
-            let own: Vec<(String, String)> = self
-                .opened
-                .own_layouts()
-                .map(|(name, text)| (name.to_owned(), text.to_owned()))
-                .collect();
-            Press::new(&own)
-        })
+        self.press.get_or_init(|| self.opened.press())
     }
 
     /// An error in a layout, placed in the shop's own file where it is one, and then with what the
