@@ -291,7 +291,7 @@ fn a_listing_sheet_is_read_in_its_order() {
     catalog.remove(b"Lang");
     catalog.remove(b"ViewerPreferences");
     let faults = structure_faults(&document).join("; ");
-    for wanted in ["no title", "another title", "its window", "no language"] {
+    for wanted in ["no title", "its window", "no language"] {
         assert!(faults.contains(wanted), "{wanted}: {faults}");
     }
     document.catalog_mut().unwrap().remove(b"StructTreeRoot");
