@@ -125,6 +125,9 @@ fn carry_out(arguments: &Arguments, screen: &mut Screen) -> Result<Status, Failu
         Some(known) => report(&arguments.verb, known, &opened, screen)?,
         None => Status::Done,
     };
+    if matches!(arguments.verb, Verb::Make(_)) && status != Status::Usage {
+        show_looks(&opened, screen);
+    }
     if opened.has_errors() && status != Status::Usage {
         let in_full = matches!(arguments.verb, Verb::Make(_)) || opened.known.is_none();
         show_errors(&opened, in_full, screen);
@@ -165,6 +168,17 @@ fn shop_folder(arguments: &Arguments) -> Result<Option<PathBuf>, Failure> {
             let here = std::env::current_dir()
                 .map_err(|e| Failure::new("find", std::path::Path::new("."), e))?;
             Ok(find_shop(&here))
+        }
+    }
+}
+
+/// What shop.toml says of the look of the paper and could not be followed: the papers are made all
+/// the same, and otherwise than was asked for.
+fn show_looks(opened: &Opened, screen: &mut Screen) {
+    let of_shop = |file| opened.sources.get(file).is_some_and(|source| source.path == "shop.toml");
+    for finding in opened.findings.iter().filter(|finding| !finding.is_error()) {
+        if of_shop(finding.place.file) {
+            screen.complain(&findings::show(finding, &opened.sources, screen.color()));
         }
     }
 }
