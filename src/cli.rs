@@ -4,7 +4,9 @@
 //! error; only this floor prints and writes.
 
 mod args;
+mod brand;
 mod check;
+mod explain;
 mod figures;
 mod files;
 mod findings;
@@ -28,6 +30,7 @@ mod workers;
 mod year;
 
 pub use args::{Arguments, FileKind, Verb};
+pub use make::{DraftedPaper, papers};
 pub use opened::{Known, KnownPiece, Need, Opened};
 pub use screen::Screen;
 
@@ -102,6 +105,11 @@ fn carry_out(arguments: &Arguments, screen: &mut Screen) -> Result<Status, Failu
         screen.data(&format!("{:#}\n", schema::schema(args.file_kind)));
         return Ok(Status::Done);
     }
+    if let Verb::Make(args) = &arguments.verb
+        && let Some(layout) = &args.explain_layout
+    {
+        return Ok(explain::explain(layout, screen));
+    }
     let Some(folder) = shop_folder(arguments)? else {
         screen.complain(
             "there is no shop.toml here or in any folder above; go to your shop folder, or name \
@@ -119,6 +127,9 @@ fn carry_out(arguments: &Arguments, screen: &mut Screen) -> Result<Status, Failu
         Some(known) => report(&arguments.verb, known, &opened, screen)?,
         None => Status::Done,
     };
+    if matches!(arguments.verb, Verb::Make(_)) && status != Status::Usage {
+        show_looks(&opened, screen);
+    }
     if opened.has_errors() && status != Status::Usage {
         let in_full = matches!(arguments.verb, Verb::Make(_)) || opened.known.is_none();
         show_errors(&opened, in_full, screen);
@@ -160,6 +171,17 @@ fn shop_folder(arguments: &Arguments) -> Result<Option<PathBuf>, Failure> {
             let here = std::env::current_dir()
                 .map_err(|e| Failure::new("find", std::path::Path::new("."), e))?;
             Ok(find_shop(&here))
+        }
+    }
+}
+
+/// What shop.toml says of the look of the paper and could not be followed: the papers are made all
+/// the same, and otherwise than was asked for.
+fn show_looks(opened: &Opened, screen: &mut Screen) {
+    let of_shop = |file| opened.sources.get(file).is_some_and(|source| source.path == "shop.toml");
+    for finding in opened.findings.iter().filter(|finding| !finding.is_error()) {
+        if of_shop(finding.place.file) {
+            screen.complain(&findings::show(finding, &opened.sources, screen.color()));
         }
     }
 }

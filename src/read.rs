@@ -62,6 +62,9 @@ pub struct Reading {
     /// The owner's own layouts, `layouts/NAME.typ`, and the wording of `layouts/description.txt`,
     /// each by its file name; sorted. One that is not text is a finding and is left out.
     pub layouts: Vec<(String, FileId)>,
+    /// Whatever lies in the owner's `fonts`, by its path below the shop folder; sorted. Its bytes
+    /// are given by [`read_picture`].
+    pub fonts: Vec<String>,
 }
 
 /// Reads a shop folder.

@@ -4,20 +4,26 @@
 //! so the same shop gives the same bytes.
 
 mod code;
+mod explain;
 mod layouts;
 mod photo;
 mod press;
 mod raster;
 mod sheets;
 mod spreadsheet;
+mod steps;
 pub mod view;
 
+pub use explain::{Field, explain_layout, explained_layouts};
 pub use layouts::{LAYOUTS, Layout};
 pub use photo::{Fit, Picture, PictureFault, fit_picture, measure_picture};
-pub use press::{Draft, LayoutFault, Paper, PictureUse, Press};
+pub use press::{
+    Brand, Draft, LayoutFault, Paper, PictureUse, Press, font_families, house_families,
+};
 pub use sheets::{
     Shot, Subject, YearTables, before_and_after, box_label, care_card, care_card_large_print,
     care_cards_four_up, catalogue, hang_tag, hang_tags, income_summary, is_for_sale, listing_sheet,
-    receipt_index, review_sheet, review_words, shop_record, stock_sheet, year_json, year_tables,
+    logo_name, receipt_index, review_sheet, review_words, shop_record, stock_sheet, year_json,
+    year_tables,
 };
 pub use spreadsheet::{cell, csv, csv_file};

@@ -8,6 +8,7 @@ mod describe;
 mod house;
 mod listings;
 mod pages;
+mod paper;
 mod paper_small;
 mod pdf;
 mod published_books;

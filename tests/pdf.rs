@@ -1,6 +1,8 @@
 //! What every PDF must be, whatever is on it: valid by a PDF/UA-1 validator, and right in the
 //! ways no validator checks.
 
+pub mod aloud;
+
 use lopdf::{Dictionary, Document, Object};
 use page_validation::{ValidationOptions, ValidationProfile, validate_pdf_bytes};
 
@@ -70,7 +72,8 @@ fn lengths_hold(pdf: &[u8]) -> bool {
 }
 
 /// What no validator looks at: heading order, table heads with a scope, pictures that say
-/// something, no metadata in embedded photos.
+/// something, the title in both its places, the language, decoration that is marked as such, no
+/// metadata in embedded photos.
 fn structure_faults(document: &Document) -> Vec<String> {
     let tags = tags(document);
     let mut faults = Vec::new();
@@ -89,6 +92,14 @@ fn structure_faults(document: &Document) -> Vec<String> {
             faults.push(format!("a picture that says nothing: {:?}", tag.alt));
         }
     }
+    faults.extend(head_faults(document));
+    if aloud::decorations(document) == 0 {
+        faults.push("no rule, head or foot is marked as decoration".to_owned());
+    }
+    let said = aloud::aloud(document);
+    if !said.iter().any(|said| said.role == "H1") {
+        faults.push("the title is not read aloud".to_owned());
+    }
     if tags.iter().any(|t| t.role == "Table") && !tags.iter().any(|t| t.role == "TH") {
         faults.push("a table without heads".to_owned());
     }
@@ -99,6 +110,36 @@ fn structure_faults(document: &Document) -> Vec<String> {
             .map(|_| "an embedded photo still carries what a camera wrote into it".to_owned()),
     );
     faults
+}
+
+/// The title where a reader's window and where a catalogue looks for it, and the language.
+fn head_faults(document: &Document) -> Vec<String> {
+    let dictionary = |object: Option<&Object>| match document.dereference(object?).ok()?.1 {
+        Object::Dictionary(found) => Some(found.clone()),
+        _ => None,
+    };
+    let catalog = document.catalog().unwrap();
+    let info = dictionary(document.trailer.get(b"Info").ok()).unwrap_or_default();
+    let title = info.get(b"Title").map(text_of).unwrap_or_default();
+    let described = catalog.get(b"Metadata").and_then(|object| document.dereference(object));
+    let described = match described {
+        Ok((_, Object::Stream(stream))) => String::from_utf8_lossy(&stream.content).into_owned(),
+        _ => String::new(),
+    };
+    let shown = dictionary(catalog.get(b"ViewerPreferences").ok());
+    let shown =
+        shown.and_then(|shown| shown.get(b"DisplayDocTitle").and_then(Object::as_bool).ok());
+    let plain = title.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;");
+    let language = catalog.get(b"Lang").map(text_of).unwrap_or_default();
+    [
+        (title.trim().is_empty(), format!("no title: {title:?}")),
+        (!described.contains(&format!(">{plain}<")), format!("another title than {title:?}")),
+        (shown != Some(true), "its window shows its file's name".to_owned()),
+        (language.len() < 2, format!("no language: {language:?}")),
+    ]
+    .into_iter()
+    .filter_map(|(is_wrong, fault)| is_wrong.then_some(fault))
+    .collect()
 }
 
 /// One element of the structure tree, in reading order.
@@ -208,6 +249,53 @@ fn carries_metadata(jpeg: &[u8]) -> bool {
         at += 2 + length;
     }
     false
+}
+
+/// Everything a listing sheet of the demo says, in the order in which it is read.
+#[test]
+fn a_listing_sheet_is_read_in_its_order() {
+    let shop = crate::shell::copy_of(&crate::shell::demo());
+    let made = crate::shell::dovetally(shop.path(), &["make", "--piece", "24-002"]);
+    let sheet = shop.path().join("out/pieces/24-002/listing-sheet.pdf");
+    let sheet = std::fs::read(sheet).unwrap_or_else(|_| panic!("{}", made.err));
+    let mut document = Document::load_mem(&sheet).unwrap();
+    let said = aloud::aloud(&document);
+    let words: Vec<String> = said.iter().map(|said| said.text.to_lowercase()).collect();
+    let order = [
+        "pennyroyal bench",
+        "pine blanket chest",
+        "$235.00",
+        "no. 24",
+        "a plain dovetailed",
+        "wood",
+        "finish",
+        "the work",
+        "condition",
+        "caution",
+        "source:",
+        "size",
+        "care",
+        "bench@",
+    ];
+    let mut from = 0;
+    for wanted in order {
+        let at = words[from..].iter().position(|words| words.contains(wanted));
+        let at =
+            at.unwrap_or_else(|| panic!("`{wanted}` is not read after the others: {words:#?}"));
+        from += at;
+    }
+    // Without its head the same sheet is found out.
+    assert_eq!(structure_faults(&document), Vec::<String>::new());
+    document.trailer.remove(b"Info");
+    let catalog = document.catalog_mut().unwrap();
+    catalog.remove(b"Lang");
+    catalog.remove(b"ViewerPreferences");
+    let faults = structure_faults(&document).join("; ");
+    for wanted in ["no title", "its window", "no language"] {
+        assert!(faults.contains(wanted), "{wanted}: {faults}");
+    }
+    document.catalog_mut().unwrap().remove(b"StructTreeRoot");
+    assert!(structure_faults(&document).join("; ").contains("not read aloud"));
 }
 
 #[test]

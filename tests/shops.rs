@@ -35,6 +35,8 @@ pub fn shop() -> Shop {
         card_marks: false,
         accent: None,
         picture_pixels: None,
+        logo: None,
+        font: None,
         country: "us".to_owned(),
         state: None,
         shop_rate: None,

@@ -167,7 +167,7 @@ pub struct OfferArgs {
     pub json: bool,
 }
 
-#[derive(Debug, Args)]
+#[derive(Debug, Default, Args)]
 pub struct MakeArgs {
     /// Only these documents, separated by commas
     #[arg(long, value_name = "DOCUMENTS", value_delimiter = ',')]
@@ -184,6 +184,9 @@ pub struct MakeArgs {
     /// Write even what is up to date
     #[arg(long)]
     pub force: bool,
+    /// Write nothing, but print every field this layout is given, such as listing-sheet
+    #[arg(long, value_name = "LAYOUT")]
+    pub explain_layout: Option<String>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, ValueEnum)]

@@ -13,6 +13,7 @@ use super::{Screen, Status};
 use crate::model::Failure;
 use crate::reckon::year::years;
 use bench::Bench;
+pub use bench::DraftedPaper;
 use outcome::{Outcome, finish};
 
 /// Writes what is out of date, says what was left out and why.
@@ -46,6 +47,22 @@ pub fn make(
     progress.end(screen);
     drop(bench);
     finish(args, opened, outcome, output, screen)
+}
+
+/// Every paper of a shop as `make` would typeset it, for whoever wants to look at the pages
+/// themselves. Reduced photos are kept under the output folder, as by `make`.
+///
+/// # Errors
+/// The machine failed while reading a photo or keeping a reduced one.
+pub fn papers(opened: &Opened, known: &Known) -> Result<Vec<DraftedPaper>, Failure> {
+    let args = MakeArgs::default();
+    let output = Output::open(&opened.folder);
+    let bench = Bench::new(&args, opened, known, &output);
+    let mut papers = Vec::new();
+    for item in items(&args, known).unwrap_or_default() {
+        papers.extend(bench.papers(item)?);
+    }
+    Ok(papers)
 }
 
 /// What is made in one go by one worker.

@@ -1,11 +1,13 @@
 //! A shop folder read, reckoned and described: what every verb starts from.
 
+use super::brand::read_brand;
 use crate::describe::{Described, Template, Words, describe, finish_name, kind_name, template};
 use crate::model::{Failure, FileId, Finding, Piece, Shop, Sources};
 use crate::read::{Reading, read};
 use crate::reckon::review::{Label, Review, review};
 use crate::reckon::tally::Tally;
 use crate::reckon::{Reckoned, reckon};
+use crate::typeset::{Brand, Press};
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
@@ -17,6 +19,8 @@ pub struct Opened {
     pub findings: Vec<Finding>,
     /// The shop's own layouts and the wording of its descriptions: name and file.
     pub layouts: Vec<(String, FileId)>,
+    /// Its own fonts and logo; read only where papers are asked about.
+    pub brand: Brand,
     /// Nothing when `shop.toml` is missing or has errors.
     pub known: Option<Known>,
 }
@@ -61,7 +65,13 @@ pub struct KnownPiece<'a> {
 impl Opened {
     /// Reads the folder and goes down the stair as far as its state allows.
     pub fn open(folder: &Path, need: Need) -> Result<Opened, Failure> {
-        let Reading { shop, sources, mut findings, layouts } = read(folder)?;
+        let Reading { mut shop, sources, mut findings, layouts, fonts } = read(folder)?;
+        let brand = match &mut shop {
+            Some(shop) if need == Need::FiguresAndWords => {
+                read_brand(folder, &fonts, shop, &mut findings)?
+            }
+            _ => Brand::default(),
+        };
         let known = shop.map(|shop| {
             let reckoned = reckon(&shop);
             let template = own_template(&layouts, &sources);
@@ -76,7 +86,7 @@ impl Opened {
         }
         findings.sort_by(|a, b| (a.place, a.code, &a.message).cmp(&(b.place, b.code, &b.message)));
         findings.dedup();
-        Ok(Opened { folder: folder.to_owned(), sources, findings, layouts, known })
+        Ok(Opened { folder: folder.to_owned(), sources, findings, layouts, brand, known })
     }
 
     /// The shop's own layouts: name and text.
@@ -85,6 +95,13 @@ impl Opened {
         typeset.filter_map(|(name, file)| {
             Some((name.as_str(), self.sources.get(*file)?.text.as_str()))
         })
+    }
+
+    /// A press with all the shop brings of its own.
+    pub fn press(&self) -> Press {
+        let own: Vec<(String, String)> =
+            self.own_layouts().map(|(name, text)| (name.to_owned(), text.to_owned())).collect();
+        Press::new(&own).with(&self.brand)
     }
 
     pub fn has_errors(&self) -> bool {

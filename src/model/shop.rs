@@ -25,6 +25,11 @@ pub struct Shop {
     pub accent: Option<At<String>>,
     /// Pixels of the longer side of a listing picture; the house's own when not set.
     pub picture_pixels: Option<u32>,
+    /// A picture that stands for the name at the head of sheets: its path below the shop folder,
+    /// with `/`.
+    pub logo: Option<At<String>>,
+    /// The family the paper is set in: one of the house's, or of the shop's own `fonts/`.
+    pub font: Option<At<String>>,
     /// ISO 3166 code in lower case: decides which cautions apply. `us` when not said.
     pub country: String,
     /// The state or province in lower case, where the country has rules by state.

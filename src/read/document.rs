@@ -6,7 +6,7 @@
 
 use super::setting::Setting;
 use super::words::{meant, ticked};
-use crate::model::{FileId, Finding, Place};
+use crate::model::{FileId, Finding, Place, Severity};
 use std::cell::{Cell, RefCell};
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -24,6 +24,8 @@ pub(super) struct Document<'a> {
     top_keys: RefCell<Vec<&'static str>>,
     stood_in: Cell<bool>,
     date_unread: Cell<bool>,
+    /// What is read now only changes how the paper looks.
+    taste: Cell<bool>,
 }
 
 /// What is known of a file once it was read.
@@ -58,6 +60,7 @@ impl<'a> Document<'a> {
             top_keys: RefCell::default(),
             stood_in: Cell::new(false),
             date_unread: Cell::new(false),
+            taste: Cell::new(false),
         }
     }
 
@@ -78,8 +81,20 @@ impl<'a> Document<'a> {
 
     /// Something about a value that could not be read: what follows is a stand-in.
     pub fn stand_in(&self, finding: Finding) {
+        if self.taste.get() {
+            return self.say(Finding { severity: Severity::Warning, ..finding });
+        }
         self.stood_in.set(true);
         self.say(finding);
+    }
+
+    /// Reads what only changes how the paper looks: what is wrong with it is a warning, and the
+    /// stand-in is what the house does by itself.
+    pub fn taste<T>(&self, read: impl FnOnce() -> T) -> T {
+        self.taste.set(true);
+        let found = read();
+        self.taste.set(false);
+        found
     }
 
     pub fn top_keys(&self, keys: &[&'static str]) {

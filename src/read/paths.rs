@@ -13,16 +13,17 @@ impl Table<'_> {
     /// only a warning, as no figure is made from it: the year lists it among what lacks a record.
     pub fn receipt(&self) -> Option<At<String>> {
         self.may("receipt", &Reader { example: "\"receipts/sale.jpg\"", ..TEXT })
-            .map(|path| self.beside("receipt", path, Severity::Warning))
+            .map(|path| self.file("receipt", path, true))
+    }
+
+    /// A picture: no figure hangs on it, so that one that is not there takes nothing else along.
+    pub fn picture(&self, key: &str, written: At<String>) -> At<String> {
+        self.file(key, written, false)
     }
 
     /// Resolves a path against the folder of the file it stands in. One that leaves the shop
-    /// folder or leads to no file is an error.
-    pub fn file(&self, key: &str, written: At<String>) -> At<String> {
-        self.beside(key, written, Severity::Error)
-    }
-
-    fn beside(&self, key: &str, written: At<String>, when_lost: Severity) -> At<String> {
+    /// folder is an error; one that leads to no file is a warning, and a receipt is noted as lost.
+    fn file(&self, key: &str, written: At<String>, is_receipt: bool) -> At<String> {
         if written.value.is_empty() {
             return written;
         }
@@ -38,7 +39,11 @@ impl Table<'_> {
             Ok(real) if real.is_file() => {}
             _ => {
                 let finding = self.no_file(key, &path, &written);
-                document.lost(path.clone(), Finding { severity: when_lost, ..finding });
+                let finding = Finding { severity: Severity::Warning, ..finding };
+                match is_receipt {
+                    true => document.lost(path.clone(), finding),
+                    false => document.say(finding),
+                }
             }
         }
         At::new(path, written.place)

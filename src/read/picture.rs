@@ -1,4 +1,4 @@
-//! The bytes of a photo, for the floor that prints it.
+//! The bytes of a photo, a logo or a font, for the floor that prints it.
 
 use super::paths::below;
 use crate::model::Failure;
@@ -9,9 +9,9 @@ use std::path::Path;
 /// No camera's picture is larger; whatever is would fill the memory.
 const LARGEST: u64 = 100_000_000;
 
-/// Reads the photo at `path`, which is below the shop folder and written with `/`.
+/// Reads the photo, logo or font at `path`, which is below the shop folder and written with `/`.
 ///
-/// The inner error is words that follow the file's name: "is missing". They are about one photo,
+/// The inner error is words that follow the file's name: "is missing". They are about one file,
 /// and the run goes on without it.
 ///
 /// # Errors

@@ -141,7 +141,7 @@ fn wood(table: &Table) -> Wood {
 fn photo(table: &Table) -> Photo {
     let file = table.need("file", &Reader { example: "\"photos/after-front.jpg\"", ..TEXT });
     Photo {
-        path: table.file("file", file),
+        path: table.picture("file", file),
         shows: table.may("shows", &TEXT).map(|shows| shows.value),
         moment: table.one_of("moment", &MOMENTS).map_or(Moment::After, |moment| moment.value),
         on: table.may("on", &DATE),

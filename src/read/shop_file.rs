@@ -35,6 +35,9 @@ const PICTURE_PIXELS: std::ops::RangeInclusive<u32> = 600..=6000;
 const NAME: Reader<String> = Reader { example: "\"Quayside Furniture\"", ..TEXT };
 const CONTACT: Reader<String> = Reader { example: "\"shop@example.org\"", ..TEXT };
 
+const LOGO: Reader<String> = Reader { example: "\"logo.svg\"", ..TEXT };
+const FONT: Reader<String> = Reader { example: "\"Libertinus Serif\"", ..TEXT };
+
 const CURRENCY: Reader<String> =
     Reader { what: "a currency's code", example: "\"USD\"", stand_in: usd, read: currency_code };
 const COUNTRY: Reader<String> =
@@ -51,7 +54,7 @@ pub(super) fn currency_of(file: &DeTable) -> Option<&'static Currency> {
 
 /// The shop without stock, pieces and years.
 pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
-    let paper = one_of(file, "paper", &PAPER);
+    let paper = file.document.taste(|| one_of(file, "paper", &PAPER));
     let card_size = file.one_of("card-size", &CARD_SIZE);
     Shop {
         name: file.need("name", &NAME).value,
@@ -63,7 +66,9 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         paper,
         card_size: card_size.map_or(CardSize::beside(paper), |found| found.value),
         card_marks: file.or("card-marks", &YES_NO, false),
-        accent: file.may("accent", &ACCENT),
+        accent: taste(file, "accent", &ACCENT),
+        logo: taste(file, "logo", &LOGO).map(|logo| file.picture("logo", logo)),
+        font: taste(file, "font", &FONT),
         picture_pixels: file.between("picture-pixels", PICTURE_PIXELS).map(|n| n.value),
         country: file.or("country", &COUNTRY, "us".to_owned()),
         state: file.may("state", &STATE).map(|state| state.value),
@@ -82,6 +87,12 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         missing_receipts: BTreeSet::new(),
         broken: Vec::new(),
     }
+}
+
+/// A text that only changes how the paper looks; nothing where it cannot be used.
+fn taste(file: &Table, key: &'static str, reader: &Reader<String>) -> Option<At<String>> {
+    let found = file.document.taste(|| file.may(key, reader));
+    found.filter(|text| !text.value.is_empty())
 }
 
 /// A word out of a set, or what holds when nothing is said.

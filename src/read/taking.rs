@@ -27,10 +27,11 @@ impl Taking {
             findings.push(no_shop_file(folder, self.books.is_empty() && self.pieces.is_empty()));
         }
         let layouts = self.layouts();
+        let fonts = std::mem::take(&mut self.walk.fonts);
         let shop = self.assemble(&across, &mut findings);
         findings.extend(across.findings);
         findings.sort_by_key(|f| (!f.place.is_nowhere(), f.place, f.code));
-        Reading { shop, sources, findings, layouts }
+        Reading { shop, sources, findings, layouts, fonts }
     }
 
     /// The findings of each file; its errors stay with the file, as it is judged by them.

@@ -13,6 +13,8 @@ pub(super) struct Walk {
     pub pieces: Vec<String>,
     /// The owner's own layouts.
     pub layouts: Vec<String>,
+    /// Whatever lies in the owner's `fonts`.
+    pub fonts: Vec<String>,
     /// About files that cannot be read at all, so that they have no place.
     pub findings: Vec<Finding>,
     pub broken: Vec<Broken>,
@@ -56,6 +58,7 @@ enum Role {
     Book,
     Piece,
     Layout,
+    Font,
 }
 
 fn role(parts: &[&str]) -> Option<Role> {
@@ -65,7 +68,8 @@ fn role(parts: &[&str]) -> Option<Role> {
         ["layouts", name] => {
             (name.ends_with(".typ") || *name == WORDING_FILE).then_some(Role::Layout)
         }
-        ["layouts", ..] => None,
+        ["fonts", _] => Some(Role::Font),
+        ["layouts" | "fonts", ..] => None,
         [.., "piece.toml"] => Some(Role::Piece),
         ["books", name] if name.ends_with(".toml") => Some(Role::Book),
         _ => None,
@@ -92,6 +96,7 @@ impl Walk {
             Role::Stock => self.stock = Some(lossy),
             Role::Piece => self.pieces.push(lossy),
             Role::Layout => self.layouts.push(lossy),
+            Role::Font => self.fonts.push(lossy),
             Role::Book => match year_of(parts[1]) {
                 Some(year) => self.books.push((year, lossy)),
                 None => self.unread("book-name", &lossy, "is not named after a year"),
@@ -118,8 +123,8 @@ impl Walk {
         };
         let finding = Finding::error(code, Place::NOWHERE, format!("`{path}` {why}"));
         self.findings.push(finding.hint(hint));
-        // A layout holds no figures: no total falls short without it.
-        if !path.starts_with("layouts/") {
+        // A layout or a font holds no figures: no total falls short without it.
+        if !path.starts_with("layouts/") && !path.starts_with("fonts/") {
             self.broken.push(Broken { path: path.to_owned(), since: None });
         }
     }

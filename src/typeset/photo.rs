@@ -5,7 +5,8 @@ use fast_image_resize::{PixelType, ResizeOptions, Resizer, images::Image as Resi
 use image::codecs::jpeg::JpegEncoder;
 use image::metadata::Orientation;
 use image::{
-    DynamicImage, ExtendedColorType, ImageDecoder, ImageEncoder, ImageReader, Limits, RgbImage,
+    DynamicImage, ExtendedColorType, ImageDecoder, ImageEncoder, ImageFormat, ImageReader, Limits,
+    RgbImage,
 };
 use std::io::Cursor;
 
@@ -69,9 +70,7 @@ pub fn measure_picture(bytes: &[u8], fit: Fit) -> Result<(u32, u32, u32), Pictur
 /// Makes a picture ready for print. Reads JPEG, PNG and WebP by their content, not their name.
 pub fn fit_picture(bytes: &[u8], fit: Fit) -> Result<Picture, PictureFault> {
     let mut decoder = decoder(bytes)?;
-    // A profile describes the colours as stored: one for ink does not fit what was decoded.
-    let printed_in_ink = decoder.original_color_type() == ExtendedColorType::Cmyk8;
-    let profile = decoder.icc_profile().ok().flatten().filter(|_| !printed_in_ink);
+    let profile = decoder.icc_profile().ok().flatten().filter(|profile| is_of_rgb(profile));
     let orientation = orientation(&mut decoder);
     let image = DynamicImage::from_decoder(decoder).map_err(unreadable)?;
     let mut small = DynamicImage::ImageRgb8(reduce(on_white(image), fit.pixels())?);
@@ -80,12 +79,43 @@ pub fn fit_picture(bytes: &[u8], fit: Fit) -> Result<Picture, PictureFault> {
     Ok(Picture { jpeg, width: small.width(), height: small.height() })
 }
 
+/// Whether a JPEG stops before its end mark: a decoder would fill up what is missing with grey.
+/// Segments are walked, since a picture within the picture has an end mark of its own. Source:
+/// ITU-T T.81, B.1.1 (from memory).
+fn ends_early(jpeg: &[u8]) -> bool {
+    let mut at = 2;
+    while let Some(&[mark, code]) = jpeg.get(at..at + 2).and_then(|two| two.first_chunk()) {
+        at += match (mark, code) {
+            (0xff, 0xd9) => return false,
+            // Fill, a mark without a length, and the coded picture between marks.
+            (0xff, 0xff) => 1,
+            (0xff, 0x00 | 0x01 | 0xd0..=0xd7) => 2,
+            (0xff, _) => match jpeg.get(at + 2..at + 4) {
+                Some(length) => 2 + usize::from(u16::from_be_bytes([length[0], length[1]])),
+                None => return true,
+            },
+            _ => 1,
+        };
+    }
+    true
+}
+
+/// Whether a colour profile fits what every picture is made into: one for ink or for grey describes
+/// other channels than the picture then has. Source: ICC.1:2022, 7.2.6 "data colour space field",
+/// bytes 16 to 19 (from memory).
+fn is_of_rgb(profile: &[u8]) -> bool {
+    profile.get(16..20) == Some(b"RGB ")
+}
+
 fn decoder(bytes: &[u8]) -> Result<impl ImageDecoder + '_, PictureFault> {
     let mut reader = ImageReader::new(Cursor::new(bytes))
         .with_guessed_format()
         .map_err(|e| PictureFault(format!("cannot be read: {e}")))?;
     if reader.format().is_none() {
         return Err(PictureFault("is not a JPEG, PNG or WebP picture".to_owned()));
+    }
+    if reader.format() == Some(ImageFormat::Jpeg) && ends_early(bytes) {
+        return Err(PictureFault("is cut short: its end is missing".to_owned()));
     }
     let mut limits = Limits::default();
     limits.max_alloc = Some(MOST_BYTES);

@@ -4,9 +4,12 @@
 use super::layouts::LAYOUTS;
 use super::photo::Fit;
 use super::raster::png;
+use super::steps::{Counted, MOST_STEPS, counted};
 use std::collections::HashMap;
 use std::ops::Range;
-use std::sync::LazyLock;
+use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::{LazyLock, OnceLock};
 use typst::diag::{FileError, FileResult, SourceDiagnostic};
 use typst::foundations::{Bytes, Datetime, Duration, Smart};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
@@ -28,6 +31,42 @@ pub struct Press {
     book: LazyHash<FontBook>,
     fonts: Vec<Font>,
     sources: HashMap<FileId, Source>,
+    /// The shop's own layouts, whose steps are counted.
+    own: HashMap<FileId, Counted>,
+    /// The file each of their counted bodies reads: the layout, and where the body stands in it.
+    steps: HashMap<FileId, (FileId, Range<usize>)>,
+    /// The families the paper is set in; a sign must be drawn by one of them.
+    families: Vec<String>,
+    /// The shop's logo, by the name a view gives it.
+    logo: Option<(FileId, Bytes)>,
+}
+
+/// What a shop brings of its own besides layouts.
+#[derive(Clone, Debug, Default)]
+pub struct Brand {
+    /// Files of fonts; see [`font_families`].
+    pub fonts: Vec<Vec<u8>>,
+    /// The family the paper is set in, of the house's or of `fonts`; else the house's own.
+    pub family: Option<String>,
+    /// The name a view gives the logo, and its bytes.
+    pub logo: Option<(String, Vec<u8>)>,
+}
+
+/// The families in a file of fonts, each once; none in what is no font.
+pub fn font_families(bytes: &[u8]) -> Vec<String> {
+    let fonts = Font::iter(Bytes::new(bytes.to_vec()));
+    let mut families: Vec<String> = fonts.map(|font| font.info().family.clone()).collect();
+    families.sort();
+    families.dedup();
+    families
+}
+
+/// The families that come with the program, sorted.
+pub fn house_families() -> Vec<String> {
+    let mut families: Vec<String> = typst_assets::fonts().flat_map(font_families).collect();
+    families.sort();
+    families.dedup();
+    families
 }
 
 /// One document to typeset.
@@ -43,6 +82,15 @@ pub struct Draft {
     pub ident: String,
     /// PDF/A-3 beside PDF/UA-1, so that it is readable in six years.
     pub archival: bool,
+}
+
+impl Draft {
+    /// The keys of the view, as the layout finds them.
+    pub fn keys(&self) -> Vec<String> {
+        let view: Result<serde_json::Map<String, serde_json::Value>, _> =
+            serde_json::from_slice(&self.data);
+        view.map(|view| view.keys().cloned().collect()).unwrap_or_default()
+    }
 }
 
 /// A picture a view names: which photo of the piece it is, and how large it is printed.
@@ -80,21 +128,57 @@ impl Press {
     pub fn new(own: &[(String, String)]) -> Press {
         let fonts: Vec<Font> =
             typst_assets::fonts().flat_map(|data| Font::iter(Bytes::new(data))).collect();
-        let built_in = LAYOUTS.iter().map(|layout| (layout.name, layout.text));
-        let own = own.iter().map(|(name, text)| (name.as_str(), text.as_str()));
-        let sources = built_in
-            .chain(own)
-            .filter_map(|(name, text)| {
-                let id = file_id(name)?;
-                Some((id, Source::new(id, text.to_owned())))
-            })
-            .collect();
+        let source = |name: &str, text: &str| {
+            let id = file_id(name)?;
+            Some((id, Source::new(id, text.to_owned())))
+        };
+        let built_in = LAYOUTS.iter().filter_map(|layout| source(layout.name, layout.text));
+        let mut sources: HashMap<FileId, Source> = built_in.collect();
+        let own = own.iter().filter_map(|(name, text)| source(name, text));
+        let own: HashMap<FileId, Counted> =
+            own.map(|(id, source)| (id, counted(&name_of(id), &source))).collect();
+        let steps = own.iter().flat_map(|(id, own)| {
+            own.bodies.iter().filter_map(|(name, body)| Some((file_id(name)?, (*id, body.clone()))))
+        });
+        let steps = steps.collect();
+        sources.extend(own.iter().map(|(id, own)| (*id, Source::new(*id, own.text.clone()))));
         Press {
             builtins: LazyHash::new(Library::default()),
             book: LazyHash::new(FontBook::from_fonts(&fonts)),
             fonts,
             sources,
+            own,
+            steps,
+            families: vec![HOUSE_FONT.to_owned()],
+            logo: None,
         }
+    }
+
+    /// The press with what the shop brings of its own. A font whose family the house has too is
+    /// not looked at: the house's comes first.
+    pub fn with(mut self, brand: &Brand) -> Press {
+        let own = brand.fonts.iter().flat_map(|bytes| Font::iter(Bytes::new(bytes.clone())));
+        self.fonts.extend(own);
+        self.book = LazyHash::new(FontBook::from_fonts(&self.fonts));
+        self.families.extend(brand.family.clone());
+        self.logo = brand
+            .logo
+            .as_ref()
+            .and_then(|(name, bytes)| Some((file_id(name)?, Bytes::new(bytes.clone()))));
+        self
+    }
+
+    /// Whether the logo can be printed; else why not, in words that follow its name.
+    pub fn check_logo(&self, name: &str) -> Result<(), String> {
+        let Some(main) = file_id("logo.typ") else { return Ok(()) };
+        let text = format!("#image(\"/{name}\", height: 14pt, alt: \"logo\")");
+        let page = Some(Source::new(main, text));
+        let job = Job { main: Some(main), page, ..Job::empty(self) };
+        let output = typst::compile::<PagedDocument>(&job).output;
+        output.map(drop).map_err(|faults| {
+            let first = faults.first().map_or(String::new(), |fault| fault.message.to_string());
+            format!("is no picture that can be printed: {first}")
+        })
     }
 
     /// The signs in a draft's data that the house's font has no drawing for, each once, in order.
@@ -114,7 +198,7 @@ impl Press {
     }
 
     fn draws(&self, sign: char) -> bool {
-        let house = self.fonts.iter().filter(|font| font.info().family == HOUSE_FONT);
+        let house = self.fonts.iter().filter(|font| self.families.contains(&font.info().family));
         (sign as u32) < FIRST_DOUBTFUL
             || house.into_iter().any(|font| font.info().coverage.contains(sign as u32))
     }
@@ -127,9 +211,15 @@ impl Press {
         pictures: &[Vec<u8>],
     ) -> Result<PagedDocument, Vec<LayoutFault>> {
         let job = Job::new(self, draft, pictures);
-        typst::compile::<PagedDocument>(&job)
-            .output
-            .map_err(|faults| faults.iter().map(|fault| job.fault(fault)).collect())
+        match catch_unwind(AssertUnwindSafe(|| typst::compile::<PagedDocument>(&job).output)) {
+            Ok(output) => {
+                output.map_err(|faults| faults.iter().map(|fault| job.fault(fault)).collect())
+            }
+            Err(payload) => match job.endless.get() {
+                Some((layout, body)) => Err(vec![endless(*layout, body.clone())]),
+                None => resume_unwind(payload),
+            },
+        }
     }
 
     /// Typesets a draft into a tagged PDF/UA-1, which is also PDF/A-3a where it is archival.
@@ -182,6 +272,12 @@ struct Job<'a> {
     main: Option<FileId>,
     layout: &'static str,
     files: Vec<(FileId, Bytes)>,
+    /// How many steps the shop's own layouts took.
+    steps: AtomicU64,
+    /// Where they were stopped.
+    endless: OnceLock<(FileId, Range<usize>)>,
+    /// A page that is in no file of layouts.
+    page: Option<Source>,
 }
 
 impl<'a> Job<'a> {
@@ -193,17 +289,55 @@ impl<'a> Job<'a> {
             .chain(pictures)
             .filter_map(|(name, bytes)| Some((file_id(name)?, bytes)))
             .collect();
-        Job { press, main: file_id(draft.layout), layout: draft.layout, files }
+        let (main, layout) = (file_id(draft.layout), draft.layout);
+        Job { main, layout, files, ..Job::empty(press) }
+    }
+
+    fn empty(press: &'a Press) -> Job<'a> {
+        Job {
+            press,
+            main: None,
+            layout: "",
+            files: Vec::new(),
+            steps: AtomicU64::new(0),
+            endless: OnceLock::new(),
+            page: None,
+        }
     }
 
     fn fault(&self, fault: &SourceDiagnostic) -> LayoutFault {
         let file = fault.span.id();
+        let own = file.and_then(|file| self.press.own.get(&file));
         LayoutFault {
             layout: file.map_or(self.layout.to_owned(), name_of),
-            range: self.range(fault.span),
+            range: self.range(fault.span).map(|range| match own {
+                Some(own) => own.original(range),
+                None => range,
+            }),
             message: fault.message.to_string(),
             hints: fault.hints.iter().map(|hint| hint.v.to_string()).collect(),
         }
+    }
+}
+
+impl Job<'_> {
+    /// Counts a step of the shop's own layouts, and ends the document once there were too many: by
+    /// unwinding to [`Press::lay_out`], since a file that is read must always say the same.
+    fn step(&self, body: &(FileId, Range<usize>)) -> Bytes {
+        if self.steps.fetch_add(1, Ordering::Relaxed) >= MOST_STEPS {
+            self.endless.get_or_init(|| body.clone());
+            resume_unwind(Box::new("too many steps"));
+        }
+        Bytes::new([])
+    }
+}
+
+fn endless(layout: FileId, body: Range<usize>) -> LayoutFault {
+    LayoutFault {
+        layout: name_of(layout),
+        range: Some(body),
+        message: format!("this does not come to an end: stopped after {MOST_STEPS} steps"),
+        hints: vec!["let each loop and each function that calls itself do less".to_owned()],
     }
 }
 
@@ -221,12 +355,18 @@ impl World for Job<'_> {
     }
 
     fn source(&self, id: FileId) -> FileResult<Source> {
-        self.press.sources.get(&id).cloned().ok_or_else(|| not_found(id))
+        let page = self.page.as_ref().filter(|page| page.id() == id);
+        page.or_else(|| self.press.sources.get(&id)).cloned().ok_or_else(|| not_found(id))
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
-        let own = self.files.iter().find(|(file, _)| *file == id).map(|(_, bytes)| bytes.clone());
-        own.ok_or_else(|| not_found(id))
+        if let Some(body) = self.press.steps.get(&id) {
+            return Ok(self.step(body));
+        }
+        let mut own = self.files.iter().chain(&self.press.logo);
+        own.find(|(file, _)| *file == id)
+            .map(|(_, bytes)| bytes.clone())
+            .ok_or_else(|| not_found(id))
     }
 
     fn font(&self, index: usize) -> Option<Font> {

@@ -14,6 +14,7 @@ mod tag;
 
 pub use card::{care_card, care_card_large_print, care_cards_four_up};
 pub use catalogue::catalogue;
+pub use common::logo_name;
 pub use listing::listing_sheet;
 pub use moments::before_and_after;
 pub use record::shop_record;

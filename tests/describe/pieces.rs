@@ -174,6 +174,8 @@ pub fn shop(country: &str, pieces: Vec<Piece>) -> Shop {
         card_marks: false,
         accent: None,
         picture_pixels: None,
+        logo: None,
+        font: None,
         country: country.into(),
         state: None,
         shop_rate: None,

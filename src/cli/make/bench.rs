@@ -1,6 +1,7 @@
 //! What the workers of `make` share, and how one of them makes its files.
 
 use super::super::args::{DocumentName, MakeArgs};
+use super::super::brand::add_to;
 use super::super::files::{Fingerprint, Output, write_whole};
 use super::super::folders::piece_folders;
 use super::super::opened::{Known, KnownPiece, Opened};
@@ -32,6 +33,21 @@ pub struct Bench<'a> {
     pictures: Pictures<'a>,
 }
 
+/// A paper as the press takes it.
+pub struct DraftedPaper {
+    /// Its place below the output folder.
+    pub path: String,
+    pub draft: Draft,
+    /// Of [`Draft::pictures`], in their order.
+    pub pictures: Vec<Vec<u8>>,
+}
+
+/// What an item comes to, with the photos its papers show.
+struct Planned {
+    plan: Plan,
+    photos: Option<PieceShots>,
+}
+
 impl<'a> Bench<'a> {
     pub fn new(
         args: &'a MakeArgs,
@@ -48,6 +64,7 @@ impl<'a> Bench<'a> {
             print.add(name.as_bytes());
             print.add(text.as_bytes());
         }
+        add_to(&mut print, &opened.brand);
         Bench {
             args,
             opened,
@@ -61,17 +78,39 @@ impl<'a> Bench<'a> {
     }
 
     pub fn make(&self, item: Item) -> Result<Vec<Made>, Failure> {
+        let Planned { plan, photos } = self.planned(item)?;
+        let mut made = plan.left_out;
+        for target in plan.targets.iter().filter(|target| self.wants(target.name)) {
+            made.push(self.target(target, photos.as_ref())?);
+        }
+        Ok(made)
+    }
+
+    /// What `make` would typeset of an item, each with its pictures; nothing of what is left out.
+    pub fn papers(&self, item: Item) -> Result<Vec<DraftedPaper>, Failure> {
+        let Planned { plan, photos } = self.planned(item)?;
+        let mut papers = Vec::new();
+        for target in &plan.targets {
+            let Body::Paper(draft, _) = &target.body else { continue };
+            let Ok(draft) = self.legible(target, draft) else { continue };
+            let pictures = self.pictures_of(&draft, photos.as_ref())?;
+            papers.push(DraftedPaper { path: target.path.clone(), draft, pictures });
+        }
+        Ok(papers)
+    }
+
+    fn planned(&self, item: Item) -> Result<Planned, Failure> {
         match item {
             Item::Piece(index) => self.piece(index),
-            Item::StockSheet => self.carry_out(of_stock(self.known), None),
-            Item::Review => self.carry_out(of_review(self.known), None),
-            Item::HangTags => self.carry_out(of_tags(self.known), None),
+            Item::StockSheet => Ok(Planned { plan: of_stock(self.known), photos: None }),
+            Item::Review => Ok(Planned { plan: of_review(self.known), photos: None }),
+            Item::HangTags => Ok(Planned { plan: of_tags(self.known), photos: None }),
             Item::Catalogue => self.catalogue(),
-            Item::Year(of) => self.year(of),
+            Item::Year(of) => Ok(Planned { plan: self.year(of)?, photos: None }),
         }
     }
 
-    fn piece(&self, index: usize) -> Result<Vec<Made>, Failure> {
+    fn piece(&self, index: usize) -> Result<Planned, Failure> {
         let piece = self.known.at(index);
         let photos = self.pictures.of(piece.piece)?;
         let shots = photos.shots(piece.piece);
@@ -79,15 +118,14 @@ impl<'a> Bench<'a> {
         let mut plan = of_piece(self.known, &subject, &self.folders[index]);
         if !photos.findings.is_empty() {
             let what = format!("pictures of {}", piece.piece.name());
-            let findings = photos.findings.clone();
-            plan.left_out.push(Made::LeftOut { what, findings });
+            plan.leave_out(what, photos.findings.clone());
         }
-        self.carry_out(plan, Some(&photos))
+        Ok(Planned { plan, photos: Some(photos) })
     }
 
     /// The photos of a piece are numbered on from those of the pieces before it. What cannot be used
     /// is said where the piece's own papers are made.
-    fn catalogue(&self) -> Result<Vec<Made>, Failure> {
+    fn catalogue(&self) -> Result<Planned, Failure> {
         let listed: Vec<KnownPiece> = self
             .known
             .pieces()
@@ -103,30 +141,31 @@ impl<'a> Bench<'a> {
             .zip(&shots)
             .map(|(piece, shot)| subject(self.known, *piece, shot.as_slice()))
             .collect();
-        self.carry_out(of_catalogue(&subjects), Some(&all))
+        let plan = of_catalogue(&subjects);
+        Ok(Planned { plan, photos: Some(all) })
     }
 
-    fn year(&self, of: i32) -> Result<Vec<Made>, Failure> {
+    fn year(&self, of: i32) -> Result<Plan, Failure> {
         let reckoned = &self.known.reckoned;
         match year(&self.known.shop, &reckoned.run, &reckoned.costs, of) {
             Ok(books) => {
                 let receipts = receipt_files(&self.opened.folder, &books)?;
-                let plan = of_year(self.known, &books, &self.opened.sources, &receipts);
-                self.carry_out(plan, None)
+                Ok(of_year(self.known, &books, &self.opened.sources, &receipts))
             }
             Err(findings) => {
-                let what = format!("the income summary of {of}");
-                Ok(vec![Made::LeftOut { what, findings }])
+                let mut plan = Plan::default();
+                plan.leave_out(format!("the income summary of {of}"), findings);
+                Ok(plan)
             }
         }
     }
 
-    fn carry_out(&self, plan: Plan, photos: Option<&PieceShots>) -> Result<Vec<Made>, Failure> {
-        let mut made = plan.left_out;
-        for target in plan.targets.iter().filter(|target| self.wants(target.name)) {
-            made.push(self.target(target, photos)?);
-        }
-        Ok(made)
+    fn pictures_of(
+        &self,
+        draft: &Draft,
+        photos: Option<&PieceShots>,
+    ) -> Result<Vec<Vec<u8>>, Failure> {
+        photos.map_or(Ok(Vec::new()), |photos| self.pictures.print(&draft.pictures, photos))
     }
 
     fn wants(&self, name: DocumentName) -> bool {
@@ -142,14 +181,12 @@ impl<'a> Bench<'a> {
         let bytes = match &target.body {
             Body::Text(text) => text.clone().into_bytes(),
             Body::Paper(draft, form) => {
-                let pictures = match photos {
-                    Some(photos) => self.pictures.print(&draft.pictures, photos)?,
-                    None => Vec::new(),
-                };
+                let pictures = self.pictures_of(draft, photos)?;
                 match self.legible(target, draft).and_then(|draft| {
                     let printed = self.print(&draft, &pictures, *form);
-                    printed
-                        .map_err(|faults| faults.iter().map(|f| self.layout_finding(f)).collect())
+                    printed.map_err(|faults| {
+                        faults.iter().map(|f| self.layout_finding(f, &draft)).collect()
+                    })
                 }) {
                     Ok(bytes) => bytes,
                     Err(findings) => {
@@ -223,18 +260,12 @@ impl<'a> Bench<'a> {
     }
 
     fn press(&self) -> &Press {
-        self.press.get_or_init(|| {
-            let own: Vec<(String, String)> = self
-                .opened
-                .own_layouts()
-                .map(|(name, text)| (name.to_owned(), text.to_owned()))
-                .collect();
-            Press::new(&own)
-        })
+        self.press.get_or_init(|| self.opened.press())
     }
 
-    /// An error in a layout, placed in the shop's own file where it is one.
-    fn layout_finding(&self, fault: &LayoutFault) -> Finding {
+    /// An error in a layout, placed in the shop's own file where it is one, and then with what the
+    /// layout was given.
+    fn layout_finding(&self, fault: &LayoutFault, draft: &Draft) -> Finding {
         let own = self.opened.layouts.iter().find(|(name, _)| *name == fault.layout);
         let place =
             own.map_or(Place::NOWHERE, |(_, file)| place_in(*file, fault, &self.opened.sources));
@@ -243,11 +274,22 @@ impl<'a> Bench<'a> {
             None => format!("the built-in layout {}: {}", fault.layout, fault.message),
         };
         let finding = Finding::error("layout", place, message);
-        match fault.hints.first() {
-            Some(hint) => finding.hint(hint.clone()),
-            None => finding,
+        let mut hints = fault.hints.clone();
+        if own.is_some() {
+            hints.push(given(draft));
         }
+        if hints.is_empty() { finding } else { finding.hint(hints.join("; ")) }
     }
+}
+
+/// What a layout was given, and how to see it all.
+fn given(draft: &Draft) -> String {
+    let name = draft.layout.trim_end_matches(".typ");
+    let keys: Vec<String> = draft.keys().iter().map(|key| format!("`{key}`")).collect();
+    format!(
+        "{name} was given {}; `dovetally make --explain-layout {name}` says what each is",
+        and_list(&keys)
+    )
 }
 
 fn place_in(file: FileId, fault: &LayoutFault, sources: &Sources) -> Place {

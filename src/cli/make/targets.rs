@@ -60,7 +60,7 @@ impl Plan {
         self.targets.push(Target { name, path, body: Body::Text(text), of: self.of });
     }
 
-    fn leave_out(&mut self, what: String, findings: Vec<Finding>) {
+    pub fn leave_out(&mut self, what: String, findings: Vec<Finding>) {
         self.left_out.push(Made::LeftOut { what, findings });
     }
 }

@@ -29,10 +29,17 @@ pub fn sheet_in(language: &Language, shop: &Shop, title: String) -> Sheet {
             name: shop.name.clone(),
             contact_line: contact.join(" · "),
             contact,
+            logo: shop.logo.as_ref().map(|logo| logo_name(&logo.value).to_owned()),
+            font: shop.font.as_ref().map(|font| font.value.clone()),
             accent: shop.accent.as_ref().map_or(WALNUT, |accent| accent.value.as_str()).to_owned(),
         },
         words: PageWords { sheet: word("sheet"), page: word("page"), of: word("of") },
     }
+}
+
+/// The name under which a layout finds the logo of a path.
+pub fn logo_name(path: &str) -> &'static str {
+    if path.to_lowercase().ends_with(".svg") { "logo.svg" } else { "logo.png" }
 }
 
 fn paper(paper: Paper) -> &'static str {

@@ -25,6 +25,11 @@ pub struct ShopHead {
     pub contact: Vec<String>,
     /// Name and contact in one line with `·` between, as they stand at the foot of a sheet.
     pub contact_line: String,
+    /// Name of the virtual file of the logo, `logo.svg` or `logo.png`, in place of the name at the
+    /// head of sheets; its text alternative is the name.
+    pub logo: Option<String>,
+    /// The family the shop's paper is set in; the house's own serif when none is said.
+    pub font: Option<String>,
     /// The accent colour, `#RRGGBB`, its contrast already checked.
     pub accent: String,
 }
