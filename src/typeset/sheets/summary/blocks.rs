@@ -1,13 +1,21 @@
-//! Short ledgers: workspace, sales tax, vehicle, equipment set apart, paid helpers.
+//! Short ledgers: sales and receipts, workspace, sales tax, vehicle, equipment set apart, paid helpers.
 
 use super::ledger::digits;
-use super::{Books, bare, row};
+use super::{Books, bare, per_cent, row};
 use crate::describe::wording::sentence;
-use crate::model::{Money, and_list};
+use crate::model::{Basis, Money, and_list};
+use crate::reckon::year::TaxPlace;
 use crate::typeset::view::{Block, Row, RowKind};
 
 pub(super) fn blocks(books: &Books) -> Vec<Block> {
-    let all = [workspace(books), sales_tax(books), vehicle(books), apart(books), helpers(books)];
+    let all = [
+        owing(books),
+        workspace(books),
+        sales_tax(books),
+        vehicle(books),
+        apart(books),
+        helpers(books),
+    ];
     all.into_iter().flatten().collect()
 }
 
@@ -24,8 +32,13 @@ fn workspace(books: &Books) -> Option<Block> {
     }
     rows.push(plain("Months in use", space.months.to_string()));
     let rate = books.rate("workspace-rate").map_or(Money::ZERO, |rate| rate.value);
+    let mut notes = Vec::new();
+    if !space.over.is_zero() {
+        rows.push(books.item("less what is over the profit before it", -space.over));
+        notes.push("It counts up to the profit before it; the rest counts in no year.".to_owned());
+    }
     rows.push(books.total(format!("At {} a square foot a year", digits(rate)), space.amount));
-    Some(block("Workspace at home", rows, Vec::new()))
+    Some(block("Workspace at home", rows, notes))
 }
 
 fn sales_tax(books: &Books) -> Option<Block> {
@@ -35,13 +48,66 @@ fn sales_tax(books: &Books) -> Option<Block> {
     if of_shop.iter().any(|amount| !amount.is_zero()) {
         rows.push(books.item("Collected by the shop", year.tax_collected));
         rows.push(books.item("less passed on in the year", -year.tax_remitted));
+        if !year.tax_kept.is_zero() {
+            rows.push(books.item("less kept for collecting it, which is income", -year.tax_kept));
+        }
         rows.push(books.total("Not passed on in the year", year.tax_held));
     }
     if !year.tax_marketplace.is_zero() {
         rows.push(books.item("Passed on by channels themselves", year.tax_marketplace));
     }
-    let note = "Tax collected for the state is neither a receipt nor an expense.".to_owned();
-    (!rows.is_empty()).then(|| block("Sales tax", rows, vec![note]))
+    let mut notes =
+        vec!["Tax collected for the state is neither a receipt nor an expense.".to_owned()];
+    notes.extend(year.tax_places.iter().map(|place| of_place(books, place)));
+    (!rows.is_empty()).then(|| block("Sales tax", rows, notes))
+}
+
+/// "Alder County at 8.25 per cent: 12.40 collected, 10.00 passed on, 2.40 not passed on."
+fn of_place(books: &Books, place: &TaxPlace) -> String {
+    let rate = place.rate.map_or(String::new(), |rate| format!(" at {}", per_cent(rate)));
+    let amounts = [
+        (place.collected, "collected"),
+        (place.remitted, "passed on"),
+        (place.kept, "kept"),
+        (place.held, "not passed on"),
+        (place.marketplace, "passed on by channels"),
+    ];
+    let said = amounts.iter().filter(|(amount, _)| !amount.is_zero());
+    let said: Vec<String> =
+        said.map(|(amount, words)| format!("{} {words}", books.amount(*amount))).collect();
+    sentence(&format!("{}{rate}: {}", place.label, and_list(&said)))
+}
+
+/// How the sales of the year and its receipts differ, where buyers paid on other days.
+fn owing(books: &Books) -> Option<Block> {
+    let owing = books.year.owing.as_ref()?;
+    let cash = books.shop.basis(books.year.year) == Basis::Cash;
+    let mut rows = vec![books.item("Sales of the year, price and delivery", owing.sales)];
+    let mut add = |label: &str, amount: Money| {
+        if !amount.is_zero() {
+            rows.push(books.item(label, amount));
+        }
+    };
+    add("Parts sold by themselves", owing.parts);
+    if cash {
+        add("Owed by buyers on 1 January", owing.owed.0);
+        add("less owed by buyers on 31 December", -owing.owed.1);
+        add("Deposits held on 31 December", owing.deposits.1);
+        add("less deposits held on 1 January", -owing.deposits.0);
+        add("less given up of what was owed", -owing.given_up);
+        rows.push(books.total("Receipts", owing.received));
+    } else {
+        rows.push(books.total("Receipts", owing.sales + owing.parts));
+        rows.push(books.item("Owed by buyers on 31 December", owing.owed.1));
+        rows.push(books.item("Deposits held on 31 December", owing.deposits.1));
+    }
+    let note = if cash {
+        "On cash basis money counts on the day it is paid; each payment is of the price first, then \
+         of the delivery, then of the tax."
+    } else {
+        "On accrual basis a sale counts on its day, whenever it is paid."
+    };
+    Some(block("Sales and receipts", rows, vec![note.to_owned()]))
 }
 
 fn vehicle(books: &Books) -> Option<Block> {
@@ -68,7 +134,12 @@ fn apart(books: &Books) -> Option<Block> {
 
 fn helpers(books: &Books) -> Option<Block> {
     let payees = &books.year.payees;
-    let rows = payees.iter().map(|payee| books.item(payee.name.as_str(), payee.paid)).collect();
+    let mut rows: Vec<Row> =
+        payees.iter().map(|payee| books.item(payee.name.as_str(), payee.paid)).collect();
+    let unnamed = books.year.ledger.amount("payee-unnamed");
+    if !unnamed.is_zero() {
+        rows.push(books.item("nobody named", unnamed));
+    }
     let notes = books.rate("payee-report").map(|rate| {
         let reached = payees.iter().filter(|payee| payee.to_report == Some(true));
         let reached: Vec<&str> = reached.map(|payee| payee.name.as_str()).collect();
@@ -80,5 +151,5 @@ fn helpers(books: &Books) -> Option<Block> {
         };
         format!("{}: {}. {said}.", rate.label, books.amount(rate.value))
     });
-    (!payees.is_empty()).then(|| block("Paid helpers", rows, notes.into_iter().collect()))
+    (!rows.is_empty()).then(|| block("Paid helpers", rows, notes.into_iter().collect()))
 }

@@ -31,9 +31,10 @@ pub(super) fn dollar(books: &Books) -> Dollar {
     let unit = unit(books);
     let year = books.year;
     let gone = gone(books);
-    let without = if year.net_receipts.is_zero() {
+    let received = received(books);
+    let without = if received.is_zero() {
         Some(format!("Nothing was received in {}, so there is no {unit} to follow.", year.year))
-    } else if year.net_receipts.is_sign_negative() {
+    } else if received.is_sign_negative() {
         Some(format!("More was given back than was received in {}.", year.year))
     } else if gone.iter().any(|(_, amount)| amount.is_sign_negative()) {
         Some(format!("More came back than went out in {}, so no flow is drawn.", year.year))
@@ -50,6 +51,11 @@ pub(super) fn dollar(books: &Books) -> Dollar {
         },
         None => Flow { books, gone }.view(unit),
     }
+}
+
+/// Receipts less refunds, and sales tax kept: what the net profit is left of.
+fn received(books: &Books) -> Money {
+    books.year.net_receipts + books.year.tax_kept
 }
 
 /// What went out: cost of goods sold, the largest expenses, and all others together.
@@ -77,7 +83,7 @@ struct Flow<'a, 'b> {
 
 impl Flow<'_, '_> {
     fn received(&self) -> Money {
-        self.books.year.net_receipts
+        received(self.books)
     }
 
     fn left(&self) -> Money {

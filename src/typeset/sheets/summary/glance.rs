@@ -27,13 +27,17 @@ fn ledger(books: &Books) -> Vec<Row> {
     let year = books.year;
     let net = if year.net_profit.is_sign_negative() { "Net loss" } else { "Net profit" };
     let gross = year.net_receipts - year.cost_of_goods_sold;
-    vec![
+    let mut rows = vec![
         row("Receipts less refunds", books.money(year.net_receipts), RowKind::Item),
         books.item("less cost of goods sold", -year.cost_of_goods_sold),
         row("Gross profit", books.amount(gross), RowKind::Subtotal),
-        books.item("less expenses", -year.total_expenses),
-        row(net, books.money(year.net_profit), RowKind::Total),
-    ]
+    ];
+    if !year.tax_kept.is_zero() {
+        rows.push(books.item("Sales tax kept for collecting it", year.tax_kept));
+    }
+    rows.push(books.item("less expenses", -year.total_expenses));
+    rows.push(row(net, books.money(year.net_profit), RowKind::Total));
+    rows
 }
 
 /// From the stock; rows of nothing are left out between opening and closing stock.

@@ -48,15 +48,21 @@ pub(super) fn stock_amounts(books: &Books) -> [(String, Money); 7] {
 }
 
 /// The same sum by what left the shop.
-pub(super) fn piece_amounts(books: &Books) -> [(String, Money); 4] {
+pub(super) fn piece_amounts(books: &Books) -> Vec<(String, Money)> {
     let pieces = counted(pieces_sold(books), "piece", "pieces");
     [
         (format!("Cost of {pieces} sold"), "pieces-sold"),
+        ("Cost of parts sold by themselves".to_owned(), "parts-cost"),
         ("less cost of pieces that came back".to_owned(), "pieces-returned"),
         ("Scrapped, and stock missing at a count".to_owned(), "written-off"),
         ("Late costs on pieces that had left".to_owned(), "late-costs"),
     ]
-    .map(|(label, figure)| (label, books.year.ledger.amount(figure)))
+    .map(|(label, figure)| (label, figure, books.year.ledger.amount(figure)))
+    .into_iter()
+    // Few shops ever sell a part by itself.
+    .filter(|(_, figure, amount)| *figure != "parts-cost" || !amount.is_zero())
+    .map(|(label, _, amount)| (label, amount))
+    .collect()
 }
 
 fn side(books: &Books, amounts: &[(String, Money)], total: (&str, Money)) -> Vec<Row> {
@@ -67,8 +73,8 @@ fn side(books: &Books, amounts: &[(String, Money)], total: (&str, Money)) -> Vec
 fn notes(books: &Books) -> Vec<String> {
     let before = books.year.year - 1;
     let mut notes = vec![format!(
-        "Stock on 1 January equals stock on 31 December {before}: both are summed up by the same \
-         rule from the same entries. Each piece carries its own cost; the owner’s own hours are in \
+        "Stock on 1 January equals stock on 31 December {before}, both summed up by the same rule from \
+         the same entries, unless a change of method is called out. Each piece carries its own cost; the owner’s own hours are in \
          no line."
     )];
     notes.push(shop_stock(books).to_owned());
@@ -83,8 +89,8 @@ fn notes(books: &Books) -> Vec<String> {
 }
 
 fn shop_stock(books: &Books) -> &'static str {
-    let method = &books.shop.books;
-    match (method.supplies, method.stock_cost) {
+    let supplies = books.shop.supplies(books.year.year);
+    match (supplies, books.shop.books.stock_cost) {
         (Supplies::WhenBought, _) => {
             "Shop stock is an expense on the day it is bought and is in none of these figures."
         }

@@ -22,6 +22,7 @@ pub(super) struct Spent {
 /// Entries other than expenses that a line may take: their figure, and how they are called.
 const FEEDS: &[(Feed, &str, &str)] = &[
     (Feed::Trips, "trips", "business miles"),
+    (Feed::Trips, "parking", "parking and tolls of trips"),
     (Feed::ChannelFees, "channel-fees", "channel fees"),
     (Feed::Delivery, "delivery", "delivery paid"),
     (Feed::SuppliesBought, "supplies-bought", "shop stock bought"),

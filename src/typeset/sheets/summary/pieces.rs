@@ -185,7 +185,7 @@ fn unsold_row(books: &Books, one: &UnsoldPiece, so_far: Money) -> UnsoldRow {
     let bought = one.bought.filter(here);
     UnsoldRow {
         number: number(piece),
-        title: title(piece, one.count),
+        title: title(piece, one.count) + &consigned(piece, last),
         bought: or_dash(bought.map(|on| books.day(on))),
         listed: or_dash(listed.map(|on| books.day(on.value))),
         held: or_dash(bought.map(|on| (last - on).num_days().to_string())),
@@ -207,6 +207,14 @@ fn closing(books: &Books) -> String {
 /// The stock number; a piece without one is known by its title.
 pub(super) fn number(piece: &Piece) -> String {
     if piece.number.is_some() { stock_number(piece) } else { DASH.to_owned() }
+}
+
+/// With whom a piece stands on a day to be sold, if with anybody.
+fn consigned(piece: &Piece, day: NaiveDate) -> String {
+    let there = piece.consigned.iter().find(|gone| {
+        gone.on.value <= day && gone.back.as_ref().is_none_or(|back| back.value > day)
+    });
+    there.map_or(String::new(), |gone| format!(", on consignment with {}", gone.to))
 }
 
 /// The title, and how many of a set where it is not all of it.
