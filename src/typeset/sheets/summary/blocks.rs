@@ -1,4 +1,4 @@
-//! Short ledgers: workspace, sales tax, vehicle, equipment set apart, paid helpers.
+//! Short ledgers: workspace, sales tax, vehicle, equipment set apart, paid helpers, the bank.
 
 use super::ledger::digits;
 use super::{Books, bare, row};
@@ -7,11 +7,18 @@ use crate::model::{Money, and_list};
 use crate::typeset::view::{Block, Row, RowKind};
 
 pub(super) fn blocks(books: &Books) -> Vec<Block> {
-    let all = [workspace(books), sales_tax(books), vehicle(books), apart(books), helpers(books)];
+    let all = [
+        workspace(books),
+        sales_tax(books),
+        vehicle(books),
+        apart(books),
+        helpers(books),
+        super::bank::deposits(books),
+    ];
     all.into_iter().flatten().collect()
 }
 
-fn block(heading: &str, rows: Vec<Row>, notes: Vec<String>) -> Block {
+pub(super) fn block(heading: &str, rows: Vec<Row>, notes: Vec<String>) -> Block {
     Block { heading: heading.to_owned(), rows, notes }
 }
 
