@@ -71,7 +71,7 @@ fn deposits<'a>(books: &Books<'a>) -> Vec<&'a BankDeposit> {
     let exports = books.shop.years.values().filter_map(|book| book.bank.as_ref());
     let mut all: Vec<&BankDeposit> =
         exports.filter_map(|bank| bank.deposits.as_ref()).flatten().collect();
-    all.sort_by_key(|deposit| (deposit.on, deposit.place));
+    all.sort_by_key(|deposit| (deposit.on, deposit.place, deposit.amount));
     let mut seen = BTreeSet::new();
     all.retain(|deposit| deposit.place.is_nowhere() || seen.insert(deposit.place));
     all

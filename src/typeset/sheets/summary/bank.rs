@@ -33,6 +33,11 @@ fn notes(books: &Books, rows: &[BankRow]) -> Vec<String> {
     if more > 0 {
         notes.push(format!("{} in bank.csv.", counted(more, "more is", "more are")));
     }
+    let kept = |row: &BankRow| row.expected.is_some_and(|due| due != row.amount);
+    if rows.iter().any(kept) {
+        let fees = "A channel that keeps its fee back pays in that much less than was due.";
+        notes.push(fees.to_owned());
+    }
     if open.iter().any(|row| row.outcome == BankOutcome::Missing) {
         let late = "What was due late in the year may have come in after it, and cash may never \
                     have been paid in.";
