@@ -92,7 +92,7 @@ impl Export<'_> {
         for row in rows {
             match self.deposit(&row, &at) {
                 Ok(deposit) => deposits.extend(deposit),
-                Err(finding) => findings.push(finding),
+                Err(finding) => findings.push(*finding),
             }
         }
         (deposits, few(findings))
@@ -130,8 +130,12 @@ impl Export<'_> {
     }
 
     /// What a row brought in; nothing where nothing came in.
-    fn deposit(&self, row: &StringRecord, at: &Positions) -> Result<Option<BankDeposit>, Finding> {
-        let Some(written) = row.get(at.amount) else { return Err(self.cut_short(row)) };
+    fn deposit(
+        &self,
+        row: &StringRecord,
+        at: &Positions,
+    ) -> Result<Option<BankDeposit>, Box<Finding>> {
+        let Some(written) = row.get(at.amount) else { return Err(Box::new(self.cut_short(row))) };
         if written.is_empty() {
             return Ok(None);
         }
@@ -150,7 +154,7 @@ impl Export<'_> {
         finding.label("no amount").hint("export the file anew, or take the line out")
     }
 
-    fn amount(&self, written: &str, row: &StringRecord) -> Result<Money, Finding> {
+    fn amount(&self, written: &str, row: &StringRecord) -> Result<Money, Box<Finding>> {
         let comma = self.columns.decimal_comma;
         amount(written, self.decimals, comma).map_err(|says| {
             let other = amount(written, self.decimals, !comma).is_ok();
@@ -161,11 +165,12 @@ impl Export<'_> {
                     "export the file anew, or name another column as `amount` in `[bank]`"
                 }
             };
-            Finding::error("bank-amount", self.place(row), says).label("not an amount").hint(hint)
+            let finding = Finding::error("bank-amount", self.place(row), says);
+            Box::new(finding.label("not an amount").hint(hint))
         })
     }
 
-    fn day(&self, written: &str, row: &StringRecord) -> Result<NaiveDate, Finding> {
+    fn day(&self, written: &str, row: &StringRecord) -> Result<NaiveDate, Box<Finding>> {
         let order = self.columns.date_order;
         day(written, order).ok_or_else(|| {
             let message = format!("`{written}` is not a day written {}", order_word(order));
@@ -176,7 +181,8 @@ impl Export<'_> {
                 }
                 None => "export the file anew, or name another column as `date` in `[bank]`".into(),
             };
-            Finding::error("bank-date", self.place(row), message).label("not a day").hint(hint)
+            let finding = Finding::error("bank-date", self.place(row), message);
+            Box::new(finding.label("not a day").hint(hint))
         })
     }
 
