@@ -23,8 +23,8 @@ mod words;
 mod workers;
 
 pub use books::{
-    Count, Expense, Lot, OnHandStock, Opening, Remitted, Reported, Supply, Trip, TripPurpose,
-    VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
+    BankDeposit, BankExport, Count, Expense, Lot, OnHandStock, Opening, Remitted, Reported, Supply,
+    Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
 pub use currency::{Currency, currencies, currency};
 pub use facts::{Fact, Kind, Shape, fact, facts, kind, kinds};
@@ -49,8 +49,8 @@ pub use print::{grouped, plain};
 pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
 pub use records::{ReceiptFile, RecordRule, record_rules};
 pub use shop::{
-    Basis, BooksMethod, Broken, CardSize, Channel, OwnFinish, Paper, SalesTax, Shop, StockCost,
-    StockItem, Supplies,
+    BankColumns, Basis, BooksMethod, Broken, CardSize, Channel, DateOrder, OwnFinish, Paper,
+    SalesTax, Shop, StockCost, StockItem, Supplies,
 };
 pub use words::{and_list, counted, nearest};
 pub use workers::in_order;

@@ -7,6 +7,8 @@
 mod accent;
 mod amount;
 mod assemble;
+mod bank_file;
+mod bank_values;
 mod books_file;
 mod card_languages;
 mod check;
@@ -42,6 +44,7 @@ pub use receipt::read_receipt;
 use crate::model::{
     Failure, FileId, Finding, Form, Shop, Sources, StockItem, built_in_forms, in_order,
 };
+use bank_file::take_banks;
 use files::Files;
 use load::{FileRef, Taken, take, take_keys, take_whole};
 use setting::Setting;
@@ -79,12 +82,16 @@ pub fn read(folder: &Path) -> Result<Reading, Failure> {
     settle(&mut setting, shop.as_ref());
     let stock = files.stock.as_ref().map(|file| take_keys(&setting, file, stock_file::stock));
     setting.stock = known_stock(&walk, stock.as_ref());
-    let books = in_order(&files.books, |(year, file)| {
+    let mut books = in_order(&files.books, |(year, file)| {
         (*year, take_keys(&setting, file, |keys| books_file::year_book(keys, *year)))
     });
     let pieces = in_order(&files.pieces, |file| take_keys(&setting, file, piece_file::piece));
     let layouts = in_order(&files.layouts, |file| take_whole(&setting, file));
-    Ok(Taking { walk, shop, stock, books, pieces, layouts }.into_reading(folder))
+    let banks = match shop.as_ref().is_some_and(|shop| !shop.has_errors()) {
+        true => take_banks(&setting, &mut books, files.count),
+        false => Vec::new(),
+    };
+    Ok(Taking { walk, shop, stock, books, pieces, layouts, banks }.into_reading(folder))
 }
 
 /// The nearest folder from `start` upwards that holds shop.toml.
@@ -107,6 +114,7 @@ fn settle(setting: &mut Setting, taken: Option<&Taken<Shop>>) {
     let Some(shop) = &taken.value else { return };
     setting.units = shop.units;
     setting.channels = (!taken.has_errors()).then(|| shop.channels.clone());
+    setting.bank = shop.bank.clone();
     setting.taxes = (!taken.has_errors()).then(|| shop.taxes.clone());
     let own = |form: &&Form| form.name == shop.books.form.value;
     setting.forms = shop.forms.iter().filter(own).cloned().collect();

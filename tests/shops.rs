@@ -52,6 +52,7 @@ pub fn shop() -> Shop {
         taxes: BTreeMap::new(),
         wages: BTreeMap::new(),
         finishes: Vec::new(),
+        bank: None,
         stock: BTreeMap::new(),
         pieces: Vec::new(),
         years: BTreeMap::new(),

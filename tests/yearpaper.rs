@@ -94,7 +94,7 @@ fn the_tables_are_inside_the_document() {
         printed.tables.files.iter().map(|(n, text)| ((*n).to_owned(), text.clone())).collect();
     inside.sort();
     made.sort();
-    assert_eq!(made.len(), 10);
+    assert_eq!(made.len(), 11);
     assert_eq!(inside, made);
 }
 

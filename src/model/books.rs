@@ -23,6 +23,30 @@ pub struct YearBook {
     pub method: Option<YearMethod>,
     pub workspace: Option<Workspace>,
     pub vehicle: Option<Vehicle>,
+    pub bank: Option<BankExport>,
+}
+
+/// A bank's list of what went through the account, as the bank exports it.
+#[derive(Clone, Debug)]
+pub struct BankExport {
+    /// Its path below the shop folder.
+    pub file: At<String>,
+    /// Every row with money coming in, in the order of the file; nothing where the file could not
+    /// be read, which a finding says.
+    pub deposits: Option<Vec<BankDeposit>>,
+    pub place: Place,
+}
+
+/// Money that came into the account.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BankDeposit {
+    pub on: NaiveDate,
+    /// Exact; always above zero.
+    pub amount: Money,
+    /// What the bank says of it; may be empty.
+    pub text: String,
+    /// Its row of the export.
+    pub place: Place,
 }
 
 #[derive(Clone, Debug)]

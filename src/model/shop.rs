@@ -48,6 +48,8 @@ pub struct Shop {
     pub wages: BTreeMap<i32, Money>,
     /// The shop's own finishes, in the order of the file.
     pub finishes: Vec<OwnFinish>,
+    /// How the columns of the bank's export are called.
+    pub bank: Option<BankColumns>,
     pub stock: BTreeMap<String, StockItem>,
     /// Sorted by [`Piece::name`], then folder; never one with errors.
     pub pieces: Vec<Piece>,
@@ -188,6 +190,29 @@ impl SalesTax {
     pub fn within(&self, price: Money, decimals: u32) -> Money {
         price - round(price / (Decimal::ONE + self.rate), decimals)
     }
+}
+
+/// What the columns of a bank's export are called, and how it writes days and amounts.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BankColumns {
+    pub date: String,
+    /// Money coming in above zero; what went out below zero, or nothing at all.
+    pub amount: String,
+    /// What the bank says of a row; not every bank has such a column.
+    pub text: Option<String>,
+    pub date_order: DateOrder,
+    /// Amounts are written as `1.250,00`.
+    pub decimal_comma: bool,
+}
+
+/// The order of the numbers of a day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
+pub enum DateOrder {
+    /// As in ISO 8601.
+    #[default]
+    YearMonthDay,
+    MonthDayYear,
+    DayMonthYear,
 }
 
 /// A finish the shop uses that the table of finishes does not have, or whose can says other times.

@@ -6,8 +6,8 @@ use super::table::{OwnKey, Table};
 use super::text::{DATE, TEXT, WORD};
 use super::value::{MILES, Reader, SHARE, SQUARE_FEET, YES_NO};
 use crate::model::{
-    At, Count, Expense, Finding, Lot, OnHandStock, Opening, Remitted, Reported, Supply, Trip,
-    TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
+    At, BankExport, Count, Expense, Finding, Lot, OnHandStock, Opening, Remitted, Reported, Supply,
+    Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
@@ -38,6 +38,7 @@ pub(super) fn year_book(file: &Table, year: i32) -> YearBook {
         method: file.table("method").as_ref().map(method),
         workspace: file.table("workspace").as_ref().map(workspace),
         vehicle: file.table("vehicle").as_ref().map(vehicle),
+        bank: file.table("bank").as_ref().map(bank),
     }
 }
 
@@ -187,6 +188,13 @@ fn vehicle(table: &Table) -> Vehicle {
         answers: answers(table),
         place: table.place,
     }
+}
+
+/// The export itself is read once every book is.
+fn bank(table: &Table) -> BankExport {
+    let file = table.need("file", &Reader { example: "\"bank-2025.csv\"", ..TEXT });
+    let file = table.record("file", file);
+    BankExport { file, deposits: None, place: table.place }
 }
 
 /// What the form asks in words: a day, or yes and no.

@@ -7,6 +7,13 @@ pub const CODES: &[(&str, &str)] = &[
     ("amount", "an amount of money that cannot be read, or with too many decimals"),
     ("back-before-consigned", "a piece came back from consignment before it went there"),
     ("back-before-paid", "a payment went back before it was made"),
+    ("bank-amount", "an amount of a bank's export that cannot be read"),
+    ("bank-column", "a bank's export lacks a column that shop.toml names"),
+    (
+        "bank-columns",
+        "a book names a bank's export, and shop.toml does not say what its columns are",
+    ),
+    ("bank-date", "a day of a bank's export that cannot be read"),
     ("before-bought", "something was done to a piece before the day it was bought"),
     ("book-name", "a file in `books` is not named after a year, so it is not read"),
     ("bought-twice", "a piece is bought by itself and in a lot, or in two lots"),

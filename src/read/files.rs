@@ -11,6 +11,8 @@ pub(super) struct Files {
     pub books: Vec<(i32, FileRef)>,
     pub pieces: Vec<FileRef>,
     pub layouts: Vec<FileRef>,
+    /// How many they are: what the books name is numbered from here on.
+    pub count: u32,
 }
 
 impl Files {
@@ -26,6 +28,7 @@ impl Files {
             books: walk.books.iter().map(|(year, path)| (*year, number(path))).collect(),
             pieces: walk.pieces.iter().map(&mut number).collect(),
             layouts: walk.layouts.iter().map(&mut number).collect(),
+            count: next,
         }
     }
 }

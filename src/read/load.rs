@@ -81,19 +81,23 @@ pub(super) fn take<T>(
 
 /// A file that is taken in as it is: a layout.
 pub(super) fn take_whole(setting: &Setting, file: &FileRef) -> Taken<()> {
-    let taken = |text| Taken {
-        file: file.clone(),
-        text,
-        value: Some(()),
-        findings: Vec::new(),
-        sound: true,
-        whole: true,
-        since: None,
-        lost: BTreeSet::new(),
-    };
+    take_text_as(setting, file, |_| ((), Vec::new()))
+}
+
+/// A file that is not TOML, with what `read` makes of its text and finds in it.
+pub(super) fn take_text_as<T>(
+    setting: &Setting,
+    file: &FileRef,
+    read: impl FnOnce(&str) -> (T, Vec<Finding>),
+) -> Taken<T> {
     match text_of(&setting.folder, file) {
-        (text, None) => taken(text),
         (text, Some(finding)) => Taken::unread(file, text, finding),
+        (text, None) => {
+            let (value, findings) = read(&text);
+            let sound = !findings.iter().any(Finding::is_error);
+            let (file, value, lost) = (file.clone(), Some(value), BTreeSet::new());
+            Taken { file, text, value, findings, sound, whole: true, since: None, lost }
+        }
     }
 }
 

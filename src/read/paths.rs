@@ -9,11 +9,17 @@ use std::fs;
 use std::path::Path;
 
 impl Table<'_> {
-    /// A file that belongs to an entry: its path below the shop folder. One that is not there is
-    /// only a warning, as no figure is made from it: the year lists it among what lacks a record.
+    /// A file that belongs to an entry: its path below the shop folder. The year lists one that is
+    /// not there among what lacks a record.
     pub fn receipt(&self) -> Option<At<String>> {
         self.may("receipt", &Reader { example: "\"receipts/sale.jpg\"", ..TEXT })
-            .map(|path| self.file("receipt", path, true))
+            .map(|path| self.record("receipt", path))
+    }
+
+    /// A file that proves what is written: its path below the shop folder. One that is not there is
+    /// only a warning, as no figure of the form is made from it.
+    pub fn record(&self, key: &str, written: At<String>) -> At<String> {
+        self.file(key, written, true)
     }
 
     /// A picture: no figure hangs on it, so that one that is not there takes nothing else along.

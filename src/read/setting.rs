@@ -1,7 +1,9 @@
 //! What the rest of the shop must be known for before a file can be read: the currency's decimals,
 //! the unit of a bare length, the stock items, the channels and the form's categories.
 
-use crate::model::{Channel, Currency, Form, LengthUnit, SalesTax, StockItem, currency};
+use crate::model::{
+    BankColumns, Channel, Currency, Form, LengthUnit, SalesTax, StockItem, currency,
+};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
@@ -17,6 +19,8 @@ pub(super) struct Setting {
     pub channels: Option<BTreeMap<String, Channel>>,
     /// Nothing where shop.toml is missing or has errors.
     pub taxes: Option<BTreeMap<String, SalesTax>>,
+    /// How the bank's export is read; nothing where shop.toml does not say, or cannot be read.
+    pub bank: Option<BankColumns>,
     /// The tables of the shop's own form, a table per span of years.
     pub forms: Vec<Form>,
 }
@@ -31,6 +35,7 @@ impl Setting {
             stock: None,
             channels: None,
             taxes: None,
+            bank: None,
             forms: Vec::new(),
         }
     }

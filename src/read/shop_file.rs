@@ -2,6 +2,7 @@
 
 use super::accent::too_pale;
 use super::amount::{AMOUNT, PERCENT};
+use super::bank_file::ORDERS;
 use super::card_languages;
 use super::piece_work::LONGEST_CURE;
 use super::table::{OwnKey, Table};
@@ -9,8 +10,8 @@ use super::text::{STORY, TEXT, WORD};
 use super::value::{Fault, Reader, Value, YES_NO};
 use super::words::ticked;
 use crate::model::{
-    At, Basis, BooksMethod, CardSize, Channel, Currency, Finding, Form, LengthUnit, OwnFinish,
-    Paper, SalesTax, Shop, StockCost, Supplies, currencies, currency, nearest,
+    At, BankColumns, Basis, BooksMethod, CardSize, Channel, Currency, Finding, Form, LengthUnit,
+    OwnFinish, Paper, SalesTax, Shop, StockCost, Supplies, currencies, currency, nearest,
 };
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
@@ -24,7 +25,6 @@ pub(super) const SUPPLIES: [(&str, Supplies); 2] =
     [("when-used", Supplies::WhenUsed), ("when-bought", Supplies::WhenBought)];
 const STOCK_COST: [(&str, StockCost); 2] =
     [("average", StockCost::Average), ("fifo", StockCost::Fifo)];
-
 /// The most characters a channel's limits may be set to.
 const LONGEST_LISTING: u32 = 100_000;
 
@@ -80,6 +80,7 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         taxes: taxes(file),
         wages: wages(file),
         finishes: finishes(file),
+        bank: file.table("bank").as_ref().map(bank),
         stock: BTreeMap::new(),
         pieces: Vec::new(),
         years: BTreeMap::new(),
@@ -190,6 +191,16 @@ fn wages_of(wages: &Table, own: &OwnKey) -> Option<(i32, Decimal)> {
     let place = wages.document.place(own.value.span());
     let amount = wages.read(own.key.value, own.value.get_ref(), place, &AMOUNT);
     Some((year, amount))
+}
+
+fn bank(table: &Table) -> BankColumns {
+    BankColumns {
+        date: table.need("date", &Reader { example: "\"Date\"", ..TEXT }).value,
+        amount: table.need("amount", &Reader { example: "\"Amount\"", ..TEXT }).value,
+        text: table.may("text", &TEXT).map(|column| column.value),
+        date_order: one_of(table, "date-order", &ORDERS),
+        decimal_comma: table.or("decimal-comma", &YES_NO, false),
+    }
 }
 
 fn finishes(file: &Table) -> Vec<OwnFinish> {

@@ -3,7 +3,9 @@
 use super::load::{FileRef, Taken};
 use super::walk::Walk;
 use super::{Reading, assemble, check};
-use crate::model::{Broken, FileId, Finding, Piece, Place, Shop, Sources, StockItem, YearBook};
+use crate::model::{
+    BankDeposit, Broken, FileId, Finding, Piece, Place, Shop, Sources, StockItem, YearBook,
+};
 use std::collections::BTreeMap;
 use std::path::Path;
 
@@ -15,6 +17,7 @@ pub(super) struct Taking {
     pub books: Vec<(i32, Taken<YearBook>)>,
     pub pieces: Vec<Taken<Piece>>,
     pub layouts: Vec<Taken<()>>,
+    pub banks: Vec<Taken<Vec<BankDeposit>>>,
 }
 
 impl Taking {
@@ -42,6 +45,7 @@ impl Taking {
         findings.extend(self.books.iter().flat_map(|(_, taken)| taken.findings.clone()));
         findings.extend(self.pieces.iter().flat_map(|taken| taken.findings.clone()));
         findings.extend(self.layouts.iter().flat_map(|taken| taken.findings.clone()));
+        findings.extend(self.banks.iter().flat_map(|taken| taken.findings.clone()));
         findings
     }
 
@@ -74,6 +78,7 @@ impl Taking {
         self.books.iter_mut().for_each(|(_, taken)| add(&taken.file, &mut taken.text));
         self.pieces.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
         self.layouts.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
+        self.banks.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
     }
 
     fn assemble(self, across: &check::Across, findings: &mut Vec<Finding>) -> Option<Shop> {

@@ -8,6 +8,7 @@
 //! Accrual basis: a sale counts on its day, whenever it is paid. Fees, delivery and the cost of
 //! what was sold count on the day of the sale on both.
 
+mod bank;
 mod books;
 mod change;
 mod earnings;
@@ -30,6 +31,7 @@ mod tax;
 mod totals;
 mod units;
 
+pub use bank::{BankMatch, BankOutcome, BankRow};
 pub use earnings::{SelfEmployment, SetAside, self_employment};
 pub use expenses::{SetApart, Trips, WorkspaceUse, simplified_workspace};
 pub use ledger::{Contribution, Figure, FigureUnit, Ledger};
@@ -107,7 +109,10 @@ pub struct Year {
     pub tax_places: Vec<TaxPlace>,
     /// How sales and receipts differ; nothing where every sale was paid on its day.
     pub owing: Option<Owing>,
+    /// Every channel, and what was sold through none: price and delivery add up to all receipts.
     pub channels: Vec<Reconciliation>,
+    /// Nothing where the year's book names no bank export that can be read.
+    pub bank: Option<BankMatch>,
     pub sold: Vec<SoldPiece>,
     pub unsold: Vec<UnsoldPiece>,
     /// Shop stock at the end of the year: `shop-stock`.
@@ -195,6 +200,7 @@ fn reckon_year(books: &Books) -> Year {
     let tax = self_employment.as_ref().map_or(Money::ZERO, |found| found.tax);
     let set_aside = earnings::set_aside(books, tax, ledger);
     let channels = reconcile::reconcile(books, &sales, ledger);
+    let bank = bank::enter(books, ledger);
     let sold = pieces::sold(books, &goods, ledger);
     let unsold = pieces::unsold(books, ledger);
     let missing_records = records::missing(books, ledger);
@@ -236,6 +242,7 @@ fn reckon_year(books: &Books) -> Year {
         tax_places,
         owing,
         channels,
+        bank,
         sold,
         unsold,
         shop_stock: amount("shop-stock"),

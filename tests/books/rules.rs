@@ -106,7 +106,7 @@ fn a_report_is_explained_by_one_cause_or_said_to_be_unexplained() {
     assert_eq!((net.explained, net.unexplained), (dec("-20.00"), Some(dec("0"))));
     assert_eq!(net.cause.unwrap(), "the fees were taken off");
     let late = row("0.00");
-    assert!(late.cause.unwrap().contains("sold on 2024-12-28, is not in it"));
+    assert!(late.cause.unwrap().contains("sold on 28 December 2024, is not in it"));
     assert_eq!(row("195.00").unexplained, Some(dec("-5.00")));
 }
 

@@ -191,6 +191,7 @@ pub fn shop(country: &str, pieces: Vec<Piece>) -> Shop {
         taxes: Default::default(),
         wages: Default::default(),
         finishes: Vec::new(),
+        bank: None,
         stock: BTreeMap::new(),
         pieces,
         years: BTreeMap::new(),

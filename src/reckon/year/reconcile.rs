@@ -35,7 +35,8 @@ pub struct Reconciliation {
 /// source).
 const EDGE_DAYS: u64 = 10;
 
-/// Reconciles every channel that sold or reported something, by key.
+/// Reconciles every channel that sold or reported something, by key; and, so that the rows add up
+/// to all that was sold, what was sold through none.
 pub(super) fn reconcile(
     books: &Books,
     sales: &[SaleEntry],
@@ -162,10 +163,11 @@ impl Channel<'_> {
                 }
                 let gross = sale.price.value + sale.delivery_charged + sale.tax_collected;
                 let (title, on) = (books.title(i), sale.on.value);
+                let said = on.format("%-d %B %Y");
                 found.push(if books.in_year(on) {
-                    (format!("{title}, sold on {on}, is not in it"), -gross)
+                    (format!("{title}, sold on {said}, is not in it"), -gross)
                 } else {
-                    (format!("{title}, sold on {on}, is in it"), gross)
+                    (format!("{title}, sold on {said}, is in it"), gross)
                 });
             }
         }

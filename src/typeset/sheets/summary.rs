@@ -3,6 +3,7 @@
 //! Every figure is one of the year's ledger or an exact sum of such; each is rounded once, here,
 //! as it is printed. Only `typeset` and the floor to its right use it.
 
+mod bank;
 mod blocks;
 mod dollar;
 mod estimate;

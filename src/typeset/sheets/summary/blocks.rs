@@ -1,4 +1,5 @@
-//! Short ledgers: sales and receipts, workspace, sales tax, vehicle, equipment set apart, paid helpers.
+//! Short ledgers: sales and receipts, workspace, sales tax, vehicle, equipment set apart, paid
+//! helpers, the bank.
 
 use super::ledger::digits;
 use super::{Books, bare, per_cent, row};
@@ -15,11 +16,12 @@ pub(super) fn blocks(books: &Books) -> Vec<Block> {
         vehicle(books),
         apart(books),
         helpers(books),
+        super::bank::deposits(books),
     ];
     all.into_iter().flatten().collect()
 }
 
-fn block(heading: &str, rows: Vec<Row>, notes: Vec<String>) -> Block {
+pub(super) fn block(heading: &str, rows: Vec<Row>, notes: Vec<String>) -> Block {
     Block { heading: heading.to_owned(), rows, notes }
 }
 

@@ -1,9 +1,10 @@
 //! The year as JSON: the keys are part of the program's promise and never change their meaning.
 
+use super::bank::outcome;
 use super::places::Places;
 use crate::model::{LineUnit, Money, Shop, Sources, plain};
 use crate::reckon::year::{
-    FormLine, MissingRecord, Reconciliation, RecordFault, SelfEmployment, Year,
+    BankMatch, BankRow, FormLine, MissingRecord, Reconciliation, RecordFault, SelfEmployment, Year,
 };
 use rust_decimal::Decimal;
 use serde_json::{Value, json};
@@ -32,6 +33,7 @@ pub fn year_json(shop: &Shop, year: &Year, sources: &Sources) -> Value {
         "trips": { "miles": digits(year.trips.miles), "amount": json.amount(year.trips.amount) },
         "tax_collected": json.amount(year.tax_collected),
         "channels": list(year.channels.iter().map(|channel| json.channel(channel)).collect()),
+        "bank": year.bank.as_ref().map(|bank| json.bank(bank)),
         "missing_records": list(year.missing_records.iter().map(|one| json.record(one)).collect()),
     })
 }
@@ -93,6 +95,30 @@ impl Json<'_> {
             "tax": self.amount(channel.tax),
             "expected": self.amount(channel.expected),
             "unexplained": channel.unexplained.map(|amount| self.amount(amount)),
+        })
+    }
+
+    fn bank(&self, bank: &BankMatch) -> Value {
+        json!({
+            "deposits": self.amount(bank.deposits),
+            "matched": self.amount(bank.matched),
+            "extra": self.amount(bank.extra),
+            "expected": self.amount(bank.expected),
+            "found": self.amount(bank.found),
+            "missing": self.amount(bank.missing),
+            "rows": bank.rows.iter().map(|row| self.bank_row(row)).collect::<Vec<Value>>(),
+        })
+    }
+
+    fn bank_row(&self, row: &BankRow) -> Value {
+        json!({
+            "outcome": outcome(row),
+            "on": row.on.to_string(),
+            "amount": self.amount(row.amount),
+            "expected": row.expected.map(|amount| self.amount(amount)),
+            "text": row.text,
+            "sales": row.sales,
+            "place": self.places.line(row.place),
         })
     }
 

@@ -6,20 +6,22 @@ use crate::model::Money;
 use crate::reckon::year;
 use crate::typeset::view::{Reconciliation, ReconciliationRow};
 
-/// Nothing where nothing was reported.
+/// Nothing where nothing was reported. What was sold through no channel nobody can report, so it
+/// has no row here; the table beside the paper has it.
 pub(super) fn reconciliation(books: &Books) -> Option<Reconciliation> {
     let channels = &books.year.channels;
     let any = channels.iter().any(|channel| channel.reported.is_some());
+    let named = channels.iter().filter_map(|row| Some((row.channel.as_deref()?, row)));
     any.then(|| Reconciliation {
-        rows: channels.iter().map(|channel| view(books, channel)).collect(),
+        rows: named.map(|(key, channel)| view(books, key, channel)).collect(),
         notes: notes(books),
     })
 }
 
-fn view(books: &Books, channel: &year::Reconciliation) -> ReconciliationRow {
+fn view(books: &Books, key: &str, channel: &year::Reconciliation) -> ReconciliationRow {
     let known = |amount: Option<Money>| amount.map_or(DASH.to_owned(), |a| books.amount(a));
     ReconciliationRow {
-        channel: name(books, channel),
+        channel: name(books, key),
         reported: known(channel.reported),
         price: books.amount(channel.price),
         delivery: books.amount(channel.delivery),
@@ -31,12 +33,11 @@ fn view(books: &Books, channel: &year::Reconciliation) -> ReconciliationRow {
 }
 
 /// The channel's label, with the forms received.
-fn name(books: &Books, channel: &year::Reconciliation) -> String {
-    let Some(key) = &channel.channel else { return "through no channel".to_owned() };
-    let label = books.shop.channels.get(key).map_or(key, |channel| &channel.label);
+fn name(books: &Books, key: &str) -> String {
+    let label = books.shop.channels.get(key).map_or(key, |channel| channel.label.as_str());
     let reports = books.shop.years.get(&books.year.year).map_or(&[][..], |book| &book.reported);
-    let mut parts = vec![label.as_str()];
-    let own = reports.iter().filter(|report| &report.channel.value == key);
+    let mut parts = vec![label];
+    let own = reports.iter().filter(|report| report.channel.value == key);
     for form in own.filter_map(|report| report.form.as_deref()) {
         if !parts.contains(&form) {
             parts.push(form);

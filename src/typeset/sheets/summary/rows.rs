@@ -11,11 +11,11 @@ use rust_decimal::Decimal;
 pub type Rows = Vec<Vec<String>>;
 
 impl Books<'_> {
-    fn plain(&self, amount: Money) -> String {
+    pub(super) fn plain(&self, amount: Money) -> String {
         plain(amount, self.shop.currency.decimals)
     }
 
-    fn plain_or_none(&self, amount: Option<Money>) -> String {
+    pub(super) fn plain_or_none(&self, amount: Option<Money>) -> String {
         amount.map_or(String::new(), |amount| self.plain(amount))
     }
 
@@ -24,7 +24,7 @@ impl Books<'_> {
     }
 }
 
-fn iso(on: Option<NaiveDate>) -> String {
+pub(super) fn iso(on: Option<NaiveDate>) -> String {
     on.map_or(String::new(), |on| on.to_string())
 }
 

@@ -1,9 +1,9 @@
 //! The tables of a year as files: every figure of the paper, for a spreadsheet or a program.
 
-use super::Books;
 use super::json::year_json;
 use super::receipts;
 use super::rows::{self, Rows};
+use super::{Books, bank};
 use crate::model::{Shop, Sources};
 use crate::reckon::Reckoned;
 use crate::reckon::year::Year;
@@ -63,6 +63,12 @@ const TABLES: &[Table] = &[
             "unexplained",
         ],
         rows: rows::reconciliation,
+    },
+    Table {
+        name: "bank.csv",
+        what: "Deposits in the bank, beside the sales",
+        heads: &["outcome", "on", "amount", "expected", "text", "sales", "place"],
+        rows: bank::table,
     },
     Table {
         name: "pieces-sold.csv",
