@@ -101,3 +101,12 @@ fn stock_given_to_charity_that_was_there_at_the_start_is_no_cost() {
     shop.assert_figures(2023, &[("withdrawn-given", "400")]);
     assert!(shop.notes(2023).contains("given-away"));
 }
+
+#[test]
+fn stock_bought_and_given_to_charity_in_one_year_stays_a_cost() {
+    // The same page (read): goods of the same year stay in cost of goods sold, and nothing is
+    // deducted besides.
+    let shop = donated("2023-03-01");
+    shop.assert_lines(2023, &[("36", "400"), ("41", "0"), ("42", "400"), ("31", "-400")]);
+    shop.assert_figures(2023, &[("withdrawn-given", "0"), ("written-off", "400")]);
+}

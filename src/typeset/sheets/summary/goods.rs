@@ -53,7 +53,7 @@ pub(super) fn piece_amounts(books: &Books) -> [(String, Money); 4] {
     [
         (format!("Cost of {pieces} sold"), "pieces-sold"),
         ("less cost of pieces that came back".to_owned(), "pieces-returned"),
-        ("Scrapped, and stock missing at a count".to_owned(), "written-off"),
+        ("Scrapped or given away, and stock missing at a count".to_owned(), "written-off"),
         ("Late costs on pieces that had left".to_owned(), "late-costs"),
     ]
     .map(|(label, figure)| (label, books.year.ledger.amount(figure)))
