@@ -1,5 +1,6 @@
 //! The one integration-test binary: a module per floor or concern, in a file of its own name.
 
+mod bad_books;
 mod books;
 mod cards;
 mod commands;

@@ -137,6 +137,17 @@ impl Written {
         rows.iter().find(|row| row["title"] == name).unwrap().clone()
     }
 
+    /// A piece whose figures cannot be trusted is left out of the tally, which says so.
+    pub fn assert_no_tally(&self, name: &str) {
+        let said = self.run(&["tally", "--json"]);
+        assert_eq!(said.status, Status::Errors, "{}", said.out);
+        assert!(said.err.contains("left out: "), "{}", said.err);
+        let json: Value = serde_json::from_str(&said.out).unwrap();
+        let rows = json["pieces"].as_array().unwrap();
+        let shown = rows.iter().find(|row| row["title"] == name);
+        assert!(shown.is_none_or(|row| row["cost_of_goods"].is_null()), "{shown:?}");
+    }
+
     /// What is said where a year is refused; no figure may be shown.
     pub fn refused(&self, year: i32) -> String {
         for words in [&["year", &year.to_string()][..], &["trace", &year.to_string(), "line-31"]] {
