@@ -1,11 +1,13 @@
 //! The one integration-test binary: a module per floor or concern, in a file of its own name.
 
+mod bad_books;
 mod bank;
 mod books;
 mod cards;
 mod commands;
 mod demo;
 mod describe;
+mod folders;
 mod house;
 mod listings;
 mod pages;
@@ -14,6 +16,7 @@ mod paper_small;
 mod pdf;
 mod published_books;
 mod published_shop;
+mod published_year;
 mod read;
 mod readme;
 mod records;

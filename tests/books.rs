@@ -2,6 +2,8 @@
 //! hold in every shop (in `laws`).
 
 mod laws;
+mod method;
+mod payments;
 mod refused;
 mod rich;
 mod rules;

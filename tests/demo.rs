@@ -1,9 +1,13 @@
 //! Three pieces and one year of the demo, worked by hand in exact fractions apart from the program,
 //! and the program's figures beside them.
 
+use crate::folders::amount;
 use crate::shell::{demo, dovetally};
 use dovetally::cli::Status;
+use dovetally::model::Place;
+use rust_decimal::Decimal;
 use serde_json::Value;
+use std::fs;
 
 fn tally_of(number: &str) -> Value {
     let said = dovetally(&demo(), &["tally", "--json"]);
@@ -200,8 +204,13 @@ fn every_figure_of_the_demo_is_the_sum_of_its_entries() {
     for of in years(shop) {
         let books = year(shop, &reckoned.run, &reckoned.costs, of).unwrap();
         for figure in books.ledger.iter() {
-            let sum: rust_decimal::Decimal = figure.parts.iter().map(|part| part.amount).sum();
+            let sum: Decimal = figure.parts.iter().map(|part| part.amount).sum();
             assert_eq!(sum, figure.amount, "{of} {}", figure.name);
+            for part in figure.parts.iter().filter(|part| part.place == Place::NOWHERE) {
+                let named = part.what.split('`').nth(1).and_then(|name| books.ledger.get(name));
+                let from = &part.what;
+                assert!(named.is_some(), "{of} {}: `{from}` leads nowhere", figure.name);
+            }
             seen += 1;
         }
         for line in &books.lines {
@@ -210,4 +219,52 @@ fn every_figure_of_the_demo_is_the_sum_of_its_entries() {
         }
     }
     assert!(seen > 300, "only {seen} figures");
+}
+
+/// The last cell of a printed row.
+fn last_cell(row: &str) -> Decimal {
+    amount(row.split_whitespace().last().unwrap())
+}
+
+/// Whether the row begins with a file of the demo and a line in it; the rows of what is reckoned
+/// from other figures, or rounded, begin with none.
+fn leads_to_a_line(row: &str) -> bool {
+    let place = row.split("  ").next().unwrap();
+    let Some((path, line)) = place.rsplit_once(':') else { return place.is_empty() };
+    let text = fs::read_to_string(demo().join(path)).unwrap();
+    (1..=text.lines().count()).contains(&line.parse().unwrap())
+}
+
+/// As it is typed: what is printed adds up to what is printed below it, and that is the figure.
+#[test]
+fn what_trace_prints_adds_up_to_the_figure() {
+    let mut seen = 0;
+    for year in ["2024", "2025", "2026"] {
+        let listed = dovetally(&demo(), &["trace", year]);
+        assert_eq!(listed.status, Status::Done, "{}", listed.err);
+        // Every fifth of the list, so that each kind of figure is among them.
+        for figure in listed.out.lines().skip(2).step_by(5) {
+            let name = figure.split("  ").next().unwrap();
+            let said = dovetally(&demo(), &["trace", year, name]);
+            assert_eq!(said.status, Status::Done, "{}", said.err);
+            let rows: Vec<&str> = said.out.lines().collect();
+            let (sum, rows) = rows.split_last().unwrap();
+            let rows = &rows[2..rows.len() - 1];
+            let added: Decimal = rows.iter().map(|row| last_cell(row)).sum();
+            assert_eq!(added, last_cell(sum), "{name} of {year}:\n{}", said.out);
+            assert_eq!(last_cell(sum), last_cell(figure), "{name} of {year}");
+            assert!(rows.iter().all(|row| leads_to_a_line(row)), "{name}:\n{}", said.out);
+            seen += 1;
+        }
+    }
+    assert!(seen >= 40, "only {seen} figures");
+}
+
+/// Rounding each entry leaves something out; the row that says so makes the sum right.
+#[test]
+fn what_rounding_left_out_is_a_row_of_its_own() {
+    let said = dovetally(&demo(), &["trace", "2025", "closing-stock"]);
+    let rows: Vec<&str> = said.out.lines().collect();
+    let rest = rows.iter().find(|row| row.contains("what rounding each entry left out"));
+    assert_eq!(rest.map(|row| last_cell(row)), Some(amount("−0.01")));
 }

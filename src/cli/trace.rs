@@ -5,7 +5,7 @@ use super::opened::{Known, Opened};
 use super::table::{Align, Table};
 use super::year::refused;
 use super::{Screen, Status};
-use crate::model::{Currency, grouped, nearest};
+use crate::model::{Currency, grouped, nearest, round};
 use crate::reckon::year::{self as books, Contribution, Figure, FigureUnit, Year};
 use rust_decimal::Decimal;
 
@@ -57,23 +57,33 @@ fn entries(figure: &Figure, opened: &Opened, currency: &Currency) -> String {
         ("what", Align::Left),
         ("amount", Align::Right),
     ]);
+    let shown = |value| amount(value, figure.unit, currency);
     for part in &figure.parts {
         table.row(vec![
             place(part, opened),
             part.on.map(|on| on.to_string()).unwrap_or_default(),
             part.what.to_string(),
-            amount(part.amount, figure.unit, currency),
+            shown(part.amount),
         ]);
+    }
+    let closing =
+        |label: &str, value| vec![String::new(), String::new(), label.to_owned(), shown(value)];
+    let rest = rounded_off(figure, currency);
+    if !rest.is_zero() {
+        table.row(closing("what rounding each entry left out", rest));
     }
     table.rule();
     let sum: Decimal = figure.parts.iter().map(|part| part.amount).sum();
-    table.row(vec![
-        String::new(),
-        String::new(),
-        figure.label.clone(),
-        amount(sum, figure.unit, currency),
-    ]);
+    table.row(closing(&figure.label, sum));
     table.text(120)
+}
+
+/// What the entries as they are printed lack to their sum as it is printed.
+fn rounded_off(figure: &Figure, currency: &Currency) -> Decimal {
+    let places = places(figure.unit, currency);
+    let parts = || figure.parts.iter().map(|part| part.amount);
+    let printed: Decimal = parts().map(|amount| round(amount, places)).sum();
+    round(parts().sum(), places) - printed
 }
 
 /// `books/2025.toml:41`, or nothing for what is reckoned from other figures.
@@ -84,9 +94,13 @@ fn place(part: &Contribution, opened: &Opened) -> String {
 }
 
 fn amount(value: Decimal, unit: FigureUnit, currency: &Currency) -> String {
+    grouped(value, places(unit, currency))
+}
+
+fn places(unit: FigureUnit, currency: &Currency) -> u32 {
     match unit {
-        FigureUnit::Money => grouped(value, currency.decimals),
-        FigureUnit::Miles => grouped(value, 1),
-        FigureUnit::Hours => grouped(value, 2),
+        FigureUnit::Money => currency.decimals,
+        FigureUnit::Miles => 1,
+        FigureUnit::Hours => 2,
     }
 }

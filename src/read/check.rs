@@ -9,6 +9,7 @@ mod life;
 mod names;
 mod origin;
 mod receipts;
+mod trips;
 
 pub(super) use names::Unread;
 
@@ -66,5 +67,6 @@ pub(super) fn across(
         }
     }
     receipts::check(pieces, books, &mut across);
+    trips::check(books, &mut across);
     across
 }

@@ -66,6 +66,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("tax-without-rate", "a price includes sales tax, and nothing says how much"),
     ("title-too-long", "a title of more than 200 characters"),
     ("too-large", "an entry file of more than 1 MiB"),
+    ("trip-twice", "the same trip is written twice"),
     ("unknown-category", "an expense that no line of the form takes in"),
     ("unknown-channel", "a channel that shop.toml does not have"),
     ("unknown-currency", "a currency that is not known"),

@@ -19,6 +19,8 @@ pub(super) enum Way {
     Sold,
     CameBack,
     Scrapped,
+    /// It was bought and given away in the same year.
+    Given,
     /// It arrived after the units that bear it had left.
     Late,
     /// It went with a part that was sold by itself.
@@ -42,6 +44,7 @@ impl Way {
             Way::Sold => ("sold", Decimal::ONE),
             Way::CameBack => ("came back", Decimal::NEGATIVE_ONE),
             Way::Scrapped => ("scrapped", Decimal::ONE),
+            Way::Given => ("given away", Decimal::ONE),
             Way::Late => ("late", Decimal::ONE),
             Way::PartSold => ("sold as a part", Decimal::ONE),
         }
@@ -110,7 +113,7 @@ impl<'a> Walk<'a> {
         }
         let Units { count, sold, limit, withdrawn } = self.units;
         let mut late = self.last_share((0, sold));
-        if withdrawn == Some(WithdrawalKind::Scrapped) {
+        if withdrawn.is_some_and(|how| how != WithdrawalKind::Kept) {
             late += self.last_share((limit, count));
         }
         let what = format!("{}: {}, after it had left", self.books.title(self.piece), entry.what);
@@ -145,7 +148,8 @@ impl<'a> Walk<'a> {
                 MoveKind::Sold { .. } => self.carry(step, Way::Sold),
                 MoveKind::Returned { .. } => self.carry(step, Way::CameBack),
                 MoveKind::Withdrawn(WithdrawalKind::Scrapped) => self.carry(step, Way::Scrapped),
-                MoveKind::Withdrawn(WithdrawalKind::Kept | WithdrawalKind::Given) => {}
+                MoveKind::Withdrawn(WithdrawalKind::Given) => self.carry(step, Way::Given),
+                MoveKind::Withdrawn(WithdrawalKind::Kept) => {}
             }
             if let MoveKind::Sold { sale } = step.kind {
                 self.goods.by_sale.push((sale, *step, start..self.goods.parts.len()));
@@ -159,7 +163,9 @@ impl<'a> Walk<'a> {
         let range = (step.from, step.to);
         let shares = shares(&self.met, range, self.units.count, self.books.decimals());
         let title = self.books.title(self.piece);
-        for (entry, share) in self.met.iter().zip(shares) {
+        // What a gift had in the opening stock is no cost of goods sold.
+        let counts = |entry: &CostEntry| way != Way::Given || self.books.in_year(entry.on);
+        for (entry, share) in self.met.iter().zip(shares).filter(|(entry, _)| counts(entry)) {
             let what = said(&title, verb, step.on, entry);
             self.goods.parts.push(Contribution::new(entry.place, step.on, what, share * sign));
             self.goods.ways.push(way);

@@ -59,6 +59,9 @@ pub(super) fn reconcile(
         .collect()
 }
 
+/// What a difference comes from, in words, and the entries it is made of.
+type Cause = (String, Vec<Contribution>);
+
 struct Channel<'a> {
     books: &'a Books<'a>,
     channel: Option<&'a str>,
@@ -118,11 +121,9 @@ impl Channel<'_> {
         let mut parts = self.reported_parts();
         let reported = put("reported", parts.clone());
         row.reported = Some(reported);
-        if let Some((cause, amount)) = self.cause(reported - expected, &row) {
-            (row.explained, row.cause) = (amount, Some(cause));
-        }
-        let cause = row.cause.clone().unwrap_or_default();
-        put("explained", vec![Contribution::reckoned(cause, row.explained)]);
+        let (cause, explaining) = self.cause(reported - expected).unzip();
+        row.cause = cause;
+        row.explained = put("explained", explaining.unwrap_or_default());
         parts.extend(expected_parts.iter().map(|part| part.times(-Money::ONE)));
         parts.push(Contribution::reckoned(format!("`{}`", name("explained")), -row.explained));
         row.unexplained = Some(put("unexplained", parts));
@@ -138,21 +139,26 @@ impl Channel<'_> {
         self.reports.iter().map(part).collect()
     }
 
-    /// The one cause that explains a difference to the cent, and its amount.
-    fn cause(&self, difference: Money, row: &Reconciliation) -> Option<(String, Money)> {
-        let said = |words: &str, amount: Money| (words.to_owned(), amount);
+    /// The one cause that explains a difference to the cent, and the entries it is made of.
+    fn cause(&self, difference: Money) -> Option<Cause> {
+        let less = |parts: Vec<Contribution>| -> Vec<Contribution> {
+            parts.iter().map(|part| part.times(-Money::ONE)).collect()
+        };
+        let off = |words: &str, flows: &[Flow]| (words.to_owned(), less(self.parts(flows)));
+        let tax = self.charged(&[Flow::TaxCollected, Flow::TaxOfMarketplace]);
         let mut causes = vec![
-            said("the fees were taken off", -row.fees),
-            said("the refunds were taken off", -row.refunds),
-            said("the fees and the refunds were taken off", -row.fees - row.refunds),
-            said("the sales tax is not in it", -row.tax),
+            off("the fees were taken off", &[Flow::Fee]),
+            off("the refunds were taken off", &[Flow::Refund]),
+            off("the fees and the refunds were taken off", &[Flow::Fee, Flow::Refund]),
+            ("the sales tax is not in it".to_owned(), less(tax)),
         ];
         causes.extend(self.edge_sales());
-        causes.into_iter().find(|(_, amount)| !difference.is_zero() && *amount == difference)
+        let sum = |parts: &[Contribution]| -> Money { parts.iter().map(|part| part.amount).sum() };
+        causes.into_iter().find(|(_, parts)| !difference.is_zero() && sum(parts) == difference)
     }
 
     /// Sales near either end of the year, which a report may count in the other year.
-    fn edge_sales(&self) -> Vec<(String, Money)> {
+    fn edge_sales(&self) -> Vec<Cause> {
         let books = self.books;
         let mut found = Vec::new();
         for (i, piece) in books.shop.pieces.iter().enumerate() {
@@ -163,12 +169,14 @@ impl Channel<'_> {
                 }
                 let gross = sale.price.value + sale.delivery_charged + sale.tax_collected;
                 let (title, on) = (books.title(i), sale.on.value);
-                let said = on.format("%-d %B %Y");
-                found.push(if books.in_year(on) {
-                    (format!("{title}, sold on {said}, is not in it"), -gross)
-                } else {
-                    (format!("{title}, sold on {said}, is in it"), gross)
-                });
+                let (said, amount) = match books.in_year(on) {
+                    true => ("is not in it", -gross),
+                    false => ("is in it", gross),
+                };
+                let day = on.format("%-d %B %Y");
+                let cause = format!("{title}, sold on {day}, {said}");
+                let part = Contribution::new(sale.place, on, cause.as_str(), amount);
+                found.push((cause, vec![part]));
             }
         }
         found

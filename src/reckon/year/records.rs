@@ -178,8 +178,9 @@ pub(super) fn piece_notes(books: &Books) -> Vec<Finding> {
             .filter(|gone| gone.how == WithdrawalKind::Given && books.in_year(gone.on.value));
         if let Some(gone) = given {
             let message = format!(
-                "`{}` was given away: its cost is out of purchases, and whether a gift can be \
-                 deducted is for the preparer",
+                "`{}` was given away: what of its cost was in the opening stock is in no cost of \
+                 goods sold, what it cost this year is; whether a gift can be deducted is for the \
+                 preparer",
                 piece.name()
             );
             notes.push(Finding::warning("given-away", gone.place, message));

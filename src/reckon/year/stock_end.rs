@@ -63,7 +63,11 @@ pub(super) fn shop_stock_kept(books: &Books, day: NaiveDate) -> Vec<Contribution
         .collect()
 }
 
-/// What pieces kept or given away in the year cost, and what arrived for earlier ones.
+/// What leaves purchases with pieces kept or given away: of pieces kept, all they cost, and what
+/// arrives for them later; of pieces given away, what was in the opening stock. Cost of the same
+/// year stays in the cost of goods sold.
+///
+/// Source: IRS Pub. 334 (2023 returns) ch. 6 p. 28, donation of inventory.
 pub(super) fn withdrawn(books: &Books, how: WithdrawalKind) -> Vec<Contribution> {
     let mut parts = Vec::new();
     for (piece, file) in books.shop.pieces.iter().enumerate() {
@@ -75,7 +79,9 @@ pub(super) fn withdrawn(books: &Books, how: WithdrawalKind) -> Vec<Contribution>
         let already = gone(books.day_before()).len();
         // Costs are in order of time and the withdrawn units stay the same, so what was there a
         // year before is the head of what is there now.
-        parts.extend(gone(books.last_day).into_iter().skip(already));
+        let leaving = gone(books.last_day).into_iter().skip(already);
+        let opening = |part: &Contribution| part.on.is_some_and(|on| on <= books.day_before());
+        parts.extend(leaving.filter(|part| how != WithdrawalKind::Given || opening(part)));
     }
     parts
 }

@@ -22,7 +22,7 @@ pub(super) fn enter_goods(books: &Books, goods: &[PieceGoods], ledger: &mut Ledg
     let kept = stock_end::withdrawn(books, WithdrawalKind::Kept);
     ledger.put("withdrawn-kept", "Cost of pieces kept for own use", kept);
     let given = stock_end::withdrawn(books, WithdrawalKind::Given);
-    ledger.put("withdrawn-given", "Cost of pieces given away", given);
+    ledger.put("withdrawn-given", "Opening stock given away", given);
     let both = [("withdrawn-kept", PLUS), ("withdrawn-given", PLUS)];
     ledger.put_sum("withdrawn", "Cost of pieces kept or given away", &both);
     let labour = stock_end::own_costs(books, &[CostKind::PaidWork]);
@@ -53,8 +53,10 @@ fn enter_pieces(books: &Books, goods: &[PieceGoods], ledger: &mut Ledger) {
     ledger.put("parts-cost", "Cost of parts sold by themselves", of(Way::PartSold));
     ledger.put("pieces-returned", "Cost of pieces that came back", of(Way::CameBack));
     let mut lost = of(Way::Scrapped);
+    lost.extend(of(Way::Given));
     lost.extend(written_off(books));
-    ledger.put("written-off", "Pieces scrapped, and shop stock missing at a count", lost);
+    let label = "Pieces scrapped or bought and given away, and shop stock missing at a count";
+    ledger.put("written-off", label, lost);
     ledger.put("late-costs", "Costs of pieces after they had left", of(Way::Late));
     let mut left: Vec<Contribution> = goods.iter().flat_map(|g| g.parts.iter().cloned()).collect();
     left.extend(written_off(books));

@@ -47,22 +47,20 @@ pub(super) fn stock_amounts(books: &Books) -> [(String, Money); 7] {
     .map(|(label, amount)| (label.to_owned(), amount))
 }
 
-/// The same sum by what left the shop.
+/// The same sum by what left the shop; parts sold by themselves only where there are any.
 pub(super) fn piece_amounts(books: &Books) -> Vec<(String, Money)> {
     let pieces = counted(pieces_sold(books), "piece", "pieces");
-    [
+    let amounts = [
         (format!("Cost of {pieces} sold"), "pieces-sold"),
         ("Cost of parts sold by themselves".to_owned(), "parts-cost"),
         ("less cost of pieces that came back".to_owned(), "pieces-returned"),
-        ("Scrapped, and stock missing at a count".to_owned(), "written-off"),
+        ("Scrapped or given away, and stock missing at a count".to_owned(), "written-off"),
         ("Late costs on pieces that had left".to_owned(), "late-costs"),
     ]
-    .map(|(label, figure)| (label, figure, books.year.ledger.amount(figure)))
-    .into_iter()
-    // Few shops ever sell a part by itself.
-    .filter(|(_, figure, amount)| *figure != "parts-cost" || !amount.is_zero())
-    .map(|(label, _, amount)| (label, amount))
-    .collect()
+    .map(|(label, figure)| (label, figure, books.year.ledger.amount(figure)));
+    let shown =
+        amounts.into_iter().filter(|(_, name, sum)| *name != "parts-cost" || !sum.is_zero());
+    shown.map(|(label, _, amount)| (label, amount)).collect()
 }
 
 fn side(books: &Books, amounts: &[(String, Money)], total: (&str, Money)) -> Vec<Row> {

@@ -4,7 +4,8 @@ use super::bank::outcome;
 use super::places::Places;
 use crate::model::{LineUnit, Money, Shop, Sources, plain};
 use crate::reckon::year::{
-    BankMatch, BankRow, FormLine, MissingRecord, Reconciliation, RecordFault, SelfEmployment, Year,
+    BankMatch, BankRow, FormLine, MissingRecord, Payee, Reconciliation, RecordFault,
+    SelfEmployment, Year,
 };
 use rust_decimal::Decimal;
 use serde_json::{Value, json};
@@ -32,6 +33,7 @@ pub fn year_json(shop: &Shop, year: &Year, sources: &Sources) -> Value {
         "self_employment": year.self_employment.as_ref().map(|found| json.tax(found)),
         "trips": { "miles": digits(year.trips.miles), "amount": json.amount(year.trips.amount) },
         "tax_collected": json.amount(year.tax_collected),
+        "payees": list(year.payees.iter().map(|payee| json.payee(payee)).collect()),
         "channels": list(year.channels.iter().map(|channel| json.channel(channel)).collect()),
         "bank": year.bank.as_ref().map(|bank| json.bank(bank)),
         "missing_records": list(year.missing_records.iter().map(|one| json.record(one)).collect()),
@@ -72,6 +74,7 @@ impl Json<'_> {
             "label": line.label,
             "amount": amount,
             "whole": line.whole.map(|whole| plain(whole, 0)),
+            "answer": line.answer,
         })
     }
 
@@ -83,6 +86,15 @@ impl Json<'_> {
             "medicare": self.amount(found.medicare),
             "tax": self.amount(found.tax),
             "half": self.amount(found.half),
+        })
+    }
+
+    fn payee(&self, payee: &Payee) -> Value {
+        json!({
+            "payee": payee.name,
+            "paid": self.amount(payee.paid),
+            "reported": self.amount(payee.reported),
+            "to_report": payee.to_report,
         })
     }
 

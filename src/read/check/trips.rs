@@ -1,0 +1,31 @@
+//! A trip written twice: the same day, miles, purpose and piece, and no words that tell the two
+//! apart. A day may well hold two such trips, so it is a warning; but a line copied by mistake counts
+//! its miles twice.
+
+use super::Across;
+use crate::model::{Finding, Trip, YearBook};
+
+pub(super) fn check(books: &[&YearBook], across: &mut Across) {
+    let mut seen: Vec<&Trip> = Vec::new();
+    for trip in books.iter().flat_map(|book| &book.trip) {
+        match seen.iter().find(|earlier| same(earlier, trip)) {
+            Some(first) => across.say(twice(trip, first)),
+            None => seen.push(trip),
+        }
+    }
+}
+
+fn same(one: &Trip, other: &Trip) -> bool {
+    let facts = |trip: &Trip| (trip.on.value, trip.miles, trip.purpose);
+    let piece = |trip: &Trip| trip.piece.as_ref().map(|piece| piece.value.clone());
+    let told_apart = !one.what.is_empty() && !other.what.is_empty() && one.what != other.what;
+    facts(one) == facts(other) && piece(one) == piece(other) && !told_apart
+}
+
+fn twice(trip: &Trip, first: &Trip) -> Finding {
+    let message = format!("the same trip of {} miles is written twice", trip.miles.normalize());
+    Finding::warning("trip-twice", trip.on.place, message)
+        .label(format!("again on {}", trip.on.value))
+        .second(first.on.place, "already here")
+        .hint("take one of them out; where there were two, write what each was of in `what`")
+}
