@@ -148,7 +148,7 @@ pub fn over_salvaged(piece: &Piece, costs: &PieceCosts, last_day: NaiveDate) -> 
     let over = known.filter_map(|part| {
         let past = costs.entries.iter().filter(|entry| entry.on <= part.on.value);
         let left: Money = past.map(|entry| entry.amount).sum();
-        left.is_sign_negative().then_some((part, left + part.cost.value))
+        (left < Money::ZERO).then_some((part, left + part.cost.value))
     });
     over.map(|(part, had)| {
         let message = format!(
