@@ -2,6 +2,7 @@
 
 use crate::shell::{Said, demo, dovetally, shop_of};
 use crate::shops::{book, day, dec, piece, sale, shop};
+use crate::yearpaper::words;
 use dovetally::cli::Status;
 use dovetally::model::{BankDeposit, BankExport, DateOrder, Money, Place, Shop};
 use dovetally::read::read;
@@ -263,7 +264,43 @@ fn the_table_and_the_paper_are_made() {
     assert_eq!(rows[0], "outcome,on,amount,expected,text,sales,place");
     assert!(rows[1].starts_with("matched,2025-03-03,50.00,50.00,'=HYPERLINK,"), "{table}");
     assert_eq!(rows[2], "extra,2025-03-09,0.84,,Interest,,books/bank.csv:3");
-    assert!(made.join("income-summary.pdf").is_file());
+    let paper = words(&std::fs::read(made.join("income-summary.pdf")).unwrap());
+    for said in ["Deposits in the bank", "“Interest”: no sale explains this deposit"] {
+        assert!(paper.contains(said), "{said}: {paper}");
+    }
+}
+
+/// Only what goes through a channel can be reported; the table still has all that was sold.
+#[test]
+fn sales_through_no_channel_have_no_row_among_the_reports() {
+    let sold = "sale = [{ on = 2025-03-02, price = 50 }]";
+    let online = "sale = [{ on = 2025-03-02, price = 70, channel = \"online\" }]";
+    let folder = folder("", &[sold, online]);
+    let book = "[[reported]]\nchannel = \"online\"\ngross = 70.00\n";
+    std::fs::write(folder.path().join("books/2025.toml"), book).unwrap();
+    let said = dovetally(folder.path(), &["make", "--year", "2025"]);
+    assert_eq!(said.status, Status::Done, "{}", said.err);
+    let made = folder.path().join("out/years/2025");
+    let paper = words(&std::fs::read(made.join("income-summary.pdf")).unwrap());
+    assert!(paper.contains("What was reported is what the books say"), "{paper}");
+    assert!(!paper.contains("Nothing was reported"), "{paper}");
+    let table = std::fs::read_to_string(made.join("reconciliation.csv")).unwrap();
+    assert_eq!(table.lines().count(), 3, "{table}");
+}
+
+#[test]
+fn any_export_at_all_is_read_or_is_a_finding() {
+    let long = "2025-03-03,paid in,1\n".repeat(20_000);
+    for text in ["", "\"", "\0,\n", ",,,", "\r\r\n", "2025-03-03,\"paid\n in,1", "é,é,é\n", &long]
+    {
+        let folder = folder(text, &[]);
+        let few = read(folder.path()).unwrap().findings;
+        assert!(few.len() <= 5, "{text:.40}: {}", few.len());
+        std::fs::write(folder.path().join("books/bank.csv"), text).unwrap();
+        let findings = read(folder.path()).unwrap().findings;
+        assert!((1..=5).contains(&findings.len()), "{text:.40}: {findings:?}");
+        assert!(findings.iter().all(|finding| finding.hint.is_some()), "{findings:?}");
+    }
 }
 
 /// A shop of sales on days and at prices in whole dollars, with the deposits of an export.
