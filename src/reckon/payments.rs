@@ -225,8 +225,8 @@ pub fn faults(piece: &Piece, last_day: NaiveDate) -> Vec<Finding> {
             }
         }
     }
-    found.extend((0..piece.sale.len()).filter_map(|sale| overpaid(piece, sale)));
-    found.extend((0..piece.sale.len()).filter_map(|sale| over_allowed(piece, sale)));
+    found.extend((0..piece.sale.len()).filter_map(|sale| overpaid(piece, sale, last_day)));
+    found.extend((0..piece.sale.len()).filter_map(|sale| over_allowed(piece, sale, last_day)));
     found
 }
 
@@ -247,9 +247,10 @@ fn unclear(piece: &Piece, place: Place) -> Finding {
 }
 
 /// A payment that brings what was paid above what the sale asks.
-fn overpaid(piece: &Piece, sale: usize) -> Option<Finding> {
+fn overpaid(piece: &Piece, sale: usize, last_day: NaiveDate) -> Option<Finding> {
     let mut account = Account { due: asked(&piece.sale[sale]), paid: Money::ZERO };
-    let over = entries(piece, Of::Sale(sale)).into_iter().find(|entry| {
+    let mut known = entries(piece, Of::Sale(sale)).into_iter().filter(|entry| entry.on <= last_day);
+    let over = known.find(|entry| {
         account.apply(entry);
         account.paid > account.due.all()
     })?;
@@ -262,10 +263,11 @@ fn overpaid(piece: &Piece, sale: usize) -> Option<Finding> {
 }
 
 /// Allowances, and refunds of the only sale, of more than the price and delivery.
-fn over_allowed(piece: &Piece, sale: usize) -> Option<Finding> {
+fn over_allowed(piece: &Piece, sale: usize, last_day: NaiveDate) -> Option<Finding> {
     let most = asked(&piece.sale[sale]).received();
     let own = entries(piece, Of::Sale(sale));
-    let own: Vec<&Entry> = own.iter().filter(|e| e.kind == EventKind::Allowance).collect();
+    let own: Vec<&Entry> =
+        own.iter().filter(|e| e.kind == EventKind::Allowance && e.on <= last_day).collect();
     let allowed: Money = own.iter().map(|entry| entry.amount).sum();
     let refunded: Money = match piece.sale.as_slice() {
         [_] => piece.returned.iter().map(|back| back.refunded.value).sum(),

@@ -242,3 +242,13 @@ sale = [{ on = 2026-02-01, price = 200.00 }]",
     shop.assert_lines(2025, &[("41", "70.00"), ("42", "0"), ("1", "0")]);
     shop.assert_lines(2026, &[("35", "70.00"), ("42", "70.00"), ("1", "200.00")]);
 }
+
+/// 482.00 asked and paid by 2025, and 5,000.00 more written in 2026.
+#[test]
+fn a_slip_of_a_later_year_does_not_touch_an_earlier_one() {
+    let mut made = deposit_shop(Basis::Cash);
+    made.pieces[0].payment.push(payment(day("2026-03-01"), dec("5000.00")));
+    assert!(books_of(&made, 2025).is_ok());
+    let findings = books_of(&made, 2026).unwrap_err();
+    assert_eq!(findings[0].code, "payment-over-price");
+}
