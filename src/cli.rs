@@ -176,7 +176,7 @@ fn shop_folder(arguments: &Arguments) -> Result<Option<PathBuf>, Failure> {
 }
 
 /// What shop.toml says of the look of the paper and could not be followed: the papers are made all
-/// the same, and otherwise than was asked for.
+/// the same, and not what was asked for.
 fn show_looks(opened: &Opened, screen: &mut Screen) {
     let of_shop = |file| opened.sources.get(file).is_some_and(|source| source.path == "shop.toml");
     for finding in opened.findings.iter().filter(|finding| !finding.is_error()) {

@@ -12,7 +12,7 @@ mod filled;
 mod finishes;
 mod fit;
 mod grits;
-mod heft;
+mod weight_estimate;
 mod html;
 mod kinds;
 mod lacks;
@@ -82,7 +82,7 @@ fn words(shop: &Shop, finishes: &Finishes, piece: &Piece) -> (Words, Vec<Finding
         condition: condition::condition(piece),
         size: size::size(piece),
         weight: piece.weight.map(size::weight),
-        moving: fit::fit(piece).into_iter().chain(heft::estimate(&subject)).collect(),
+        moving: fit::fit(piece).into_iter().chain(weight_estimate::estimate(&subject)).collect(),
         before_after: before_after::before_after(piece),
         age: Some(age::age(piece.made.value)),
         lacks: lacks::lacks(piece, &cautions, &care, &banned::not_left_out(piece)),

@@ -17,7 +17,7 @@ mod document;
 mod files;
 mod link;
 mod load;
-mod mended;
+mod corrected;
 mod paths;
 mod picture;
 mod piece_after;

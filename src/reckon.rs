@@ -15,7 +15,7 @@ pub mod stock;
 pub mod tally;
 pub mod totals;
 pub mod trips;
-pub mod trust;
+pub mod missing_entries;
 pub mod work_on;
 pub mod year;
 
@@ -25,7 +25,7 @@ use costs::{PieceCosts, piece_costs};
 use stock::{StockRun, run_stock};
 use tally::{Tally, tally};
 use totals::{Totals, totals};
-use trust::{books_missing_from, may_lack, unread_draws};
+use missing_entries::{books_missing_from, may_lack, unread_draws};
 
 /// The shop view of a whole shop, and what both views are added up from.
 #[derive(Clone, Debug)]

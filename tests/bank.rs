@@ -160,10 +160,10 @@ fn published_deposits_in_transit_and_a_deposit_entered_wrong() {
     let wrong = of_year(&shop("594.40"));
     assert_eq!(money(&wrong, "extra"), dec("600.40"));
     assert_eq!(money(&wrong, "missing"), dec("594.40") + dec("1217.41"));
-    let mended = of_year(&shop("600.40"));
-    assert_eq!(money(&mended, "extra"), Money::ZERO);
-    assert_eq!(money(&mended, "missing"), dec("1217.41"));
-    assert_eq!(dec("1458.12") + money(&mended, "missing"), dec("2675.53"));
+    let fixed = of_year(&shop("600.40"));
+    assert_eq!(money(&fixed, "extra"), Money::ZERO);
+    assert_eq!(money(&fixed, "missing"), dec("1217.41"));
+    assert_eq!(dec("1458.12") + money(&fixed, "missing"), dec("2675.53"));
 }
 
 #[test]

@@ -50,8 +50,8 @@ fn making_again_writes_nothing_and_a_change_writes_only_what_needs_it() {
         .find(|(path, _)| path.ends_with("listing-sheet.pdf"))
         .unwrap();
     fs::remove_file(shop.path().join("out").join(&listing.0)).unwrap();
-    let mended = dovetally(shop.path(), &["make"]);
-    assert!(mended.err.contains("1 file written"), "{}", mended.err);
+    let fixed = dovetally(shop.path(), &["make"]);
+    assert!(fixed.err.contains("1 file written"), "{}", fixed.err);
 }
 
 #[test]

@@ -36,7 +36,7 @@ pub fn read_brand(
 
 fn no_font(path: &str, words: &str) -> Finding {
     Finding::error("font-unusable", Place::NOWHERE, format!("`{path}` {words}"))
-        .hint("put a font there, .ttf or .otf, or take the file out of `fonts`")
+        .hint("put a font there, .ttf or .otf, or remove the file from `fonts`")
 }
 
 /// The family chosen, as the font itself spells it.
@@ -51,7 +51,7 @@ fn family(shop: &mut Shop, families: &[String], findings: &mut Vec<Finding>) -> 
     let hint = match nearest(&chosen.value, families.iter().map(String::as_str)) {
         Some(near) => format!("write `font = \"{near}\"`"),
         None => {
-            "put its files into the folder `fonts` beside shop.toml, or take the line out".into()
+            "put its files into the folder `fonts` beside shop.toml, or remove the line".into()
         }
     };
     let finding = Finding::error("font-unknown", chosen.place, message);
@@ -80,7 +80,7 @@ fn logo(
         }
         Err(words) => {
             let message = format!("`{}` {words}", logo.value);
-            let hint = "save it as SVG or PNG, or take the line out: the name is printed instead";
+            let hint = "save it as SVG or PNG, or remove the line: the name is printed instead";
             findings.push(Finding::error("logo-unusable", logo.place, message).hint(hint));
             Ok(None)
         }

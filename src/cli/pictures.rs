@@ -58,7 +58,7 @@ impl<'a> Pictures<'a> {
                 Ok(_) => {}
                 Err(words) => shots.findings.push(
                     Finding::error("photo-unusable", place, said(words.clone()))
-                        .hint("put a JPEG, PNG or WebP picture there, or take the entry out"),
+                        .hint("put a JPEG, PNG or WebP picture there, or remove the entry"),
                 ),
             }
             shots.photos.push(read.ok());

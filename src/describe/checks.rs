@@ -1,4 +1,4 @@
-//! What is probably not as meant: names nobody knows, facts that contradict each other, layers
+//! What is probably not as meant: unknown names, facts that contradict each other, layers
 //! that do not hold, grits that leave scratches, and holds.
 
 use super::finishes::{Finish, conflicts, finish_words};
@@ -71,7 +71,7 @@ fn unknown_kind(subject: &Subject) -> Option<Finding> {
     )
 }
 
-/// A wood nobody knows, one named to mislead, or one named for a panel that has none.
+/// An unknown wood, one named to mislead, or one named for a panel that has none.
 fn species(entry: &Wood) -> Option<Finding> {
     let species = entry.species.as_ref()?;
     let written = &species.value;
@@ -215,7 +215,7 @@ fn out_of_order(piece: &Piece) -> Vec<Finding> {
             let message = "this coat is dated before the one under it";
             let finding = Finding::warning("coat-order", place, message).label("went on first?");
             let finding = finding.second(at, format!("the one under it: {under}"));
-            findings.push(finding.hint("put the coats in the order they went on, or mend a day"));
+            findings.push(finding.hint("put the coats in the order they went on, or fix a day"));
         }
     }
     findings

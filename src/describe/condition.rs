@@ -135,7 +135,7 @@ fn against(piece: &Piece, name: &str, stated: (Place, bool, bool)) -> Option<Fin
                 format!("`{name}` says all is well, but a flaw does not"),
             )
             .second(flaw.place, "this flaw")
-            .hint(format!("mend `{name}`, or the flaw")),
+            .hint(format!("fix `{name}`, or the flaw")),
         ),
         (_, true, None) => Some(
             Finding::advice(

@@ -62,7 +62,7 @@ pub struct Finish {
     #[serde(deserialize_with = "date")]
     pub as_of: NaiveDate,
     pub seen: Seen,
-    /// The row that stands for every finish nobody knows: the most delicate.
+    /// The row that stands for every unknown finish: the most delicate.
     #[serde(default)]
     pub fallback: bool,
 }
@@ -135,7 +135,7 @@ pub fn finish(product: &str) -> Option<&'static Finish> {
     exact.or_else(|| NAMES.iter().find(|(name, _)| product.contains(name))).map(|(_, row)| *row)
 }
 
-/// The row for a finish nobody knows.
+/// The row for an unknown finish.
 pub fn unknown_finish() -> &'static Finish {
     TABLE.finish.iter().find(|row| row.fallback).expect("the table has a row for the unknown")
 }

@@ -206,7 +206,7 @@ fn larger_than_whole(piece: &Piece, left: &LoosePart) -> Vec<Finding> {
         let (left, whole) = (left.as_ref()?, whole.as_ref()?);
         (left.value > whole.value).then(|| {
             let message = format!("the {key} of what is left is more than that of the whole piece");
-            said_larger(left.place, whole.place, message, format!("mend one `{key}`"))
+            said_larger(left.place, whole.place, message, format!("fix one `{key}`"))
         })
     });
     larger.collect()
@@ -217,7 +217,7 @@ fn longer_than_whole(piece: &Piece, part: &LoosePart) -> Option<Finding> {
     let mut sides = [&part.width, &part.depth, &part.height].into_iter().flatten();
     let long = sides.find(|side| side.value > longest)?;
     let message = format!("{} is longer than the whole piece", with_the(&part.part));
-    let hint = "mend this size, or the overall size".to_owned();
+    let hint = "fix this size, or the overall size".to_owned();
     Some(said_larger(long.place, piece.place, message, hint))
 }
 
@@ -226,7 +226,7 @@ fn heavier_than_whole(piece: &Piece, part: &LoosePart) -> Option<Finding> {
     let name = if part.part.is_empty() { "what is left".to_owned() } else { with_the(&part.part) };
     (weight.value.in_base() > whole.in_base()).then(|| {
         let message = format!("{name} is heavier than the whole piece");
-        said_larger(weight.place, piece.place, message, "mend one `weight`".to_owned())
+        said_larger(weight.place, piece.place, message, "fix one `weight`".to_owned())
     })
 }
 

@@ -11,7 +11,7 @@ pub fn kind_of(piece: &Piece) -> Option<&'static Kind> {
     }
 }
 
-/// What the kind of a piece is called, several of them: "washstands"; a kind nobody knows as written.
+/// What the kind of a piece is called, several of them: "washstands"; an unknown kind as written.
 /// Nothing where no kind is stated or named.
 pub fn kind_name(piece: &Piece) -> Option<String> {
     let stated = || piece.kind.as_ref().map(|stated| stated.value.trim().to_owned());

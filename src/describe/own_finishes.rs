@@ -28,7 +28,7 @@ impl Finishes {
 }
 
 /// A row of the shop's own: its times as stated, the rest as for the finish it is like. A finish
-/// like one nobody knows is looked after as the most delicate.
+/// like an unknown one is looked after as the most delicate.
 fn row(own: &OwnFinish) -> Finish {
     let like = finish(&own.like.value).unwrap_or_else(unknown_finish);
     let or = |said: &Option<String>, table: &String| said.clone().unwrap_or_else(|| table.clone());
@@ -53,7 +53,7 @@ fn row(own: &OwnFinish) -> Finish {
     }
 }
 
-/// Finishes like one nobody knows, and days that cannot be.
+/// Finishes like an unknown one, and days that cannot be.
 pub(crate) fn checks(shop: &Shop) -> Vec<Finding> {
     let unknown = shop.finishes.iter().filter_map(unknown_like);
     unknown.chain(shop.finishes.iter().filter_map(days)).collect()

@@ -12,7 +12,7 @@ use crate::model::{Kind, Piece};
 pub(crate) struct Subject<'a> {
     pub piece: &'a Piece,
     pub kind: Option<&'static Kind>,
-    /// The finish of each coat, in order; nothing for a product nobody knows.
+    /// The finish of each coat, in order; nothing for an unknown product.
     pub finishes: Vec<Option<&'a Finish>>,
     /// The finish that decides care; nothing where no coat is recorded.
     pub care: Option<&'a Finish>,

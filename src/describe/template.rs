@@ -67,7 +67,7 @@ pub(crate) enum Bit {
 /// Reads a template.
 ///
 /// # Errors
-/// Findings in the file: a brace that is not closed, a word in braces nobody knows, a disclosure
+/// Findings in the file: a brace that is not closed, an unknown word in braces, a disclosure
 /// that is left out, and words that are never printed.
 pub fn template(file: FileId, text: &str) -> Result<Template, Vec<Finding>> {
     let mut reader = Reader { file, findings: Vec::new() };

@@ -19,7 +19,7 @@ pub struct YearBook {
     /// Shop stock on hand when the books begin, at the start of this year.
     pub on_hand: Vec<OnHandStock>,
     pub opening: Option<Opening>,
-    /// Where this year's books are kept otherwise than shop.toml says.
+    /// Where this year's books are kept differently from shop.toml.
     pub method: Option<YearMethod>,
     pub workspace: Option<Workspace>,
     pub vehicle: Option<Vehicle>,

@@ -176,5 +176,5 @@ fn needs_broken(piece: &Taken<Piece>, books: &[BrokenBook], shop: &Shop) -> Opti
 fn set_aside(piece: &Piece, place: Place, needed: &str) -> Finding {
     let message = format!("`{}` is set aside: it needs {needed}, which has errors", piece.name());
     let finding = Finding::warning("needs-broken-file", place, message).label("set aside");
-    finding.hint(format!("mend {needed}; this file may be right"))
+    finding.hint(format!("fix {needed}; this file may be right"))
 }

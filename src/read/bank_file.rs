@@ -151,7 +151,7 @@ impl Export<'_> {
     fn cut_short(&self, row: &StringRecord) -> Finding {
         let message = format!("this row ends before the column `{}`", self.columns.amount);
         let finding = Finding::error("bank-amount", self.place(row), message);
-        finding.label("no amount").hint("export the file anew, or take the line out")
+        finding.label("no amount").hint("export the file anew, or remove the line")
     }
 
     fn amount(&self, written: &str, row: &StringRecord) -> Result<Money, Box<Finding>> {

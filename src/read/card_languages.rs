@@ -35,7 +35,7 @@ fn code(value: &Value) -> Result<String, Fault> {
     let fault = Fault::new("unknown-language", message).label("not a language known here");
     Err(match meant(&language) {
         Some(near) => fault.hint(format!("write `card-languages = [\"{}\"]`", near.code)),
-        None => fault.hint("take it out of the list"),
+        None => fault.hint("remove it from the list"),
     })
 }
 

@@ -83,7 +83,7 @@ fn sales_tax(table: &Table, sale: &mut Sale) {
         let at = collected.map_or(sale.price.place, |at| at.place);
         let message = format!("{} of tax in a price of {price}", sale.tax_collected);
         let finding = Finding::error("tax-over-price", at, message).label("more than the price");
-        return table.document.stand_in(finding.hint("take `tax-included` out, or mend the tax"));
+        return table.document.stand_in(finding.hint("remove `tax-included`, or fix the tax"));
     }
     if includes {
         sale.price.value -= sale.tax_collected;

@@ -1,7 +1,7 @@
 //! What the TOML parser says, in words an owner can act on.
 
 use super::codes::FOLLOWS_FROM_SYNTAX;
-use super::mended::mended;
+use super::corrected::corrected;
 use crate::model::{FileId, Finding, Place, counted};
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -94,7 +94,7 @@ pub(super) fn with_errors(
 fn many_more(file: FileId, lines: usize) -> Finding {
     let lines = counted(lines, "more line", "more lines");
     let message = format!("{lines} of this file cannot be read");
-    let hint = "see whether this is the file you meant; mend the lines shown first";
+    let hint = "see whether this is the file you meant; fix the lines shown first";
     Finding::error("syntax", Place::new(file, 0..0), message).hint(hint)
 }
 
@@ -122,7 +122,7 @@ fn finding(file: FileId, text: &str, error: &Error, line: Range<usize>) -> Findi
     let at = span.start.saturating_sub(line.start);
     Finding::error("syntax", Place::new(file, span), format!("this line cannot be read: {words}"))
         .label("cannot be read")
-        .hint(mended(written, at, says))
+        .hint(corrected(written, at, says))
 }
 
 /// A key, or a head in single brackets, that stands in the file a second time.

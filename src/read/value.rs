@@ -84,7 +84,7 @@ impl Value<'_> {
     pub fn empty(&self) -> Fault {
         let fault = Fault::new("empty-text", format!("`{}` is empty", self.key));
         let hint = match self.example == TEXT.example {
-            true => "write the text, or take the line out".to_owned(),
+            true => "write the text, or remove the line".to_owned(),
             false => self.write(self.example),
         };
         fault.label("nothing between the quotation marks").hint(hint)

@@ -2,7 +2,7 @@
 //! Both views use it.
 
 use super::on_hand::OnHand;
-use super::trust::books_missing_from;
+use super::missing_entries::books_missing_from;
 use crate::model::{Finding, Money, Place, Quantity, Shop};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;

@@ -12,7 +12,7 @@ pub(super) fn check(piece: &Piece, origin: &Origin, across: &mut Across) {
     let at = |finding: Finding| {
         finding
             .second(origin.place, format!("bought on {}", origin.value))
-            .hint(format!("write a day from {} on, or mend the day it was bought", origin.value))
+            .hint(format!("write a day from {} on, or fix the day it was bought", origin.value))
     };
     for sale in piece.sale.iter().filter(|sale| early(&sale.on)) {
         let message = "sold before it was bought";

@@ -86,7 +86,7 @@ impl<'a> Life<'a> {
             }
             _ => finding(format!("{many} sold of a set of {set}"))
                 .label("more than the set holds")
-                .hint(format!("write `count = {set}`, or mend the `count` at the top of the file")),
+                .hint(format!("write `count = {set}`, or fix the `count` at the top of the file")),
         }
     }
 
@@ -103,8 +103,8 @@ impl<'a> Life<'a> {
             };
             let message = format!("{many} sold, and {left}");
             let hint = match self.held {
-                0 => "write a `[[return]]` between, or take the sale out".to_owned(),
-                held => format!("write `count = {held}` in this `[[sale]]`, or mend the other"),
+                0 => "write a `[[return]]` between, or remove the sale".to_owned(),
+                held => format!("write `count = {held}` in this `[[sale]]`, or fix the other"),
             };
             ("more-sold-than-held", message, hint)
         };
@@ -147,7 +147,7 @@ impl<'a> Life<'a> {
             Some(sale) => finding
                 .second(sale.on.place, "sold only later")
                 .hint(format!("write a day from {} on", sale.on.value)),
-            None => finding.hint("write the `[[sale]]` it comes back from, or take the return out"),
+            None => finding.hint("write the `[[sale]]` it comes back from, or remove the return"),
         }
     }
 

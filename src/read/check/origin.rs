@@ -82,7 +82,7 @@ fn bought_twice(name: &At<String>, first: Place) -> Finding {
     Finding::error("bought-twice", name.place, format!("`{}` is bought twice", name.value))
         .label("in this lot")
         .second(first, "and already here")
-        .hint("take the piece out of the lot, or take out its other purchase")
+        .hint("remove the piece from the lot, or remove its other purchase")
 }
 
 fn lead(name: &At<String>, names: &Names, across: &mut Across) -> Option<usize> {

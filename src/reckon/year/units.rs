@@ -197,7 +197,7 @@ impl Walk<'_> {
             let message = format!("`{}` is withdrawn, but all of it is sold", self.piece.name());
             return Some(
                 Finding::error("withdrawn-after-sold", withdrawn.place, message)
-                    .hint("take out `[withdrawn]`, or enter the missing `[[return]]`"),
+                    .hint("remove `[withdrawn]`, or enter the missing `[[return]]`"),
             );
         }
         self.step(UnitMove { on, kind: MoveKind::Withdrawn(withdrawn.how), from, to });

@@ -15,7 +15,7 @@ use crate::typeset::view::{
 };
 use std::collections::BTreeMap;
 
-/// The group of pieces whose kind nobody knows stands last.
+/// The group of pieces of unknown kind stands last.
 const LAST: &str = "Other pieces";
 
 /// The draft of the catalogue of the pieces given: those that are listed and not held back;

@@ -129,19 +129,19 @@ impl<'a> Reviewed<'a> {
         let low = earned().min().unwrap_or_default().min(Money::ZERO);
         let width = earned().max().unwrap_or_default().max(Money::ZERO) - low;
         let at = |amount: Money| parts(amount - low, width);
-        let nought = at(Money::ZERO);
+        let zero = at(Money::ZERO);
         let bar = |(name, earned, pieces): &(String, Money, usize)| HourBar {
             number: pieces.to_string(),
             title: name.clone(),
             amount: self.amount(*earned),
-            from: nought.min(at(*earned)),
-            to: nought.max(at(*earned)),
+            from: zero.min(at(*earned)),
+            to: zero.max(at(*earned)),
         };
         let which = if measure.is_shop_rate { "shop rate" } else { "shop's median" };
         PerHour {
             finding: self.finding(medians),
             bars: medians.iter().map(bar).collect(),
-            nought,
+            zero,
             rate: rate.map(at),
             rate_label: rate.map_or(String::new(), |rate| format!("{which} {}", self.amount(rate))),
             note: format!(

@@ -27,7 +27,7 @@ pub struct Glance {
 #[derive(Clone, Debug, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Verdict {
-    /// True when the difference is nought, to the cent.
+    /// True when the difference is zero, to the cent.
     pub agrees: bool,
     /// "The two sides agree; difference 0.00." or "The two sides differ by 12.40."
     pub sentence: String,
@@ -59,7 +59,7 @@ pub struct Month {
     /// Cost of goods sold and expenses of that month, in whole units.
     pub cost: String,
     /// Height of the received bar in ten-thousandths of the year's largest bar; 0 at or below
-    /// nought.
+    /// zero.
     pub received_bar: u32,
     /// Height of the cost bar in the same measure.
     pub cost_bar: u32,
@@ -76,9 +76,9 @@ pub struct Dollar {
     /// Received, at most five largest steps, all other expenses, left or short; empty without
     /// receipts.
     pub steps: Vec<DollarStep>,
-    /// Where the nought line stands, in ten-thousandths of the chart's width from its left edge: 0
+    /// Where the zero line stands, in ten-thousandths of the chart's width from its left edge: 0
     /// with a profit, further right with a loss.
-    pub nought: u32,
+    pub zero: u32,
     /// The line under the chart; without receipts the one sentence that stands in its place.
     pub note: String,
 }

@@ -97,8 +97,8 @@ pub struct PerHour {
     pub finding: String,
     /// Best first. With many pieces the best and the least only: the note says so.
     pub bars: Vec<HourBar>,
-    /// Where nought stands, in ten-thousandths of the chart's width from its left edge.
-    pub nought: u32,
+    /// Where zero stands, in ten-thousandths of the chart's width from its left edge.
+    pub zero: u32,
     /// Where the shop rate stands, in the same measure; none without a shop rate.
     pub rate: Option<u32>,
     /// "shop rate 32.00"; empty without one.

@@ -46,7 +46,7 @@ pub(super) fn dollar(books: &Books) -> Dollar {
             heading: format!("From one {unit} received"),
             finding: note.clone(),
             steps: Vec::new(),
-            nought: 0,
+            zero: 0,
             note,
         },
         None => Flow { books, gone }.view(unit),
@@ -108,7 +108,7 @@ impl Flow<'_, '_> {
             heading: format!("From one {unit} received"),
             finding,
             steps: self.steps(&cents, last),
-            nought: parts(-self.left(), self.width()),
+            zero: parts(-self.left(), self.width()),
             note: format!(
                 "An open bar is money in hand, a solid bar money gone out. Cents are rounded so \
                  that they add to one {unit}."
@@ -134,11 +134,11 @@ impl Flow<'_, '_> {
 
     fn steps(&self, cents: &[Decimal], last: Decimal) -> Vec<DollarStep> {
         let width = self.width();
-        let nought = parts(-self.left(), width);
+        let zero = parts(-self.left(), width);
         let mut steps = vec![DollarStep {
             label: "Received".to_owned(),
             amount: self.per_unit(Decimal::ONE),
-            from: nought,
+            from: zero,
             to: parts(width, width),
             kind: StepKind::Received,
         }];
@@ -156,14 +156,14 @@ impl Flow<'_, '_> {
                 kind,
             });
         }
-        steps.push(self.last_step(last, nought, parts(hand, width)));
+        steps.push(self.last_step(last, zero, parts(hand, width)));
         steps
     }
 
-    fn last_step(&self, last: Decimal, nought: u32, left: u32) -> DollarStep {
+    fn last_step(&self, last: Decimal, zero: u32, left: u32) -> DollarStep {
         let short = self.left().is_sign_negative();
         let (label, to, kind) = if short {
-            ("Short, from other money", nought, StepKind::Short)
+            ("Short, from other money", zero, StepKind::Short)
         } else {
             ("Left for the owner", left, StepKind::Left)
         };

@@ -122,7 +122,7 @@ fn finding(books: &Books) -> String {
     }
 }
 
-/// A length in ten-thousandths of the whole; 0 at or below nought.
+/// A length in ten-thousandths of the whole; 0 at or below zero.
 pub(in crate::typeset::sheets) fn parts(part: Decimal, whole: Decimal) -> u32 {
     let parts = (part.max(Decimal::ZERO) * Decimal::from(WHOLE)).checked_div(whole);
     parts.and_then(|parts| round(parts, 0).to_u32()).unwrap_or(0)

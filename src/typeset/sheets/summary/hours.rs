@@ -27,7 +27,7 @@ pub(super) fn chart(books: &Books, all: &[Sold]) -> Option<PerHour> {
     Some(PerHour {
         finding: finding(books, &known, rate),
         bars: drawn.map(|(_, (one, earned))| scale.bar(books, one, *earned)).collect(),
-        nought: scale.at(Money::ZERO),
+        zero: scale.at(Money::ZERO),
         rate: rate.map(|rate| scale.at(rate)),
         rate_label: rate.map_or(String::new(), |rate| format!("shop rate {}", books.amount(rate))),
         note: if many {
@@ -70,13 +70,13 @@ impl Scale {
     }
 
     fn bar(&self, books: &Books, one: &Sold, earned: Money) -> HourBar {
-        let (nought, end) = (self.at(Money::ZERO), self.at(earned));
+        let (zero, end) = (self.at(Money::ZERO), self.at(earned));
         HourBar {
             number: number(one.piece),
             title: one.piece.title.value.clone(),
             amount: books.amount(earned),
-            from: nought.min(end),
-            to: nought.max(end),
+            from: zero.min(end),
+            to: zero.max(end),
         }
     }
 }

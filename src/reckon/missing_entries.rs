@@ -33,6 +33,6 @@ pub fn unread_draws(shop: &Shop) -> Option<Finding> {
     let unread = shop.broken.iter().find(|file| file.path.ends_with("piece.toml"))?;
     let draw = shop.pieces.iter().find_map(|piece| piece.used.first())?;
     let message = format!("stock drawn in `{}` is not counted: it could not be read", unread.path);
-    let hint = "mend that file first; until then later draws may cost a little more or less";
+    let hint = "fix that file first; until then later draws may cost a little more or less";
     Some(Finding::warning("draws-not-read", draw.place, message).hint(hint))
 }

@@ -3,7 +3,7 @@
 const GENERAL: &str = "a line is `key = value`, `[table]` or `[[table]]`; text stands in \"…\"";
 
 /// What to write instead of a line; `at` is where in it the parser stopped, and `says` its words.
-pub(super) fn mended(line: &str, at: usize, says: &str) -> String {
+pub(super) fn corrected(line: &str, at: usize, says: &str) -> String {
     let written = line.trim();
     if says.contains("escape") {
         return "write `\\\\` for one `\\`, or put the text in single quotation marks".to_owned();
