@@ -8,19 +8,25 @@ use super::steps::{Counted, MOST_STEPS, counted};
 use std::collections::HashMap;
 use std::ops::Range;
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
-use std::sync::atomic::{AtomicU64, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 use std::sync::{LazyLock, OnceLock};
 use typst::diag::{FileError, FileResult, SourceDiagnostic};
 use typst::foundations::{Bytes, Datetime, Duration, Smart};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
 use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
-use typst::{Library, LibraryExt, World, WorldExt};
+use typst::{Feature, Library, LibraryExt, World, WorldExt};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
 /// The one family of the house.
 const HOUSE_FONT: &str = "Libertinus Serif";
+
+/// The file in which a layout finds how many pages its document has.
+const PAGES: &str = "pages.json";
+
+/// How often a document is laid out, at most, until it has as many pages as it was told.
+const MOST_TRIES: usize = 4;
 
 /// Latin letters and all before them are drawn by every weight of it.
 const FIRST_DOUBTFUL: u32 = 0x180;
@@ -143,7 +149,7 @@ impl Press {
         let steps = steps.collect();
         sources.extend(own.iter().map(|(id, own)| (*id, Source::new(*id, own.text.clone()))));
         Press {
-            builtins: LazyHash::new(Library::default()),
+            builtins: LazyHash::new(library()),
             book: LazyHash::new(FontBook::from_fonts(&fonts)),
             fonts,
             sources,
@@ -210,11 +216,30 @@ impl Press {
         draft: &Draft,
         pictures: &[Vec<u8>],
     ) -> Result<PagedDocument, Vec<LayoutFault>> {
-        let job = Job::new(self, draft, pictures);
-        match catch_unwind(AssertUnwindSafe(|| typst::compile::<PagedDocument>(&job).output)) {
-            Ok(output) => {
-                output.map_err(|faults| faults.iter().map(|fault| job.fault(fault)).collect())
+        let mut pages = 1;
+        for _ in 1..MOST_TRIES {
+            let (document, asked) = self.lay_out_once(draft, pictures, pages)?;
+            let found = document.pages().len();
+            if !asked || found == pages {
+                return Ok(document);
             }
+            pages = found;
+        }
+        Ok(self.lay_out_once(draft, pictures, pages)?.0)
+    }
+
+    /// Lays a draft out and tells it that it has so many pages; also whether it asked. A layout that
+    /// asks the engine instead is laid out twice whenever it does.
+    fn lay_out_once(
+        &self,
+        draft: &Draft,
+        pictures: &[Vec<u8>],
+        pages: usize,
+    ) -> Result<(PagedDocument, bool), Vec<LayoutFault>> {
+        let job = Job { pages, ..Job::new(self, draft, pictures) };
+        match catch_unwind(AssertUnwindSafe(|| typst::compile::<PagedDocument>(&job).output)) {
+            Ok(Ok(document)) => Ok((document, job.asked_pages.load(Ordering::Relaxed))),
+            Ok(Err(faults)) => Err(faults.iter().map(|fault| job.fault(fault)).collect()),
             Err(payload) => match job.endless.get() {
                 Some((layout, body)) => Err(vec![endless(*layout, body.clone())]),
                 None => resume_unwind(payload),
@@ -257,6 +282,12 @@ impl Press {
     }
 }
 
+/// What layouts may call: with the cells that head a row of a table, which the engine still keeps
+/// among its extras.
+fn library() -> Library {
+    Library::builder().with_features([Feature::A11yExtras].into_iter().collect()).build()
+}
+
 static ACCESSIBLE: LazyLock<PdfStandards> =
     LazyLock::new(|| PdfStandards::new(&[PdfStandard::Ua_1]).expect("one standard"));
 
@@ -272,6 +303,9 @@ struct Job<'a> {
     main: Option<FileId>,
     layout: &'static str,
     files: Vec<(FileId, Bytes)>,
+    /// How many pages the document is told it has, and whether it asked.
+    pages: usize,
+    asked_pages: AtomicBool,
     /// How many steps the shop's own layouts took.
     steps: AtomicU64,
     /// Where they were stopped.
@@ -299,6 +333,8 @@ impl<'a> Job<'a> {
             main: None,
             layout: "",
             files: Vec::new(),
+            pages: 1,
+            asked_pages: AtomicBool::new(false),
             steps: AtomicU64::new(0),
             endless: OnceLock::new(),
             page: None,
@@ -362,6 +398,10 @@ impl World for Job<'_> {
     fn file(&self, id: FileId) -> FileResult<Bytes> {
         if let Some(body) = self.press.steps.get(&id) {
             return Ok(self.step(body));
+        }
+        if Some(id) == file_id(PAGES) {
+            self.asked_pages.store(true, Ordering::Relaxed);
+            return Ok(Bytes::new(self.pages.to_string().into_bytes()));
         }
         let mut own = self.files.iter().chain(&self.press.logo);
         own.find(|(file, _)| *file == id)
