@@ -107,6 +107,9 @@ fn price_step(file: &Table) -> Option<Decimal> {
     (!step.is_zero()).then_some(step)
 }
 
+/// How the books are kept.
+const METHOD_KEYS: [&str; 3] = ["basis", "supplies", "stock-cost"];
+
 fn books(file: &Table, forms: &[Form]) -> BooksMethod {
     let Some(books) = file.table("books") else { return default_method() };
     BooksMethod {
@@ -114,6 +117,7 @@ fn books(file: &Table, forms: &[Form]) -> BooksMethod {
         basis: one_of(&books, "basis", &BASIS),
         supplies: one_of(&books, "supplies", &SUPPLIES),
         stock_cost: one_of(&books, "stock-cost", &STOCK_COST),
+        stated: METHOD_KEYS.into_iter().filter(|key| books.find(key).is_some()).collect(),
     }
 }
 
@@ -123,6 +127,7 @@ fn default_method() -> BooksMethod {
         basis: Basis::default(),
         supplies: Supplies::default(),
         stock_cost: StockCost::default(),
+        stated: Vec::new(),
     }
 }
 

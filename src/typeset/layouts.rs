@@ -35,9 +35,11 @@ pub const LAYOUTS: &[Layout] = layouts![
     "listing-sheet.typ",
     "marks.typ",
     "pictures.typ",
+    "pieces-part.typ",
     "pieces.typ",
     "review.typ",
     "shop-record.typ",
     "stock-sheet.typ",
+    "tables.typ",
     "tag.typ",
 ];

@@ -9,7 +9,7 @@ use std::collections::HashMap;
 use std::ops::Range;
 use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
 use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
-use std::sync::{LazyLock, OnceLock};
+use std::sync::{Arc, LazyLock, OnceLock};
 use typst::diag::{FileError, FileResult, SourceDiagnostic};
 use typst::foundations::{Bytes, Datetime, Duration, Smart};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
@@ -84,6 +84,9 @@ pub struct Draft {
     pub data: Vec<u8>,
     /// The pictures the view names.
     pub pictures: Vec<PictureUse>,
+    /// Files the document carries inside, by the names the view gives them. They are shared and not
+    /// copied: those of a large shop are larger than all of its paper.
+    pub files: Vec<(&'static str, Arc<str>)>,
     /// Names the document for good; two documents never share one.
     pub ident: String,
     /// PDF/A-3 beside PDF/UA-1, so that it is readable in six years.
@@ -319,8 +322,10 @@ impl<'a> Job<'a> {
         let data = ("data.json", Bytes::new(draft.data.clone()));
         let names = draft.pictures.iter().map(|used| used.name.as_str());
         let pictures = names.zip(pictures.iter().map(|jpeg| Bytes::new(jpeg.clone())));
+        let carried = draft.files.iter().map(|(name, text)| (*name, Bytes::from_string(text.clone())));
         let files = std::iter::once(data)
             .chain(pictures)
+            .chain(carried)
             .filter_map(|(name, bytes)| Some((file_id(name)?, bytes)))
             .collect();
         let (main, layout) = (file_id(draft.layout), draft.layout);

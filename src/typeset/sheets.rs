@@ -20,7 +20,9 @@ pub use moments::before_and_after;
 pub use record::shop_record;
 pub use review::{review_sheet, words as review_words};
 pub use stock::{is_for_sale, stock_sheet};
-pub use summary::{YearTables, income_summary, receipt_index, year_json, year_tables};
+pub use summary::{
+    YearTables, income_summary, income_summary_parts, receipt_index, year_json, year_tables,
+};
 pub use tag::{box_label, hang_tag, hang_tags};
 
 use super::photo::Fit;
@@ -78,7 +80,7 @@ fn draft(
 ) -> Draft {
     // A view is text, numbers and lists: it always serialises.
     let data = serde_json::to_vec(view).unwrap_or_default();
-    Draft { layout, data, pictures, ident, archival: false }
+    Draft { layout, data, pictures, files: Vec::new(), ident, archival: false }
 }
 
 /// The fit of the picture at a position: the first is the main one.

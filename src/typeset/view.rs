@@ -34,7 +34,8 @@ pub use link::LinkCode;
 pub use listing::{Care, Condition, ListingView, Price, SizeBlock};
 pub use moments::{BeforeAfterView, MomentPicture};
 pub use pieces::{
-    DaysHeld, HeldBar, HourBar, PerHour, PiecesSold, PiecesUnsold, SoldRow, SoldSums, UnsoldRow,
+    DaysHeld, HeldBar, HourBar, MonthRow, PerHour, PiecesPart, PiecesSold, PiecesUnsold, SoldMonths,
+    SoldRow, SoldSums, UnsoldRow,
 };
 pub use record::{
     HoursText, OwnerNote, RecipeStep, RecordHours, RecordMoney, RecordPicture, ShopRecord,
@@ -43,7 +44,8 @@ pub use record::{
 pub use review::{ReviewChart, ReviewColumns, ReviewTable, ReviewView};
 pub use stock::{StockColumns, StockGroup, StockRow, StockView};
 pub use summary::{
-    Attachment, Block, ExpenseRow, Expenses, Form, FormLine, FormPart, Goods, IncomeSummary,
-    Reconciliation, ReconciliationRow, RecordRow, Records, Rule, SelfEmployment, TripRow, Trips,
+    Answer, Attachment, Block, EntryRow, ExpenseRow, Expenses, Form, FormLine, FormPart, Goods,
+    IncomeSummary, Preparer, Reconciliation, ReconciliationRow, RecordRow, Records, Rule,
+    SelfEmployment, TripRow, Trips,
 };
 pub use tag::{BoxLabel, BoxLabelView, Tag, TagCautions, TagRow, TagsView};

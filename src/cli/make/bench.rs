@@ -179,7 +179,7 @@ impl<'a> Bench<'a> {
             return Ok(Made::Kept(target.path.clone()));
         }
         let bytes = match &target.body {
-            Body::Text(text) => text.clone().into_bytes(),
+            Body::Text(text) => text.as_bytes().to_vec(),
             Body::Paper(draft, form) => {
                 let pictures = self.pictures_of(draft, photos)?;
                 match self.legible(target, draft).and_then(|draft| {
@@ -251,6 +251,7 @@ impl<'a> Bench<'a> {
                 print.add(self.layouts.as_bytes());
                 print.add(draft.layout.as_bytes());
                 print.add(&draft.data);
+                draft.files.iter().for_each(|(_, text)| print.add(text.as_bytes()));
                 for used in &draft.pictures {
                     print.add(photos.map_or("", |photos| photos.hash(used.photo)).as_bytes());
                 }

@@ -14,8 +14,11 @@ mod held;
 mod hours;
 mod json;
 mod ledger;
+mod parts;
+mod period;
 mod pieces;
 mod places;
+mod preparer;
 mod receipts;
 mod records;
 mod reports;
@@ -30,13 +33,14 @@ pub use tables::{YearTables, year_tables};
 use super::common::sheet;
 use super::draft;
 use super::stock::short_date;
-use crate::describe::wording::money;
+use crate::describe::wording::{date, money};
 use crate::model::{Form, Money, Rate, Shop, Sources, grouped, round};
 use crate::reckon::Reckoned;
 use crate::reckon::year::Year;
 use crate::typeset::press::Draft;
 use crate::typeset::view::{Attachment, IncomeSummary, Row, RowKind};
 use chrono::{Datelike, NaiveDate};
+use period::Period;
 use places::Places;
 use rust_decimal::Decimal;
 
@@ -54,7 +58,19 @@ pub fn income_summary(
     let books = Books::new(shop, reckoned, year, sources);
     let view = books.view(tables);
     let ident = format!("{} / income summary {}", shop.name, year.year);
-    Draft { archival: true, ..draft("income-summary.typ", &view, Vec::new(), ident) }
+    let made = draft("income-summary.typ", &view, Vec::new(), ident);
+    Draft { archival: true, files: tables.files.clone(), ..made }
+}
+
+/// The long tables of a year with very many pieces, as documents of their own with their file names.
+pub fn income_summary_parts(
+    shop: &Shop,
+    reckoned: &Reckoned,
+    year: &Year,
+    sources: &Sources,
+) -> Vec<(String, Draft)> {
+    let books = Books::new(shop, reckoned, year, sources);
+    parts::drafts(&books, pieces::sold(&books), pieces::unsold(&books))
 }
 
 /// What every part of the summary looks at.
@@ -64,6 +80,7 @@ struct Books<'a> {
     year: &'a Year,
     /// There is one for every year that was reckoned.
     form: Option<&'a Form>,
+    period: Period,
     places: Places<'a>,
 }
 
@@ -75,17 +92,21 @@ impl<'a> Books<'a> {
         sources: &'a Sources,
     ) -> Books<'a> {
         let form = shop.form(year.year);
-        Books { shop, reckoned, year, form, places: Places::new(sources) }
+        let (period, places) = (period::period(shop, year), Places::new(sources));
+        Books { shop, reckoned, year, form, period, places }
     }
 
     fn view(&self, tables: &YearTables) -> IncomeSummary {
         let year = self.year.year;
         let name = &self.shop.name;
+        let (sold, unsold) = (pieces::sold(self), pieces::unsold(self));
+        let many_sold = sold.as_ref().is_some_and(|sold| sold.rows.len() > parts::MOST);
         IncomeSummary {
-            sheet: sheet(self.shop, format!("Income summary {year}, {name}")),
+            sheet: sheet(self.shop, format!("{}, {name}", self.head())),
             year,
-            head: format!("Income summary {year}"),
-            foot: format!("{name} · income summary, 1 January – 31 December {year}"),
+            head: self.head(),
+            foot: format!("{name} · income summary, 1\u{a0}January – {}", date(self.period.last)),
+            preparer: preparer::preparer(self),
             glance: glance::glance(self),
             form: form::form(self),
             goods: goods::goods(self),
@@ -94,20 +115,30 @@ impl<'a> Books<'a> {
             blocks: blocks::blocks(self),
             reconciliation: reports::reconciliation(self),
             self_employment: estimate::estimate(self),
-            sold: pieces::sold(self),
-            unsold: pieces::unsold(self),
+            sold_months: sold.as_ref().filter(|_| many_sold).map(|sold| parts::months(self, sold)),
+            sold: sold.filter(|_| !many_sold),
+            unsold: unsold.filter(|unsold| unsold.rows.len() <= parts::MOST),
             held: held::chart(self, &pieces::sales(self)),
             records: records::records(self),
             record_shows: records::record_shows(self),
             rules: records::rules(self),
-            disclaimer: records::disclaimer(),
-            attachments: tables.files.iter().map(|file| attachment(year, file)).collect(),
+            entries: preparer::entries(self),
+            attachments: tables.files.iter().map(|(name, _)| attachment(year, name)).collect(),
         }
     }
 
-    /// The last day of the year.
+    /// "Income summary 2025", and up to which day where the year goes on.
+    fn head(&self) -> String {
+        let year = self.year.year;
+        match self.period.finished {
+            true => format!("Income summary {year}"),
+            false => format!("Income summary {year}, up to {}", self.period.closing_day()),
+        }
+    }
+
+    /// The last day of the year, or of what was written of it.
     fn last_day(&self) -> NaiveDate {
-        NaiveDate::from_ymd_opt(self.year.year, 12, 31).unwrap_or(NaiveDate::MAX)
+        self.period.last
     }
 
     /// The form's rate of a name as it stands at the end of the year.
@@ -170,11 +201,10 @@ fn in_words(key: &str) -> String {
     key.replace('-', " ")
 }
 
-fn attachment(year: i32, (name, text): &(&'static str, String)) -> Attachment {
+fn attachment(year: i32, name: &str) -> Attachment {
     let mime = if name.ends_with(".json") { "application/json" } else { "text/csv" };
     Attachment {
-        name: (*name).to_owned(),
-        text: text.clone(),
+        name: name.to_owned(),
         mime: mime.to_owned(),
         description: format!("{} of {year}", tables::description(name)),
     }

@@ -81,6 +81,7 @@ fn of_place(books: &Books, place: &TaxPlace) -> String {
 /// How the sales of the year and its receipts differ, where buyers paid on other days.
 fn owing(books: &Books) -> Option<Block> {
     let owing = books.year.owing.as_ref()?;
+    let closing = books.period.closing_day();
     let cash = books.shop.basis(books.year.year) == Basis::Cash;
     let mut rows = vec![books.item("Sales of the year, price and delivery", owing.sales)];
     let mut add = |label: &str, amount: Money| {
@@ -91,15 +92,15 @@ fn owing(books: &Books) -> Option<Block> {
     add("Parts sold by themselves", owing.parts);
     if cash {
         add("Owed by buyers on 1 January", owing.owed.0);
-        add("less owed by buyers on 31 December", -owing.owed.1);
-        add("Deposits held on 31 December", owing.deposits.1);
+        add(&format!("less owed by buyers on {closing}"), -owing.owed.1);
+        add(&format!("Deposits held on {closing}"), owing.deposits.1);
         add("less deposits held on 1 January", -owing.deposits.0);
         add("less given up of what was owed", -owing.given_up);
         rows.push(books.total("Receipts", owing.received));
     } else {
         rows.push(books.total("Receipts", owing.sales + owing.parts));
-        rows.push(books.item("Owed by buyers on 31 December", owing.owed.1));
-        rows.push(books.item("Deposits held on 31 December", owing.deposits.1));
+        rows.push(books.item(format!("Owed by buyers on {closing}"), owing.owed.1));
+        rows.push(books.item(format!("Deposits held on {closing}"), owing.deposits.1));
     }
     let note = if cash {
         "On cash basis money counts on the day it is paid; each payment is of the price first, then \

@@ -1,7 +1,7 @@
 //! The lines of the form, exact and in whole units, and what the preparer should know of them.
 
-use super::{Books, DASH, bare, dollar};
-use crate::describe::wording::{sentence, uncapital};
+use super::{Books, DASH, dollar};
+use crate::describe::wording::sentence;
 use crate::model::{Finding, LineUnit, and_list, grouped};
 use crate::reckon::year::{self, WholeNote};
 use crate::typeset::view::{Form, FormLine, FormPart, RowKind};
@@ -31,12 +31,8 @@ fn parts(books: &Books) -> Vec<FormPart> {
 
 /// Sums, and lines with something on them; notes name the others.
 fn is_shown(books: &Books, line: &year::FormLine) -> bool {
-    match line.unit {
-        LineUnit::Answer => false,
-        LineUnit::Money | LineUnit::Miles => {
-            sums(books, &line.number) > 1 || is_recorded(books, line)
-        }
-    }
+    // Miles are no money: they stand with the questions of the form.
+    line.unit == LineUnit::Money && (sums(books, &line.number) > 1 || is_recorded(books, line))
 }
 
 /// Whether any entry stands behind a line.
@@ -51,10 +47,7 @@ fn sums(books: &Books, number: &str) -> usize {
 }
 
 fn view(books: &Books, line: &year::FormLine) -> FormLine {
-    let exact = line.amount.map(|amount| match line.unit {
-        LineUnit::Miles => bare(amount),
-        LineUnit::Money | LineUnit::Answer => books.amount(amount),
-    });
+    let exact = line.amount.map(|amount| books.amount(amount));
     FormLine {
         line: line.number.clone(),
         label: line.label.clone(),
@@ -80,8 +73,6 @@ fn kind(books: &Books, line: &year::FormLine) -> RowKind {
 fn notes(books: &Books) -> Vec<String> {
     let mut notes = vec![rounding(books)];
     notes.extend(left_out(books));
-    notes.extend(books.year.lines.iter().filter_map(answered));
-    notes.extend(to_answer(books));
     notes.extend(books.year.notes.iter().map(|finding| note(books, finding)));
     notes
 }
@@ -105,22 +96,10 @@ fn whole_note(note: &WholeNote) -> String {
 }
 
 fn left_out(books: &Books) -> Option<String> {
-    let numbers = numbers(books, |line| line.unit != LineUnit::Answer);
+    let numbers = numbers(books, |line| line.unit == LineUnit::Money);
     let said = and_list(&numbers);
     (!numbers.is_empty())
         .then(|| format!("Lines with nothing recorded are left out above: {said}."))
-}
-
-/// A line of words, where the table knows them.
-fn answered(line: &year::FormLine) -> Option<String> {
-    let answer = line.answer.as_ref()?;
-    Some(sentence(&format!("Line {}, {}: {answer}", line.number, uncapital(&line.label))))
-}
-
-fn to_answer(books: &Books) -> Option<String> {
-    let numbers = numbers(books, |line| line.unit == LineUnit::Answer && line.answer.is_none());
-    let said = and_list(&numbers);
-    (!numbers.is_empty()).then(|| format!("For the owner to answer on the form: {said}."))
 }
 
 /// Numbers of the lines of a kind that are not shown.

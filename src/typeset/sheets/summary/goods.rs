@@ -35,6 +35,7 @@ pub(super) fn pieces_sold(books: &Books) -> usize {
 /// Opening stock, what came in and out, and closing stock: together the cost of goods sold.
 pub(super) fn stock_amounts(books: &Books) -> [(String, Money); 7] {
     let year = books.year;
+    let closing = format!("less stock on {}", books.period.closing_day());
     [
         ("Stock on 1 January", year.opening_stock),
         ("Purchases", year.purchases),
@@ -42,7 +43,7 @@ pub(super) fn stock_amounts(books: &Books) -> [(String, Money); 7] {
         ("Paid labour", year.paid_labour),
         ("Materials", year.materials),
         ("Other costs", year.other_costs),
-        ("less stock on 31 December", -year.closing_stock),
+        (&closing, -year.closing_stock),
     ]
     .map(|(label, amount)| (label.to_owned(), amount))
 }

@@ -40,6 +40,7 @@ pub(super) fn sold(books: &Books) -> Option<PiecesSold> {
         rows,
         total_label: sold_label(books, all.len()),
         total: sums.view(books),
+        order: "In order of the day sold.".to_owned(),
         notes: sold_notes(&all),
         per_hour: hours::chart(books, &all),
     })
@@ -170,6 +171,7 @@ pub(super) fn unsold(books: &Books) -> Option<PiecesUnsold> {
         rows,
         total_label,
         total: books.amount(so_far),
+        order: "In order of the day bought.".to_owned(),
         notes: vec![closing(books)],
     })
 }
@@ -197,11 +199,12 @@ fn unsold_row(books: &Books, one: &UnsoldPiece, so_far: Money) -> UnsoldRow {
 
 fn closing(books: &Books) -> String {
     let closing = books.amount(books.year.closing_stock);
+    let day = books.period.closing_day();
     if books.year.shop_stock.is_zero() {
-        return format!("Stock on 31 December is {closing}, at cost.");
+        return format!("Stock on {day} is {closing}, at cost.");
     }
     let shop_stock = books.amount(books.year.shop_stock);
-    format!("With shop stock on hand of {shop_stock}, stock on 31 December is {closing}, at cost.")
+    format!("With shop stock on hand of {shop_stock}, stock on {day} is {closing}, at cost.")
 }
 
 /// The stock number; a piece without one is known by its title.

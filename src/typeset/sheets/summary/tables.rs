@@ -8,11 +8,12 @@ use crate::model::{Shop, Sources};
 use crate::reckon::Reckoned;
 use crate::reckon::year::Year;
 use crate::typeset::csv_file;
+use std::sync::Arc;
 
 /// The tables of a year: each a file name and its text.
 #[derive(Clone, Debug)]
 pub struct YearTables {
-    pub files: Vec<(&'static str, String)>,
+    pub files: Vec<(&'static str, Arc<str>)>,
 }
 
 /// A table: its file, what it is, its heads, and how its rows are made.
@@ -113,8 +114,8 @@ pub fn year_tables(shop: &Shop, reckoned: &Reckoned, year: &Year, sources: &Sour
     let books = Books::new(shop, reckoned, year, sources);
     let json = format!("{:#}\n", year_json(shop, year, sources));
     let tables =
-        TABLES.iter().map(|table| (table.name, csv_file(table.heads, (table.rows)(&books))));
-    YearTables { files: std::iter::once(("year.json", json)).chain(tables).collect() }
+        TABLES.iter().map(|table| (table.name, csv_file(table.heads, (table.rows)(&books)).into()));
+    YearTables { files: std::iter::once(("year.json", json.into())).chain(tables).collect() }
 }
 
 /// What a file holds, in a few words.
