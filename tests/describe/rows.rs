@@ -40,6 +40,8 @@ fn meets(when: &When) -> Piece {
     }
     p.work.extend(when.task.first().map(|task| work(task)));
     p.work.extend(when.mentions.first().map(|word| work(word)));
+    p.flaw.extend(when.words.first().map(|word| flaw(word)));
+    p.weight = p.weight.or(when.weight_stated_at_least);
     let with = |name: &String| finishes().iter().find(|finish| finish.is(name)).unwrap();
     for name in when.coat_trait.first().iter().chain(&when.care_trait.first()) {
         p.coat.push(coat("", &with(name).names[0], 1, "2025-01-01"));
