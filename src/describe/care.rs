@@ -23,6 +23,8 @@ enum On {
 struct Line {
     on: On,
     text: String,
+    /// Ids of the table of sources.
+    sources: Vec<String>,
     when: Vec<When>,
 }
 
@@ -46,8 +48,7 @@ struct Says {
 #[serde(deny_unknown_fields)]
 struct Slow {
     says: String,
-    #[expect(dead_code, reason = "for whoever reads the table")]
-    source: String,
+    sources: Vec<String>,
 }
 
 static TABLE: LazyLock<Table> =
@@ -58,6 +59,13 @@ pub(crate) fn lines() -> impl Iterator<Item = &'static str> {
     let own = TABLE.line.iter().map(|line| line.text.as_str());
     let once = [&TABLE.no_coat.says, &TABLE.over_paint.says, &TABLE.slow.says];
     own.chain(once.map(String::as_str))
+}
+
+/// The lines of the table said of a piece, by their text, with the sources of each.
+pub(crate) fn used(subject: &Subject) -> Vec<(&'static str, &'static [String])> {
+    let lines = TABLE.line.iter().filter(|line| first_reasons(&line.when, subject).is_some());
+    let slow = dates(subject).hard.map(|_| (TABLE.slow.says.as_str(), &TABLE.slow.sources[..]));
+    lines.map(|line| (line.text.as_str(), &line.sources[..])).chain(slow).collect()
 }
 
 /// The care of a piece in a language: from its last protecting layer; the most delicate where none

@@ -77,6 +77,11 @@ pub(crate) fn lines() -> impl Iterator<Item = &'static str> {
     lines.chain([TABLE.tail.text.as_str()])
 }
 
+/// The sources of a row by its id.
+pub(crate) fn sources_of_row(id: &str) -> &'static [String] {
+    TABLE.caution.iter().find(|row| row.id == id).map_or(&[], |row| &row.sources)
+}
+
 /// The cautions of a piece in a shop's country and state, said in a language: holds first, else in
 /// the order of the table.
 pub(crate) fn decide(subject: &Subject, shop: &Shop, language: &Language) -> Vec<Caution> {

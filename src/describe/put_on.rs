@@ -27,7 +27,8 @@ fn on_part(piece: &Piece, part: &str, language: &Language) -> String {
         language.label("then", &[("first", one.as_str()), ("next", next.as_str())])
     });
     let mut said = layers.unwrap_or_default();
-    if let Some(last) = coats.iter().filter_map(|coat| coat.last.as_ref()).map(|on| on.value).max() {
+    if let Some(last) = coats.iter().filter_map(|coat| coat.last.as_ref()).map(|on| on.value).max()
+    {
         let date = language.date(last);
         said = language.label("last-coat", &[("layers", said.as_str()), ("date", date.as_str())]);
     }

@@ -50,7 +50,8 @@ impl<'a> Subject<'a> {
     pub(crate) fn told(&self) -> String {
         let piece = self.piece;
         let changes = piece.change.iter();
-        let changed = changes.flat_map(|change| [Some(change.part.as_str()), change.with.as_deref()]);
+        let changed =
+            changes.flat_map(|change| [Some(change.part.as_str()), change.with.as_deref()]);
         let flaws = piece.flaw.iter().map(|flaw| flaw.note.as_str());
         let shown = piece.photo.iter().filter_map(|photo| photo.shows.as_deref());
         let listing = piece.listing.iter().flat_map(|l| [l.opening.as_ref(), l.story.as_ref()]);

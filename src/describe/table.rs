@@ -34,9 +34,7 @@ pub(crate) fn date<'de, D: Deserializer<'de>>(from: D) -> Result<NaiveDate, D::E
         .ok_or_else(|| D::Error::custom("no day of the calendar"))
 }
 
-pub(crate) fn some_date<'de, D: Deserializer<'de>>(
-    from: D,
-) -> Result<Option<NaiveDate>, D::Error> {
+pub(crate) fn some_date<'de, D: Deserializer<'de>>(from: D) -> Result<Option<NaiveDate>, D::Error> {
     date(from).map(Some)
 }
 

@@ -6,7 +6,8 @@ use dovetally::describe::{CautionRow, Strength, When, caution_rows, finishes, wo
 use dovetally::model::*;
 
 fn decided(row: &CautionRow, piece: &Piece) -> bool {
-    let country = row.countries.first().map_or("us", String::as_str);
+    let elsewhere = if row.except.contains(&"us".to_owned()) { "nz" } else { "us" };
+    let country = row.countries.first().map_or(elsewhere, String::as_str);
     // A row that leaves states out is tried in one it does not name.
     let by_state = !row.states.is_empty() || !row.except_states.is_empty();
     let state = row.states.first().map_or("zz", String::as_str);

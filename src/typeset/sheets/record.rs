@@ -3,8 +3,8 @@
 use super::common::{numbered, sheet};
 use super::stock::short_date;
 use super::{Shot, Subject, draft, picture_name};
-use crate::describe::{Caution, Strength, english, sources_line};
 use crate::describe::wording::{date, sentence};
+use crate::describe::{Caution, Strength, english, sources_line};
 use crate::model::{Hours, Moment, Money, Piece, grouped, round};
 use crate::reckon::tally::Tally;
 use crate::typeset::photo::Fit;
