@@ -120,12 +120,11 @@ pub fn sources_line<'a>(
             sources.push(source);
         }
     }
-    let label = match sources.len() {
-        0 => return None,
-        1 => "source",
-        _ => "sources",
-    };
-    Some(language.label(label, &[("source", &sources.join("; "))]))
+    let label = if sources.len() > 1 { "sources" } else { "source" };
+    let all = sources.into_iter().map(str::to_owned).reduce(|first, next| {
+        language.label("source-and", &[("first", first.as_str()), ("next", next.as_str())])
+    });
+    all.map(|all| language.label(label, &[("source", &all)]))
 }
 
 impl CautionRow {

@@ -125,8 +125,8 @@ fn spaced_signs_stay_with_their_word() {
     let care = language("fr").unwrap().say("Nothing hot: it melts the wax.");
     assert_eq!(care, "Rien de chaud\u{a0}: la cire fondrait.");
     let french = language("fr").unwrap();
-    let bunk = french.say("16 CFR 1213.3 and 1513.3; 64 FR 71888");
-    assert_eq!(bunk, "16 CFR, §§\u{a0}1213.3 et 1513.3\u{202f}; 64 FR 71888");
+    let flood = french.say("It has stood in flood water. Joints and veneer may still open as it dries; it is not known what the water carried.");
+    assert!(flood.contains("en séchant\u{202f}; on ignore"), "{flood}");
     assert_eq!(french.label("number", &[("number", "7")]), "N°\u{a0}7");
     assert_eq!(language("es").unwrap().label("number", &[("number", "7")]), "N.º\u{a0}7");
 }
