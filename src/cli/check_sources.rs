@@ -70,7 +70,12 @@ fn of_form(form: &Form, year: i32) -> String {
     let mut text =
         format!("{year}, {}: {read} of {} read in the office's own text\n", form.title, all.len());
     for (what, source, seen) in all.iter().filter(|(_, _, seen)| *seen != Seen::Read) {
-        let how = if *seen == Seen::Secondary { "read elsewhere" } else { "from memory" };
+        let how = match seen {
+            Seen::Read => "read",
+            Seen::Carried => "read for another year",
+            Seen::Secondary => "read elsewhere",
+            Seen::Memory => "from memory",
+        };
         text += &format!(
             "  {what}: {source}; {how}\n        read again: the published form or publication\n"
         );

@@ -161,7 +161,7 @@ fn money_hours_and_quantities_are_exact() {
     let book = &shop.years[&2025];
     assert_eq!(book.expense[0].amount.value, Decimal::new(101_250, 2));
     assert_eq!(book.trip[0].miles, Decimal::new(124, 1));
-    assert_eq!(book.workspace.as_ref().unwrap().months, 12);
+    assert_eq!(book.workspace.as_ref().unwrap().months, None);
 }
 
 #[test]

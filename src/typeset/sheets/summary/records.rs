@@ -94,7 +94,7 @@ fn rule(name: &str, value: String, source: &str, seen: Seen) -> Rule {
     Rule { name: marked(name, seen), value, source: source.to_owned() }
 }
 
-/// A name with the sign of what was not read in the office's own text.
+/// A name with the sign of what was not read in the office's own text for the year.
 pub(super) fn marked(name: &str, seen: Seen) -> String {
     if seen == Seen::Read { name.to_owned() } else { format!("{name}{NO_BREAK}{UNREAD}") }
 }
