@@ -3,6 +3,7 @@
 //! A new year or a new country is a new file in `tables/forms` and its name in the list of `lookup.rs`; no other
 //! code knows a line number or a rate. Every floor may use it.
 
+mod differences;
 mod lookup;
 
 pub use lookup::{built_in_forms, form_for, form_years};

@@ -1,20 +1,28 @@
 //! Finding a form's table, its lines and its rates.
 
+use super::differences::whole;
 use super::{Form, Line, Rate};
 use crate::model::{Money, Shop};
 use chrono::{Datelike, NaiveDate};
 
+/// Names tables in `tables/forms`, each with its text.
+macro_rules! tables {
+    ($($name:literal),* $(,)?) => {
+        &[$(($name, include_str!(concat!("../tables/forms/", $name, ".toml")))),*]
+    };
+}
+
 /// The tables that ship with the program.
-const TABLES: &[&str] = &[
-    include_str!("../tables/forms/us-schedule-c-2022.toml"),
-    include_str!("../tables/forms/us-schedule-c-2023.toml"),
-    include_str!("../tables/forms/us-schedule-c-2025.toml"),
-];
+const TABLES: &[(&str, &str)] =
+    tables!["us-schedule-c-2022", "us-schedule-c-2023", "us-schedule-c-2025"];
 
 impl Form {
-    /// Reads a form table; the error carries the span of what is wrong.
-    pub fn parse(text: &str) -> Result<Form, toml::de::Error> {
-        toml::from_str(text)
+    /// A form by the name of its table among others.
+    ///
+    /// # Errors
+    /// A sentence saying what is wrong with the table.
+    pub fn of_table(name: &str, tables: &[(&str, &str)]) -> Result<Form, String> {
+        whole(name, tables)?.try_into().map_err(|error: toml::de::Error| error.to_string())
     }
 
     /// The categories an expense may have, in the order of the lines.
@@ -103,7 +111,7 @@ impl Rate {
 
 /// The forms that ship with the program.
 pub fn built_in_forms() -> Vec<Form> {
-    TABLES.iter().map(|text| Form::parse(text).expect("embedded")).collect()
+    TABLES.iter().map(|(name, _)| Form::of_table(name, TABLES).expect("embedded")).collect()
 }
 
 /// The table of a form for a year. Of several the last one counts, so that a shop's own goes
@@ -146,6 +154,29 @@ mod tests {
     }
 
     #[test]
+    fn every_form_is_as_its_whole_table_was() {
+        const FORMER: [&str; 3] = [
+            include_str!("../../../tests/former/us-schedule-c-2022.toml"),
+            include_str!("../../../tests/former/us-schedule-c-2023.toml"),
+            include_str!("../../../tests/former/us-schedule-c-2025.toml"),
+        ];
+        let mut forms = built_in_forms();
+        assert_eq!(forms.len(), FORMER.len());
+        for (form, text) in forms.iter_mut().zip(FORMER) {
+            let mut former: Form = toml::from_str(text).unwrap();
+            for rate in form.rates.iter_mut().chain(&mut former.rates) {
+                rate.to = Some(rate.last_day());
+            }
+            // Rates of a name stand together now, in the order they had among themselves.
+            let first: Vec<String> = former.rates.iter().map(|rate| rate.name.clone()).collect();
+            let place = |rate: &Rate| first.iter().position(|name| *name == rate.name);
+            former.rates.sort_by_key(place);
+            form.rates.sort_by_key(place);
+            assert_eq!(format!("{form:?}"), format!("{former:?}"));
+        }
+    }
+
+    #[test]
     fn a_rate_never_slides_into_a_year_it_was_not_looked_up_for() {
         let forms = built_in_forms();
         let day = |text: &str| text.parse::<NaiveDate>().unwrap();
@@ -158,9 +189,9 @@ mod tests {
 
     #[test]
     fn a_formula_that_leads_back_is_a_fault() {
-        let text = include_str!("../tables/forms/us-schedule-c-2022.toml")
+        let text = include_str!("../tables/forms/us-schedule-c-2023.toml")
             .replace("plus = [\"42\"]", "plus = [\"5\"]");
-        let faults = Form::parse(&text).unwrap().faults();
+        let faults = Form::of_table("own", &[("own", &text)]).unwrap().faults();
         assert!(faults[0].contains("leads back"), "{faults:?}");
     }
 }
