@@ -390,11 +390,12 @@ fn a_hold_stops_what_a_buyer_reads_until_the_fact_is_stated() {
 fn every_row_in_use_is_listed_with_what_is_known_of_it() {
     let piece = (
         "pieces/chest/piece.toml",
-        "title = \"Chest\"\nnumber = \"7\"\nkind = \"chest\"\nmade = 1900\n[safety]\n\
+        "title = \"Chest\"\nnumber = \"7\"\nkind = \"chest\"\nmade = \"1900\"\n[safety]\n\
          latch = \"removed\"\nwiring = \"untested\"\nlead-test = \"swab-negative\"\n\
          [[coat]]\nproduct = \"tung oil\"\nlast = 2025-01-02\n",
     );
-    let shop = shop_of(&[piece, ("books/2025.toml", "")]);
+    let name = ("shop.toml", "name = \"Tern Lane\"\n");
+    let shop = shop_of(&[name, piece, ("books/2025.toml", "")]);
     let listed = dovetally(shop.path(), &["check", "--sources"]);
     assert_eq!(listed.status, Status::Done, "{}", listed.err);
     let heads = ["Read in the publisher's own text", "The shop's own word", "From memory"];

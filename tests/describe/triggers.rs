@@ -213,6 +213,15 @@ fn advice_without_a_publishers_text_stands_alone_and_sources_stand_once() {
         let caution = printed().find(|c| c.id == id).unwrap();
         assert!(caution.sources.is_empty(), "{id}: {:?}", caution.sources);
     }
+    // One text read only in a page about it, or beside one that was: neither is named.
+    let seat = with_facts(kind_of("Armchair", "armchair", "1960"), &[("upholstery", "as-found")]);
+    let oiled =
+        Piece { coat: vec![coat("", "danish oil", 1, "")], ..kind_of("Desk", "desk", "1990") };
+    for (country, p, id) in [("gb", seat, "uk-fire-label"), ("us", oiled, "oily-rags-buyer")] {
+        let words = told(country, &p).0;
+        let caution = words.cautions.iter().find(|c| c.id == id).unwrap();
+        assert!(caution.sources.is_empty(), "{id}: {:?}", caution.sources);
+    }
     for weak in ["memory", "no source", "a page", "common practice", "own test", "2026"] {
         assert!(!line.contains(weak), "{weak}: {line}");
     }
