@@ -5,9 +5,9 @@ pub mod random;
 
 use chrono::NaiveDate;
 use dovetally::model::{
-    Allowance, Basis, BooksMethod, Bought, CardSize, Channel, Cost, CostKind, Count, LengthUnit,
-    Lot, Made, Money, Paper, Payment, Piece, Place, Return, Sale, Salvaged, SalvagedTo, Shop,
-    StockCost, StockItem, Supplies, Supply, Trip, TripPurpose, Unit, Used, Withdrawal,
+    Allowance, Basis, BooksMethod, Bought, CardSize, Channel, Cost, CostKind, Count, Hours,
+    LengthUnit, Lot, Made, Money, Paper, Payment, Piece, Place, Return, Sale, Salvaged, SalvagedTo,
+    Shop, StockCost, StockItem, Supplies, Supply, Trip, TripPurpose, Unit, Used, Withdrawal,
     WithdrawalKind, Work, YearBook, built_in_forms, currency, parse_quantity,
 };
 use rust_decimal::Decimal;
@@ -133,6 +133,7 @@ pub fn used(on: NaiveDate, stock: &str, quantity: &str) -> Used {
 }
 
 pub fn work(hours: Decimal) -> Work {
+    let hours = Hours::from_decimal(hours);
     Work { on: None, task: String::new(), hours, note: None, place: Place::NOWHERE }
 }
 

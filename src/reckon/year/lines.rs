@@ -4,7 +4,7 @@ use super::books::Books;
 use super::change;
 use super::expenses::expense_figure;
 use super::ledger::{Contribution, FigureUnit, Ledger};
-use crate::model::{Feed, Line, LineUnit, METHOD_CHANGED, Seen, whole};
+use crate::model::{Feed, Line, LineUnit, METHOD_CHANGED, Seen, round, whole};
 use rust_decimal::Decimal;
 use std::collections::HashMap;
 
@@ -139,6 +139,7 @@ fn answered(books: &Books, asks: &str) -> Option<String> {
 fn own_parts(books: &Books, line: &Line, ledger: &Ledger) -> Vec<Contribution> {
     let portion = line.portion.as_ref().and_then(|name| books.rate(name));
     let factor = portion.map_or(Decimal::ONE, |rate| rate.value);
+    let decimals = books.decimals();
     let categories = line.categories.iter().map(|name| (expense_figure(name), factor));
     let feeds = line.feeds.iter().flat_map(|&feed| feed_figures(feed));
     let feeds = feeds.map(|&(name, sign)| (name.to_owned(), Decimal::from(sign) * factor));
@@ -146,7 +147,12 @@ fn own_parts(books: &Books, line: &Line, ledger: &Ledger) -> Vec<Contribution> {
     let parts = sources
         .iter()
         .flat_map(|(name, factor)| ledger.parts(name).iter().map(move |part| part.times(*factor)));
-    parts.collect()
+    let in_cents = |part: Contribution| match line.portion {
+        // A share of an entry counts in whole cents, like the entry itself.
+        Some(_) => Contribution { amount: round(part.amount, decimals), ..part },
+        None => part,
+    };
+    parts.map(in_cents).collect()
 }
 
 /// The lines where adding whole amounts and rounding the exact sum differ.

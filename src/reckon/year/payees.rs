@@ -1,9 +1,9 @@
 //! Who was paid for work in the year, and how much.
 
 use super::books::Books;
-use super::expenses::business_part;
+use super::expenses::spent;
 use super::ledger::{Contribution, Ledger};
-use crate::model::{CostKind, Money};
+use crate::model::{CostKind, Money, RefundOf, What};
 use std::collections::BTreeMap;
 
 /// Work of one person or firm paid in the year: figure `payee-NAME`.
@@ -51,25 +51,27 @@ fn payee(name: &str, parts: Paid, threshold: Option<Money>, ledger: &mut Ledger)
 
 type Work<'a> = (Option<&'a str>, Contribution, bool);
 
+/// Work on pieces, less what was paid back of it.
 fn work_on_pieces<'a>(books: &Books<'a>) -> Vec<Work<'a>> {
-    let pieces = books.shop.pieces.iter().enumerate();
-    let costs = pieces.flat_map(|(i, piece)| piece.cost.iter().map(move |cost| (i, cost)));
-    let work =
-        costs.filter(|(_, cost)| cost.kind == CostKind::PaidWork && books.in_year(cost.on.value));
-    work.map(|(i, cost)| {
-        let what = format!("{}: {}", books.title(i), cost.what);
-        let part = Contribution::new(cost.place, cost.on.value, what, cost.amount.value);
-        (cost.to.as_deref(), part, true)
-    })
-    .collect()
+    let work = books.of_period().filter_map(|entry| match entry.what {
+        What::Cost(cost) if cost.kind == CostKind::PaidWork => {
+            Some((cost.to.as_deref(), books.part(&entry, cost.amount.value), true))
+        }
+        What::Refund(refund) => match refund.of {
+            RefundOf::Piece(_, Some(CostKind::PaidWork)) => {
+                Some((refund.from.as_deref(), books.part(&entry, -refund.amount.value), true))
+            }
+            _ => None,
+        },
+        _ => None,
+    });
+    work.collect()
 }
 
 fn expenses<'a>(books: &Books<'a>) -> Vec<Work<'a>> {
-    let all = books.shop.years.values().flat_map(|book| &book.expense);
-    let own = all.filter(|expense| books.in_year(expense.on.value)).filter_map(|expense| {
-        let category = &expense.category.value;
-        let rule = books.form.payees.iter().find(|rule| &rule.category == category)?;
-        Some((expense.to.as_deref(), business_part(expense), rule.reported))
+    let work = spent(books).into_iter().filter_map(|spent| {
+        let rule = books.form.payees.iter().find(|rule| rule.category == spent.category)?;
+        Some((spent.to, spent.part, rule.reported))
     });
-    own.collect()
+    work.collect()
 }
