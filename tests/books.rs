@@ -8,6 +8,7 @@ mod payments;
 mod refused;
 mod rich;
 mod rules;
+mod second;
 
 use crate::shops::{
     book, bought, channel, cost, count, day, dec, lot, piece, returned, sale, shop, stock_item,
@@ -46,6 +47,7 @@ pub fn expense(on: &str, category: &str, amount: &str) -> Expense {
         amount: dec(amount).into(),
         share: Money::ONE,
         to: None,
+        how: None,
         receipt: None,
         place: Place::NOWHERE,
     }

@@ -109,9 +109,8 @@ impl Question<'_> {
     fn guidance(&self, channel: Option<&Channel>) -> Guidance {
         let net = |wanted: Money| self.for_net(channel, wanted);
         let rate = self.shop.shop_rate.map(|rate| rate.value);
-        let shop_rate_price = rate.map(|rate| {
-            self.for_work(channel, labour(self.basis.hours, rate, self.decimals()))
-        });
+        let shop_rate_price = rate
+            .map(|rate| self.for_work(channel, labour(self.basis.hours, rate, self.decimals())));
         let margin_price = self.ask.margin.map(|margin| self.for_margin(margin));
         let hourly_price = self.ask.hourly.map(|hourly| self.for_hourly(channel, hourly));
         let net_price = self.ask.net.map(net);

@@ -65,7 +65,10 @@ withdrawn = { on = 2025-04-01, how = \"given\" }",
         )
         .book(2024, "")
         .written();
-    shop.assert_lines(2025, &[("35", "100.00"), ("36", "-10.00"), ("41", "70.00"), ("42", "20.00")]);
+    shop.assert_lines(
+        2025,
+        &[("35", "100.00"), ("36", "-10.00"), ("41", "70.00"), ("42", "20.00")],
+    );
     shop.assert_figures(2025, &[("withdrawn", "30.00"), ("written-off", "20.00")]);
 }
 
@@ -157,7 +160,8 @@ fn a_folder_can_be_renamed_and_no_figure_changes() {
     let numbered = |sold: &str, kept: &str| {
         let mut folder = named(sold, kept);
         for (name, number) in [(sold, "1"), (kept, "2")] {
-            folder = folder.more(&format!("pieces/{name}/piece.toml"), &format!("number = \"{number}\"\n"));
+            folder = folder
+                .more(&format!("pieces/{name}/piece.toml"), &format!("number = \"{number}\"\n"));
         }
         folder.written()
     };
@@ -191,7 +195,13 @@ used = [{{ on = 2025-03-01, stock = \"wax\", quantity = \"{ounces}\" }}]
         shop.assert_lines(2025, &lines);
     }
     let twice = waxed("average")
-        .book(2025, &format!("{day}\n").replace("count = [", "count = [{ on = 2025-03-01, stock = \"wax\", quantity = \"2 oz\" },"))
+        .book(
+            2025,
+            &format!("{day}\n").replace(
+                "count = [",
+                "count = [{ on = 2025-03-01, stock = \"wax\", quantity = \"2 oz\" },",
+            ),
+        )
         .written();
     assert!(twice.refused(2025).contains("counts-differ"));
 }
@@ -254,7 +264,10 @@ fn a_sale_of_a_year_without_a_table_is_said() {
         .written();
     let said = shop.run(&["check"]).err;
     assert!(said.contains("year-without-table") && said.contains("2052-05-01"), "{said}");
-    assert!(!said.contains("2019"), "what was bought before the books begin needs no table: {said}");
+    assert!(
+        !said.contains("2019"),
+        "what was bought before the books begin needs no table: {said}"
+    );
 }
 
 /// 30 miles in a shop in pounds: no rate of its form is in pounds, so they cost nothing, parking
@@ -298,7 +311,8 @@ sale = [{ on = 2025-03-01, price = 300.00 }]",
 
 #[test]
 fn a_supplier_s_refund_lowers_what_it_is_of() {
-    let refund = |of: &str| refunded(&format!("[[refund]]\non = 2025-06-01\namount = 5.00\n{of}\n"));
+    let refund =
+        |of: &str| refunded(&format!("[[refund]]\non = 2025-06-01\namount = 5.00\n{of}\n"));
     let none = refunded("");
     none.assert_lines(2025, &[("36", "100.00"), ("38", "32.00"), ("42", "112.00"), ("8", "50.00")]);
     // Paid back after the sale: it lowers the cost of goods of that year all the same.

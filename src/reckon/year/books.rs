@@ -2,11 +2,12 @@
 
 use super::ledger::Contribution;
 use super::units::{MoveKind, UnitMove};
-use crate::model::{Basis, Entry, Form, Money, Period, Rate, Return, Shop, Supplies};
+use crate::model::{Basis, Entry, Form, Line, Money, Period, Rate, Return, Shop, Supplies};
 use crate::reckon::costs::{CostEntry, CostEntryKind, PieceCosts, positions};
 use crate::reckon::payments::owed;
 use crate::reckon::stock::StockRun;
 use chrono::NaiveDate;
+use rust_decimal::Decimal;
 
 pub(super) struct Books<'a> {
     pub shop: &'a Shop,
@@ -102,6 +103,12 @@ impl<'a> Books<'a> {
     /// The rate of a name as it stands at the end of the year.
     pub fn rate(&self, name: &str) -> Option<&'a Rate> {
         self.form.rate(name, self.last_day)
+    }
+
+    /// The share that a line takes in of an expense of a category.
+    pub fn portion(&self, line: &Line, category: &str) -> Decimal {
+        let rate = line.portions.get(category).and_then(|name| self.rate(name));
+        rate.map_or(Decimal::ONE, |rate| rate.value)
     }
 
     /// "Oak washstand, 25-014": how a piece is called in what a contribution says.

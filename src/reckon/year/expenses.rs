@@ -1,8 +1,8 @@
-//! Expenses by category, trips at the rate of their day, and the workspace at home.
+//! Expenses by category, and trips at the rate of their day.
 
 use super::books::Books;
 use super::ledger::{Contribution, FigureUnit, Ledger};
-use crate::model::{Entry, Finding, Money, RefundOf, Trip, TripPurpose, What, round};
+use crate::model::{Entry, Finding, Money, PaidBy, RefundOf, Trip, TripPurpose, What, round};
 use crate::reckon::trips::MileageRate;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
@@ -24,6 +24,7 @@ pub(super) struct Spent<'a> {
     pub what: String,
     /// Who was paid, or paid back.
     pub to: Option<&'a str>,
+    pub how: Option<PaidBy>,
     /// All of it, whatever the share of the business.
     pub whole: Money,
     pub part: Contribution,
@@ -36,6 +37,7 @@ pub(super) fn spent<'a>(books: &Books<'a>) -> Vec<Spent<'a>> {
             category: &one.category.value,
             what: one.what.clone(),
             to: one.to.as_deref(),
+            how: one.how,
             whole: one.amount.value,
             part: shared(books, &entry, one.amount.value, one.share),
         }),
@@ -44,6 +46,7 @@ pub(super) fn spent<'a>(books: &Books<'a>) -> Vec<Spent<'a>> {
                 category: &category.value,
                 what: one.words(),
                 to: one.from.as_deref(),
+                how: None,
                 whole: -one.amount.value,
                 part: shared(books, &entry, -one.amount.value, *share),
             }),
@@ -95,7 +98,11 @@ pub(super) fn expense_figure(category: &str) -> String {
 }
 
 fn set_apart(books: &Books, spent: &Spent) -> Option<SetApart> {
-    let rule = books.form.apart.iter().find(|rule| rule.category == spent.category)?;
+    let rule = books
+        .form
+        .apart
+        .iter()
+        .find(|rule| rule.categories.iter().any(|own| own == spent.category))?;
     let limit = books.form.rate(&rule.above, spent.part.on?)?.value;
     (spent.whole.abs() > limit).then(|| SetApart {
         category: spent.category.to_owned(),
@@ -175,62 +182,6 @@ fn enter_some_trips(
         ledger.put_in(FigureUnit::Miles, &of_miles, "Business miles", miles),
         ledger.put(&of_money, "Business miles at the rate of their day", amounts),
     )
-}
-
-/// The workspace at home by the simplified method.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct WorkspaceUse {
-    /// Square feet as written.
-    pub area: Decimal,
-    /// Square feet that count.
-    pub counted: Decimal,
-    pub months: u32,
-    /// What counts: no more than the profit before it.
-    pub amount: Money,
-    /// What is over the profit, and counts in no year.
-    pub over: Money,
-}
-
-/// What a workspace comes to: the area up to the limit × the rate × months ÷ 12, to the cent.
-///
-/// Source: IRS Pub. 334 (2023) ch. 8 p. 38 for rate and limit; months by their share of the year
-/// from memory.
-pub fn simplified_workspace(
-    area: Decimal,
-    months: u32,
-    rate: Decimal,
-    limit: Decimal,
-    decimals: u32,
-) -> Money {
-    let year = area.min(limit) * rate;
-    round(year * Decimal::from(months) / Decimal::from(12), decimals)
-}
-
-/// Enters `workspace`: what it comes to, without `over`, the part above the profit.
-pub(super) fn enter_workspace(
-    books: &Books,
-    over: Money,
-    ledger: &mut Ledger,
-) -> Option<WorkspaceUse> {
-    let written = books.shop.years.get(&books.year).and_then(|book| book.workspace.as_ref());
-    let found = written.and_then(|space| {
-        let (rate, limit) = (books.rate("workspace-rate")?.value, books.rate("workspace-limit")?);
-        let (area, months) = (space.area, space.months);
-        let counted = area.min(limit.value);
-        let amount = simplified_workspace(area, months, rate, limit.value, books.decimals());
-        let part = |what: String, amount| Contribution {
-            place: space.place,
-            on: None,
-            what: what.into(),
-            amount,
-        };
-        let what = format!("{} square feet at {rate} for {months} months", counted.normalize());
-        let parts = vec![part(what, amount), part("over the profit before it".into(), -over)];
-        Some((parts, WorkspaceUse { area, counted, months, amount: amount - over, over }))
-    });
-    let (parts, used) = found.unzip();
-    ledger.put("workspace", "Workspace at home, simplified method", parts.unwrap_or_default());
-    used
 }
 
 /// Enters the miles the form asks for besides business miles; a note if they do not add up.

@@ -135,23 +135,22 @@ fn answered(books: &Books, asks: &str) -> Option<String> {
     vehicle.answers.get(asks).cloned()
 }
 
-/// What feeds a line itself: its categories and feeds, at the portion that counts.
+/// What feeds a line itself: its categories, each at the portion that counts, and its feeds.
 fn own_parts(books: &Books, line: &Line, ledger: &Ledger) -> Vec<Contribution> {
-    let portion = line.portion.as_ref().and_then(|name| books.rate(name));
-    let factor = portion.map_or(Decimal::ONE, |rate| rate.value);
-    let decimals = books.decimals();
-    let categories = line.categories.iter().map(|name| (expense_figure(name), factor));
+    let categories =
+        line.categories.iter().map(|name| (expense_figure(name), books.portion(line, name)));
     let feeds = line.feeds.iter().flat_map(|&feed| feed_figures(feed));
-    let feeds = feeds.map(|&(name, sign)| (name.to_owned(), Decimal::from(sign) * factor));
+    let feeds = feeds.map(|&(name, sign)| (name.to_owned(), Decimal::from(sign)));
     let sources: Vec<(String, Decimal)> = categories.chain(feeds).collect();
     let parts = sources
         .iter()
         .flat_map(|(name, factor)| ledger.parts(name).iter().map(move |part| part.times(*factor)));
-    let in_cents = |part: Contribution| match line.portion {
-        // A share of an entry counts in whole cents, like the entry itself.
-        Some(_) => Contribution { amount: round(part.amount, decimals), ..part },
-        None => part,
-    };
+    if line.unit != LineUnit::Money {
+        return parts.collect();
+    }
+    // A share of an entry counts in whole cents, like the entry itself.
+    let in_cents =
+        |part: Contribution| Contribution { amount: round(part.amount, books.decimals()), ..part };
     parts.map(in_cents).collect()
 }
 
