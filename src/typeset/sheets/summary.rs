@@ -40,7 +40,7 @@ use crate::reckon::year::Year;
 use crate::typeset::press::Draft;
 use crate::typeset::view::{Attachment, IncomeSummary, Row, RowKind};
 use chrono::{Datelike, NaiveDate};
-use period::Period;
+use period::Covered;
 use places::Places;
 use rust_decimal::Decimal;
 
@@ -80,7 +80,7 @@ struct Books<'a> {
     year: &'a Year,
     /// There is one for every year that was reckoned.
     form: Option<&'a Form>,
-    period: Period,
+    period: Covered,
     places: Places<'a>,
 }
 
@@ -92,7 +92,7 @@ impl<'a> Books<'a> {
         sources: &'a Sources,
     ) -> Books<'a> {
         let form = shop.form(year.year);
-        let (period, places) = (period::period(shop, year), Places::new(sources));
+        let (period, places) = (period::covered(shop, year), Places::new(sources));
         Books { shop, reckoned, year, form, period, places }
     }
 
@@ -101,6 +101,9 @@ impl<'a> Books<'a> {
         let name = &self.shop.name;
         let (sold, unsold) = (pieces::sold(self), pieces::unsold(self));
         let many_sold = sold.as_ref().is_some_and(|sold| sold.rows.len() > parts::MOST);
+        let (record_shows, rules) = (records::record_shows(self), records::rules(self));
+        let names = record_shows.iter().chain(&rules).map(|rule| rule.name.as_str());
+        let unread = records::unread_note(names);
         IncomeSummary {
             sheet: sheet(self.shop, format!("{}, {name}", self.head())),
             year,
@@ -120,8 +123,9 @@ impl<'a> Books<'a> {
             unsold: unsold.filter(|unsold| unsold.rows.len() <= parts::MOST),
             held: held::chart(self, &pieces::sales(self)),
             records: records::records(self),
-            record_shows: records::record_shows(self),
-            rules: records::rules(self),
+            record_shows,
+            rules,
+            unread,
             entries: preparer::entries(self),
             attachments: tables.files.iter().map(|(name, _)| attachment(year, name)).collect(),
         }

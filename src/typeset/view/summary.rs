@@ -54,6 +54,8 @@ pub struct IncomeSummary {
     pub record_shows: Vec<Rule>,
     /// Rules and rates used, each with its published source. May be empty.
     pub rules: Vec<Rule>,
+    /// What the dagger asks of the preparer, where any rule or record bears it.
+    pub unread: Option<String>,
     /// Every expense by its entry, in the order of the form and by day. May be empty.
     pub entries: Vec<EntryRow>,
     /// The tables as files inside the document. May be empty.
@@ -300,12 +302,10 @@ pub struct RecordRow {
 #[derive(Clone, Debug, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Rule {
-    /// "Standard mileage rate".
+    /// "Standard mileage rate"; with a dagger where it was not read in the office's own text.
     pub name: String,
     /// "0.70 a mile from 1 January 2025".
     pub value: String,
     /// The published source.
     pub source: String,
-    /// "not read in a source" when the value is from memory, else none.
-    pub mark: Option<String>,
 }

@@ -4,14 +4,13 @@
 
 use super::Books;
 use crate::describe::wording::capital;
-use crate::model::{Money, grouped};
+use crate::model::{Hours, Money};
 use crate::reckon::year::SoldPiece;
 use crate::typeset::press::Draft;
 use crate::typeset::sheets::common::sheet;
 use crate::typeset::sheets::draft;
 use crate::typeset::view::{MonthRow, PiecesPart, PiecesSold, PiecesUnsold, SoldMonths};
 use chrono::Datelike;
-use rust_decimal::Decimal;
 
 /// The most pieces the summary itself lists in one table.
 pub(super) const MOST: usize = 400;
@@ -35,14 +34,14 @@ fn of_month(books: &Books, month: u32) -> MonthRow {
     let sum = |of: fn(&SoldPiece) -> Money| -> String {
         books.amount(sales.iter().map(|sale| of(sale)).sum())
     };
-    let hours: Decimal = sales.iter().map(|sale| sale.hours).sum();
+    let hours: Hours = sales.iter().map(|sale| sale.hours).sum();
     MonthRow {
         month: super::glance::named(books.year.year, month, "%B"),
         sales: sales.len().to_string(),
         cost: sum(|sale| sale.cost),
         price: sum(|sale| sale.price),
         gross_profit: sum(|sale| sale.margin),
-        hours: grouped(hours, 1),
+        hours: super::pieces::in_tenths(hours),
     }
 }
 

@@ -1,27 +1,29 @@
 //! The days a summary is of: the whole year, or the part of it up to the last entry.
 
 use crate::model::Shop;
-use crate::reckon::year::{Year, years};
+use crate::reckon::year::Year;
 use chrono::{Datelike, NaiveDate};
 
-/// From 1 January up to a day.
+/// From the first day of the year up to a day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) struct Period {
+pub(super) struct Covered {
     pub last: NaiveDate,
     pub finished: bool,
 }
 
 /// A year is finished where anything was written of a later one, or of its last month; nothing here
 /// asks the clock.
-pub(super) fn period(shop: &Shop, year: &Year) -> Period {
-    let end = NaiveDate::from_ymd_opt(year.year, 12, 31).unwrap_or(NaiveDate::MAX);
-    let days = year.ledger.iter().flat_map(|figure| figure.parts.iter().filter_map(|part| part.on));
-    let newest = days.filter(|on| on.year() == year.year).max().unwrap_or(end);
-    let finished = newest.month() == 12 || years(shop).iter().any(|other| *other > year.year);
-    Period { last: if finished { end } else { newest }, finished }
+pub(super) fn covered(shop: &Shop, year: &Year) -> Covered {
+    let whole = shop.tax_year(year.year);
+    let entries = shop.entries();
+    let later = entries.iter().any(|entry| entry.on > whole.last);
+    let newest = entries.iter().map(|entry| entry.on).filter(|on| whole.contains(*on)).max();
+    let newest = newest.unwrap_or(whole.last);
+    let finished = later || whole.part(12, 12).contains(newest);
+    Covered { last: if finished { whole.last } else { newest }, finished }
 }
 
-impl Period {
+impl Covered {
     /// "31 December".
     pub fn closing_day(self) -> String {
         format!("{}\u{a0}{}", self.last.day(), self.last.format("%B"))
