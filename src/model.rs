@@ -19,6 +19,7 @@ mod print;
 mod quantity;
 mod records;
 mod shop;
+pub mod units;
 mod words;
 mod workers;
 
@@ -34,7 +35,7 @@ pub use form::{
     Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, Part, PayeeCategory, Rate, Seen,
     built_in_forms, form_for, form_years,
 };
-pub use hours::{Hours, parse_hours};
+pub use hours::{Hours, parse_hours, per_hour};
 pub use languages::{CardLanguage, card_languages, languages_of};
 pub use length::{Length, LengthUnit, parse_length};
 pub use made::{Made, parse_made};
@@ -50,7 +51,8 @@ pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
 pub use records::{ReceiptFile, RecordRule, record_rules};
 pub use shop::{
     BankColumns, Basis, BooksMethod, Broken, CardSize, Channel, DateOrder, OwnFinish, Paper,
-    SalesTax, Shop, StockCost, StockItem, Supplies,
+    SalesTax, Shop, StockCost, StockItem, Supplies, TaxOwed,
 };
+pub use units::{MoveKind, UnitFault, UnitMove, Units, Walked, unit_moves};
 pub use words::{and_list, counted, nearest};
 pub use workers::in_order;

@@ -5,6 +5,7 @@ pub mod costs;
 pub mod fee;
 pub mod offer;
 mod on_hand;
+mod payment_faults;
 pub mod payments;
 pub mod price;
 pub mod review;
@@ -69,7 +70,7 @@ pub fn reckon(shop: &Shop) -> Reckoned {
 /// by its position: no figure is made from such a piece.
 fn faults(shop: &Shop, costs: &[PieceCosts], last_day: NaiveDate) -> Vec<(usize, Finding)> {
     let of_piece = |(i, piece): (usize, &Piece)| {
-        let mut found = payments::faults(piece, last_day);
+        let mut found = payments::faults(piece, last_day, shop.currency.decimals);
         found.extend(costs::over_salvaged(piece, &costs[i], last_day));
         found.into_iter().map(move |finding| (i, finding)).collect::<Vec<_>>()
     };

@@ -17,9 +17,9 @@ pub fn percent(ratio: Option<Decimal>) -> String {
     ratio.map_or(DASH.to_owned(), |r| format!("{}%", grouped(r * Decimal::ONE_HUNDRED, 1)))
 }
 
-/// `6.5`; a dash for none.
-pub fn hours(hours: Decimal) -> String {
-    if hours.is_zero() { DASH.to_owned() } else { round(hours, 2).normalize().to_string() }
+/// `6.5`; a dash for hours nobody wrote.
+pub fn hours(hours: impl Into<Option<Decimal>>) -> String {
+    hours.into().map_or(DASH.to_owned(), |hours| round(hours, 2).normalize().to_string())
 }
 
 pub fn days(days: Option<i64>) -> String {
@@ -36,9 +36,9 @@ pub fn json_ratio(ratio: Option<Decimal>) -> Value {
     json_places(ratio, 4)
 }
 
-/// `"6.50"`: two places.
-pub fn json_hours(hours: Decimal) -> Value {
-    json_places(Some(hours), 2)
+/// `"6.50"`: two places, or `null`.
+pub fn json_hours(hours: impl Into<Option<Decimal>>) -> Value {
+    json_places(hours.into(), 2)
 }
 
 fn json_places(value: Option<Decimal>, places: u32) -> Value {

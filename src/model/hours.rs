@@ -1,9 +1,18 @@
 //! Hours of work as people write them.
 
+use super::{Money, round};
 use rust_decimal::Decimal;
 
 /// Hours as an exact decimal: `1.5` is an hour and a half.
 pub type Hours = Decimal;
+
+/// What an hour earns of an amount, where the hours are `part` of a set of `of`: nothing for no
+/// hours. Minutes that are no finite decimal of an hour come out whole again, so that a third of
+/// an hour is one here.
+pub fn per_hour(amount: Money, hours: Hours, (part, of): (u32, u32)) -> Option<Money> {
+    let minutes = round(hours * Decimal::from(60), 6) * Decimal::from(part);
+    (amount * Decimal::from(60) * Decimal::from(of)).checked_div(minutes)
+}
 
 /// Reads `1.5`, `1h30`, `1 h 30 min`, `90 min`, `2h`, `1:30`. The error is a sentence for the
 /// owner. Minutes that are no finite decimal of an hour are kept to ten places.

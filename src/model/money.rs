@@ -34,9 +34,10 @@ pub fn round_up(amount: Decimal, step: Decimal) -> Option<Decimal> {
 /// Splits an amount in proportion to weights so that the parts add up to it to the last digit.
 ///
 /// Largest remainder (Hamilton): every part gets its quota rounded down to `places`, then the
-/// units left over go to the largest remainders, ties to the earlier part. An amount with more
-/// digits than `places` leaves its tail with the first part, so that nothing is lost. Weights
-/// below zero count as zero; with no weight at all the amount is split evenly.
+/// units left over go to the largest remainders, ties to the earlier part; what the amount has
+/// below a unit goes to the remainder that is next. Remainders are compared as whole fractions and
+/// never as decimals cut off, so that a tie is one. Weights below zero count as zero; with no
+/// weight at all the amount is split evenly.
 ///
 /// Source: OpenStax Contemporary Mathematics 11.4.
 pub fn split(amount: Money, weights: &[Decimal], places: u32) -> Vec<Money> {
@@ -52,20 +53,22 @@ pub fn split(amount: Money, weights: &[Decimal], places: u32) -> Vec<Money> {
     }
     let total: Decimal = weights.iter().sum();
     let unit = Decimal::new(1, places);
-    let to_share = amount.trunc_with_scale(places);
-    let quotas: Vec<Decimal> = weights.iter().map(|w| to_share * w / total).collect();
-    let mut parts: Vec<Decimal> = quotas.iter().map(|q| q.trunc_with_scale(places)).collect();
-    let mut left = to_share - parts.iter().sum::<Decimal>();
+    let units = amount * Decimal::from(10u64.pow(places));
+    // Each quota is `whole` units and `rest` of `total` parts of a unit.
+    let rests: Vec<Decimal> = weights.iter().map(|weight| (units * weight) % total).collect();
+    let whole = |(weight, rest): (&Decimal, &Decimal)| ((units * weight - rest) / total).trunc();
+    let mut parts: Vec<Decimal> = weights.iter().zip(&rests).map(whole).map(|n| n * unit).collect();
+    let mut left = amount - parts.iter().sum::<Decimal>();
     let mut order: Vec<usize> = (0..parts.len()).collect();
-    order.sort_by(|&a, &b| (quotas[b] - parts[b]).cmp(&(quotas[a] - parts[a])).then(a.cmp(&b)));
+    order.sort_by(|&a, &b| rests[b].cmp(&rests[a]).then(a.cmp(&b)));
     for index in order.into_iter().cycle() {
-        if left < unit {
+        let more = left.min(unit);
+        parts[index] += more;
+        left -= more;
+        if left.is_zero() {
             break;
         }
-        parts[index] += unit;
-        left -= unit;
     }
-    parts[0] += amount - to_share;
     parts
 }
 

@@ -75,7 +75,7 @@ pub fn offer(shop: &Shop, reckoned: &Reckoned, ask: &OfferAsk) -> Offer {
     };
     let price = known(ask.expect, past(|tally| tally.price));
     let costs = known(ask.costs, past(|tally| Some(tally.cost_of_goods - tally.purchase)));
-    let hours = known(ask.hours, past(|tally| Some(tally.hours).filter(|h| !h.is_zero())));
+    let hours = known(ask.hours, past(|tally| tally.hours.filter(|hours| !hours.is_zero())));
     let mut offer = Offer {
         price,
         costs,

@@ -31,8 +31,8 @@ pub struct Guidance {
     pub channel: Option<String>,
     /// Of what is still to be sold; of the whole piece when nothing is.
     pub cost_of_goods: Money,
-    /// The hours in it.
-    pub hours: Hours,
+    /// The hours in it; nothing where none are written.
+    pub hours: Option<Hours>,
     /// Where the net is not below zero.
     pub break_even: Price,
     /// Where the net after labour is not below zero; nothing where the shop has no rate.
@@ -78,7 +78,7 @@ struct Basis {
     cost: Money,
     /// What sales that came back have cost and not brought.
     carried: Money,
-    hours: Hours,
+    hours: Option<Hours>,
 }
 
 impl Basis {
@@ -90,7 +90,7 @@ impl Basis {
         };
         let untouched = units.sold == 0 && units.left() > 0;
         let carried = tally.selling_costs - tally.price.unwrap_or_default();
-        let hours = units.hours(tally.hours, part);
+        let hours = tally.hours.map(|hours| units.hours(hours, part));
         Basis { cost, carried: if untouched { carried } else { Money::ZERO }, hours }
     }
 }
@@ -107,7 +107,7 @@ impl Question<'_> {
     fn guidance(&self, channel: Option<&Channel>) -> Guidance {
         let net = |wanted: Money| self.for_net(channel, wanted);
         let rate = self.shop.shop_rate.map(|rate| rate.value);
-        let shop_rate_price = rate.map(|rate| net(rate * self.basis.hours));
+        let shop_rate_price = rate.map(|rate| self.for_hourly(channel, rate));
         let margin_price = self.ask.margin.map(|margin| self.for_margin(margin));
         let hourly_price = self.ask.hourly.map(|hourly| self.for_hourly(channel, hourly));
         let net_price = self.ask.net.map(net);
@@ -152,10 +152,10 @@ impl Question<'_> {
     }
 
     fn for_hourly(&self, channel: Option<&Channel>, hourly: Money) -> Price {
-        if self.basis.hours.is_zero() {
+        let Some(hours) = self.basis.hours else {
             return Err("no hours are entered, so there is nothing to pay by the hour".to_owned());
-        }
-        self.for_net(channel, hourly * self.basis.hours)
+        };
+        self.for_net(channel, hourly * hours)
     }
 
     /// Cost of goods ÷ (1 − margin): a gross margin knows no fee.

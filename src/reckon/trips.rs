@@ -26,12 +26,21 @@ pub fn trip_costs(trips: &[TripShare], rate: impl Fn(NaiveDate) -> Option<Decima
             TripPurpose::Deliver => &mut costs.deliver,
             TripPurpose::Other => continue,
         };
-        match rate(trip.on).and_then(|rate| trip.miles.checked_mul(rate)) {
-            Some(amount) => *sum += amount + trip.parking,
+        match trip_amount(trip, &rate) {
+            Some(amount) => *sum += amount,
             None => costs.findings.push(no_rate(trip)),
         }
     }
     costs
+}
+
+/// One trip, with parking and tolls; nothing where no rate is known for its day.
+pub fn trip_amount(
+    trip: &TripShare,
+    rate: impl Fn(NaiveDate) -> Option<Decimal>,
+) -> Option<Money> {
+    let driven = rate(trip.on).and_then(|rate| trip.miles.checked_mul(rate))?;
+    Some(driven + trip.parking)
 }
 
 fn no_rate(trip: &TripShare) -> Finding {

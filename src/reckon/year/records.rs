@@ -4,7 +4,6 @@ use super::books::Books;
 use super::ledger::{Contribution, Ledger};
 use crate::model::{At, Finding, Place, Sale, SalvagedTo, WithdrawalKind};
 use crate::reckon::costs::CostEntryKind;
-use crate::reckon::payments::has_payments;
 use chrono::NaiveDate;
 use std::collections::BTreeMap;
 
@@ -120,10 +119,11 @@ fn records<'a>(books: &Books<'a>) -> Vec<Record<'a>> {
             add(c.place, c.on.value, what, c.amount.value, c.receipt.as_ref());
         }
         // Where payments are written, each of them needs the record, and not the sale.
-        let paid_at_once = |(at, _): &(usize, &Sale)| !has_payments(piece, *at);
+        let accounts = &books.accounts[i].sales;
+        let paid_at_once = |(at, _): &(usize, &Sale)| !accounts[*at].has_payments;
         for (_, s) in piece.sale.iter().enumerate().filter(paid_at_once) {
-            let got = s.price.value + s.delivery_charged;
-            add(s.place, s.on.value, format!("{}: sold", title()), got, s.receipt.as_ref());
+            let what = format!("{}: sold", title());
+            add(s.place, s.on.value, what, s.asked(), s.receipt.as_ref());
         }
         for p in &piece.payment {
             let what = format!("{}: payment", title());

@@ -200,7 +200,7 @@ fn hours(piece: &Piece) -> Option<RecordHours> {
         |hours: Hours| round(hours * Decimal::from(10_000) / most, 0).to_u32().unwrap_or_default();
     Some(RecordHours {
         finding: format!("Most of the time went into {longest}: {} hours", said(most)),
-        total: hours_text(piece.hours()),
+        total: hours_text(piece.hours().unwrap_or_default()),
         total_label: "Together".to_owned(),
         tasks: tasks
             .iter()

@@ -173,6 +173,6 @@ fn sold(group: &Group) -> String {
     format!("{} of {}", group.sold, group.totals.pieces)
 }
 
-fn hours(hours: Decimal) -> String {
-    if hours.is_zero() { DASH.to_owned() } else { grouped(hours, 1) }
+fn hours(hours: Option<Decimal>) -> String {
+    hours.map_or(DASH.to_owned(), |hours| grouped(hours, 1))
 }
