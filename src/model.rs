@@ -3,6 +3,7 @@
 //! Nothing here opens a file, adds up a total or words a sentence; every other floor may use it.
 
 mod books;
+mod closed;
 mod currency;
 mod facts;
 mod failure;
@@ -19,20 +20,22 @@ mod print;
 mod quantity;
 mod records;
 mod shop;
+mod spelling;
 pub mod units;
 mod words;
 mod workers;
 
 pub use books::{
-    BankDeposit, BankExport, Count, Expense, Lot, OnHandStock, Opening, Remitted, Reported, Supply,
-    Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
+    BankDeposit, BankExport, Count, Expense, Lot, OnHandStock, Opening, PaidBy, Remitted, Reported,
+    SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
+pub use closed::Closed;
 pub use currency::{Currency, currencies, currency};
 pub use facts::{Fact, Kind, Shape, fact, facts, kind, kinds};
 pub use failure::Failure;
 pub use finding::{Finding, Severity};
 pub use form::{
-    Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, Part, PayeeCategory, Rate, Seen,
+    Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, Part, PayeeRule, Rate, Seen,
     built_in_forms, form_for, form_years,
 };
 pub use hours::{Hours, parse_hours, per_hour};
@@ -53,6 +56,7 @@ pub use shop::{
     BankColumns, Basis, BooksMethod, Broken, CardSize, Channel, DateOrder, OwnFinish, Paper,
     SalesTax, Shop, StockCost, StockItem, Supplies, TaxOwed,
 };
+pub use spelling::same_but_for_spelling;
 pub use units::{MoveKind, UnitFault, UnitMove, Units, Walked, unit_moves};
 pub use words::{and_list, counted, nearest};
 pub use workers::in_order;

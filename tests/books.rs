@@ -46,6 +46,7 @@ pub fn expense(on: &str, category: &str, amount: &str) -> Expense {
         amount: dec(amount).into(),
         share: Money::ONE,
         to: None,
+        how: None,
         receipt: None,
         place: Place::NOWHERE,
     }

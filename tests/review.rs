@@ -76,7 +76,10 @@ fn a_shop_worked_by_hand() {
     let review = reviewed(&worked());
     assert_eq!(review.last_day, Some(day("2025-05-01")));
     // 90 + 60 + 80 + 75 + 33 + 50 − 15 = 373 over 2 + 2 + 4 + 1.5 + 1 + 4 + 5 = 19.5 hours.
-    assert_eq!((review.total.totals.net, review.total.totals.hours), (dec("373"), Some(dec("19.5"))));
+    assert_eq!(
+        (review.total.totals.net, review.total.totals.hours),
+        (dec("373"), Some(dec("19.5")))
+    );
     assert_eq!((review.total.sold, review.total.in_stock), (7, 1));
     // −3.00 12.50 20.00 30.00 33.00 45.00 50.00, and 30 31 40 50 70 365 375 days.
     let all = (review.total.per_hour.unwrap(), review.total.days_held.unwrap());

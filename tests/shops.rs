@@ -119,7 +119,16 @@ pub fn bought(on: NaiveDate, price: Money) -> Bought {
 pub fn cost(on: NaiveDate, kind: CostKind, amount: Money) -> Cost {
     let what = "something".to_owned();
     let amount = amount.into();
-    Cost { on: on.into(), what, kind, amount, to: None, receipt: None, place: Place::NOWHERE }
+    Cost {
+        on: on.into(),
+        what,
+        kind,
+        amount,
+        to: None,
+        how: None,
+        receipt: None,
+        place: Place::NOWHERE,
+    }
 }
 
 /// A draw of `8 fl oz` and the like.

@@ -9,7 +9,7 @@ use crate::shops::{
     withdrawn, work,
 };
 use dovetally::model::{
-    Coat, CostKind, Listing, Money, Photo, Piece, Place, Return, Sale, Shop, WithdrawalKind,
+    Coat, CostKind, Listing, Photo, Piece, Place, Return, Sale, Shop, WithdrawalKind,
 };
 use dovetally::reckon::state::State;
 use dovetally::reckon::tally::Tally;

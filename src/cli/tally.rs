@@ -62,14 +62,17 @@ impl<'a> Row<'a> {
     }
 
     fn is_in(&self, args: &TallyArgs) -> bool {
-        args.year.is_none_or(|year| self.sold_in().contains(&year)) && args.state.is_none_or(|state| state == self.tally.state)
+        args.year.is_none_or(|year| self.sold_in().contains(&year))
+            && args.state.is_none_or(|state| state == self.tally.state)
     }
 
     fn json(&self, currency: &Currency) -> Value {
         let words = WORDS.into_iter().zip(self.words());
         let figures = FIGURES.iter().map(|(key, figure)| (*key, figure(self.tally, currency)));
         let years = ("sold_in", json!(self.sold_in()));
-        Value::Object(words.chain(figures).chain([years]).map(|(key, v)| (key.to_owned(), v)).collect())
+        Value::Object(
+            words.chain(figures).chain([years]).map(|(key, v)| (key.to_owned(), v)).collect(),
+        )
     }
 
     /// The years of its sales.

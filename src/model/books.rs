@@ -1,5 +1,6 @@
 //! What belongs to a year and not to one piece: `books/YEAR.toml`.
 
+use super::closed::closed;
 use super::{At, Basis, Money, Place, Quantity, Supplies};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -60,8 +61,28 @@ pub struct Expense {
     pub share: Decimal,
     /// Who was paid.
     pub to: Option<String>,
+    pub how: Option<PaidBy>,
     pub receipt: Option<At<String>>,
     pub place: Place,
+}
+
+closed! {
+    /// How money changed hands.
+    pub enum PaidBy {
+        Cash = "cash",
+        Check = "check",
+        Transfer = "transfer",
+        Card = "card",
+        /// A payment service that stands between payer and payee.
+        Service = "service",
+    }
+}
+
+impl PaidBy {
+    /// Whoever carries the payment reports it, not the one who pays.
+    pub fn is_reported_by_others(self) -> bool {
+        matches!(self, PaidBy::Card | PaidBy::Service)
+    }
 }
 
 impl Expense {
@@ -186,11 +207,22 @@ pub struct Remitted {
 /// Part of the home used as the workshop, for the simplified method.
 #[derive(Clone, Debug)]
 pub struct Workspace {
-    /// Square feet.
-    pub area: Decimal,
-    /// Full months of the year it was used.
-    pub months: u32,
+    /// Each area with its days, in order.
+    pub uses: Vec<SpaceUse>,
+    /// Full months of the year it was used, where these are written and no days.
+    pub months: Option<u32>,
     pub place: Place,
+}
+
+/// An area in use, from a day on and up to the next one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SpaceUse {
+    /// In the unit of the form's rate: square feet.
+    pub area: Decimal,
+    /// The first day; the year's own where none is written.
+    pub from: Option<NaiveDate>,
+    /// The last day; the year's own where none is written.
+    pub to: Option<NaiveDate>,
 }
 
 /// The other miles of the vehicle, which the form asks for.

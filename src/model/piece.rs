@@ -1,6 +1,6 @@
 //! A piece of furniture: everything its file says.
 
-use super::{At, Hours, Length, Made, Money, Place, Quantity};
+use super::{At, Hours, Length, Made, Money, PaidBy, Place, Quantity};
 use chrono::NaiveDate;
 use std::collections::BTreeMap;
 
@@ -166,6 +166,7 @@ pub struct Cost {
     pub amount: At<Money>,
     /// Who was paid, for paid work.
     pub to: Option<String>,
+    pub how: Option<PaidBy>,
     pub receipt: Option<At<String>>,
     pub place: Place,
 }

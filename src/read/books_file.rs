@@ -6,8 +6,8 @@ use super::table::{OwnKey, Table};
 use super::text::{DATE, TEXT, WORD};
 use super::value::{MILES, Reader, SHARE, SQUARE_FEET, YES_NO};
 use crate::model::{
-    At, BankExport, Count, Expense, Finding, Lot, OnHandStock, Opening, Remitted, Reported, Supply,
-    Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
+    At, BankExport, Count, Expense, Finding, Lot, OnHandStock, Opening, Remitted, Reported,
+    SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
@@ -36,7 +36,7 @@ pub(super) fn year_book(file: &Table, year: i32) -> YearBook {
         on_hand: file.tables("on-hand").iter().map(on_hand).collect(),
         opening: file.table("opening").as_ref().map(opening),
         method: file.table("method").as_ref().map(method),
-        workspace: file.table("workspace").as_ref().map(workspace),
+        workspace: file.table("workspace").map(|table| workspace(&table, year)),
         vehicle: file.table("vehicle").as_ref().map(vehicle),
         bank: file.table("bank").as_ref().map(bank),
     }
@@ -44,7 +44,11 @@ pub(super) fn year_book(file: &Table, year: i32) -> YearBook {
 
 /// The day of an entry, which must lie in the book's year.
 fn on(table: &Table, year: i32) -> At<NaiveDate> {
-    let on = table.need("on", &DATE);
+    day_of("on", table, year)
+}
+
+fn day_of(key: &'static str, table: &Table, year: i32) -> At<NaiveDate> {
+    let on = table.need(key, &DATE);
     let stood_in = on.value == NaiveDate::default();
     if on.year() != year && !stood_in {
         let message = format!("{} stands in the book of {year}", on.value);
@@ -67,6 +71,7 @@ fn expense(table: &Table, year: i32) -> Expense {
         amount: table.need("amount", &AMOUNT),
         share: table.or("share", &BUSINESS_SHARE, Decimal::ONE),
         to: table.may("to", &TEXT).map(|to| to.value),
+        how: table.word_of("how"),
         receipt: table.receipt(),
         place: table.place,
     }
@@ -171,12 +176,22 @@ fn remitted(table: &Table, year: i32) -> Remitted {
     }
 }
 
-fn workspace(table: &Table) -> Workspace {
-    Workspace {
-        area: table.need("area", &SQUARE_FEET).value,
-        months: table.number("months", 12).map_or(12, |months| months.value),
-        place: table.place,
-    }
+fn workspace(table: &Table, year: i32) -> Workspace {
+    let months = table.number("months", 12).map(|months| months.value);
+    let mut uses = vec![space_use(table, year, false)];
+    uses.extend(table.tables("change").iter().map(|change| space_use(change, year, true)));
+    uses.sort_by_key(|used| used.from);
+    Workspace { uses, months, place: table.place }
+}
+
+fn space_use(table: &Table, year: i32, must_begin: bool) -> SpaceUse {
+    let area = table.need("area", &SQUARE_FEET).value;
+    let from = match must_begin {
+        true => Some(day_of("from", table, year).value),
+        false => table.find("from").map(|_| day_of("from", table, year).value),
+    };
+    let to = table.find("to").map(|_| day_of("to", table, year).value);
+    SpaceUse { area, from, to }
 }
 
 fn vehicle(table: &Table) -> Vehicle {

@@ -34,6 +34,7 @@ pub(super) fn cost(table: &Table) -> Cost {
         kind: table.need_one_of("kind", &COST_KINDS),
         amount: table.need("amount", &AMOUNT),
         to: table.may("to", &TEXT).map(|to| to.value),
+        how: table.word_of("how"),
         receipt: table.receipt(),
         place: table.place,
     }

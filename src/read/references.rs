@@ -5,7 +5,9 @@ use super::table::Table;
 use super::text::WORD;
 use super::value::Reader;
 use super::words::{meant, ticked, typed_choice};
-use crate::model::{At, Family, Finding, Quantity, StockItem, Unit, and_list, parse_quantity};
+use crate::model::{
+    At, Family, Finding, Quantity, StockItem, Unit, and_list, parse_quantity, same_but_for_spelling,
+};
 use std::borrow::Cow;
 
 impl Table<'_> {
@@ -42,10 +44,16 @@ impl Table<'_> {
     }
 
     /// `category = "advertising"`: something a line of the year's form takes in.
+    ///
+    /// It is known by the form's own spelling.
     pub fn category(&self, year: i32) -> At<String> {
         let category = self.need("category", &Reader { example: "\"advertising\"", ..WORD });
         let known = self.document.setting.categories(year);
-        if known.is_empty() || category.is_empty() || known.contains(&category.as_str()) {
+        let of_form = known.iter().find(|own| same_but_for_spelling(own, &category.value));
+        if let Some(own) = of_form {
+            return At::new((*own).to_owned(), category.place);
+        }
+        if known.is_empty() || category.is_empty() {
             return category;
         }
         let message = format!("no line of the form takes in `{}`", category.value);

@@ -11,8 +11,7 @@ use super::value::{Fault, Reader, Value, YES_NO};
 use super::words::ticked;
 use crate::model::{
     At, BankColumns, Basis, BooksMethod, CardSize, Channel, Currency, Finding, Form, LengthUnit,
-    OwnFinish, Paper, SalesTax, Shop, StockCost, Supplies, TaxOwed, currencies,
-    currency, nearest,
+    OwnFinish, Paper, SalesTax, Shop, StockCost, Supplies, TaxOwed, currencies, currency, nearest,
 };
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};

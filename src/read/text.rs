@@ -3,7 +3,7 @@
 use super::table::Table;
 use super::value::{Fault, Reader, Value};
 use super::words::{called, meant, typed_choice};
-use crate::model::{At, Finding, Place};
+use crate::model::{At, Closed, Finding, Place};
 use chrono::{Datelike, NaiveDate};
 use std::ops::RangeInclusive;
 use toml::de::DeValue;
@@ -163,6 +163,11 @@ impl Table<'_> {
             self.not_a_word(key, &word, words.iter().map(|(known, _)| *known));
         }
         Some(At::new(found.unwrap_or(first).1, place))
+    }
+
+    /// A word of a closed set, where it may be left out.
+    pub fn word_of<T: Closed>(&self, key: &'static str) -> Option<T> {
+        self.one_of(key, T::ALL).map(|found| found.value)
     }
 
     fn must_be_a_word<T>(&self, key: &str, value: &DeValue, place: Place, words: &[(&str, T)]) {

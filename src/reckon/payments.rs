@@ -360,8 +360,7 @@ impl Buyers<'_> {
                 tax: share(back.tax_returned),
                 fee_returned: share(back.fee_returned),
                 delivery_cost: share(back.delivery_cost),
-                all_back: Buyers { moves: &self.moves[..=at], ..*self }
-                    .all_back(of, |_| true),
+                all_back: Buyers { moves: &self.moves[..=at], ..*self }.all_back(of, |_| true),
                 ..Entry::new(step.on, EventKind::Return, back.place, share(back.refunded.value))
             });
         }
@@ -370,7 +369,8 @@ impl Buyers<'_> {
 
     /// A move's part of an amount of its return.
     fn share_of(&self, returned: usize, step: usize, amount: Money) -> Money {
-        let same = |kind| matches!(kind, MoveKind::Returned { returned: own, .. } if own == returned);
+        let same =
+            |kind| matches!(kind, MoveKind::Returned { returned: own, .. } if own == returned);
         let steps: Vec<usize> =
             (0..self.moves.len()).filter(|&at| same(self.moves[at].kind)).collect();
         let weights: Vec<Decimal> = steps.iter().map(|&at| self.moves[at].units().into()).collect();
@@ -398,8 +398,7 @@ pub(super) fn apply(standing: &mut Standing, entry: &Entry) -> Event {
         EventKind::Allowance => {
             let of_price = entry.amount.min(standing.due.price);
             let delivery = entry.amount - of_price;
-            standing.due =
-                standing.due - Amounts { price: of_price, delivery, tax: entry.tax };
+            standing.due = standing.due - Amounts { price: of_price, delivery, tax: entry.tax };
             standing.paid = divided(paid.min(standing.due.all()), standing.due);
         }
         EventKind::Return => {

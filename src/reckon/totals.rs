@@ -60,9 +60,8 @@ pub fn totals<'a>(tallies: impl IntoIterator<Item = Option<&'a Tally>>) -> Total
     }
     totals.gross_margin = ratio(Some(totals.gross_profit), totals.price);
     totals.markup = ratio(Some(totals.gross_profit), totals.cost_sold);
-    totals.per_hour = totals
-        .hours_sold
-        .and_then(|hours| per_hour(totals.net_with_hours, hours, (1, 1)));
+    totals.per_hour =
+        totals.hours_sold.and_then(|hours| per_hour(totals.net_with_hours, hours, (1, 1)));
     totals
 }
 

@@ -35,10 +35,7 @@ pub fn trip_costs(trips: &[TripShare], rate: impl Fn(NaiveDate) -> Option<Decima
 }
 
 /// One trip, with parking and tolls; nothing where no rate is known for its day.
-pub fn trip_amount(
-    trip: &TripShare,
-    rate: impl Fn(NaiveDate) -> Option<Decimal>,
-) -> Option<Money> {
+pub fn trip_amount(trip: &TripShare, rate: impl Fn(NaiveDate) -> Option<Decimal>) -> Option<Money> {
     let driven = rate(trip.on).and_then(|rate| trip.miles.checked_mul(rate))?;
     Some(driven + trip.parking)
 }

@@ -30,20 +30,22 @@ mod shares;
 mod stock_end;
 mod tax;
 mod totals;
+mod workspace;
 
 pub use bank::{BankMatch, BankOutcome, BankRow};
 pub use earnings::{SelfEmployment, SetAside, self_employment};
-pub use expenses::{SetApart, Trips, WorkspaceUse, simplified_workspace};
+pub use expenses::{SetApart, Trips};
 pub use ledger::{Contribution, Figure, FigureUnit, Ledger};
 pub use lines::{FormLine, WholeNote};
 pub use months::Month;
 pub use owing::Owing;
-pub use payees::Payee;
+pub use payees::{Payee, PayeeReport};
 pub use pieces::{SoldPiece, UnsoldPiece};
 pub use proof::Proof;
 pub use reconcile::Reconciliation;
 pub use records::{MissingRecord, ReceiptUse, RecordFault};
 pub use tax::TaxPlace;
+pub use workspace::WorkspaceUse;
 
 use super::costs::PieceCosts;
 use super::payments::Accounts;
@@ -128,6 +130,7 @@ pub struct Year {
     pub missing_records: Vec<MissingRecord>,
     /// Entries that name a receipt, by receipt and day.
     pub receipts: Vec<ReceiptUse>,
+    /// Who was paid for work and rent; what was paid to nobody named comes last.
     pub payees: Vec<Payee>,
     /// Nothing where the form's table has no such tax.
     pub self_employment: Option<SelfEmployment>,
@@ -285,7 +288,7 @@ fn fill_with_workspace(
     books: &Books,
     ledger: &mut Ledger,
 ) -> (Option<WorkspaceUse>, Vec<FormLine>) {
-    let whole = expenses::enter_workspace(books, Money::ZERO, ledger);
+    let whole = workspace::enter(books, Money::ZERO, ledger);
     let lines = lines::fill(books, ledger);
     totals::enter_totals(books, ledger);
     let amount = whole.as_ref().map_or(Money::ZERO, |space| space.amount);
@@ -293,7 +296,7 @@ fn fill_with_workspace(
     if over.is_zero() {
         return (whole, lines);
     }
-    let counted = expenses::enter_workspace(books, over, ledger);
+    let counted = workspace::enter(books, over, ledger);
     let lines = lines::fill(books, ledger);
     totals::enter_totals(books, ledger);
     (counted, lines)

@@ -34,7 +34,9 @@ return = [{{ on = 2025-05-01, refunded = 300.00, tax-returned = 30.00{first} }}]
     let unnamed = desk(CHANNEL, &lines(""));
     assert!(unnamed.refused(2025).contains("`sale-on` says which sale it is of"));
     let check = unnamed.run(&["check"]);
-    assert!(check.out.contains("return-of-which-sale") || check.err.contains("return-of-which-sale"));
+    assert!(
+        check.out.contains("return-of-which-sale") || check.err.contains("return-of-which-sale")
+    );
 }
 
 /// What is written is what the buyer pays: 110.00 and 22.00 with a tenth of tax inside are 100.00,
@@ -263,7 +265,10 @@ sale = [{ on = 2025-03-01, price = 200.00, channel = \"online\" }]",
         .book(2025, "[[reported]]\nchannel = \"online\"\ngross = 180.00\n")
         .written();
     let channel = &shop.year(2025)["channels"][0];
-    assert_eq!((&channel["explained"], &channel["unexplained"]), (&"-20.00".into(), &"0.00".into()));
+    assert_eq!(
+        (&channel["explained"], &channel["unexplained"]),
+        (&"-20.00".into(), &"0.00".into())
+    );
     assert_eq!(channel["cause"], "the fees were taken off");
 }
 

@@ -5,7 +5,8 @@ use crate::shops::random::{after_start, random_shop};
 use crate::shops::{allowance, book, cost, lot, payment, salvaged, trip};
 use chrono::{Datelike, Days};
 use dovetally::model::{
-    Basis, CostKind, FileId, Payment, Piece, Place, Remitted, SalvagedTo, Shop, TripPurpose, YearMethod,
+    Basis, CostKind, FileId, Payment, Piece, Place, Remitted, SalvagedTo, Shop, TripPurpose,
+    YearMethod,
 };
 use proptest::prelude::*;
 use rust_decimal::Decimal;

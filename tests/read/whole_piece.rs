@@ -46,7 +46,7 @@ bought = { on = 2025-03-02, price = 45.10, premium = 6.77, receipt = "till.txt" 
 part = "top"
 species = "white oak"
 form = "veneer"
-over = "poplar"
+over = "pine"
 sure = false
 
 [[wood]]
@@ -78,9 +78,9 @@ coats = 3
 last = 2025-03-11
 
 [[change]]
-part = "left leg"
+part = "top board"
 what = "replaced"
-with = "poplar"
+with = "ash"
 
 [[photo]]
 file = "../oak/front.txt"
@@ -161,7 +161,7 @@ fn money_hours_and_quantities_are_exact() {
     let book = &shop.years[&2025];
     assert_eq!(book.expense[0].amount.value, Decimal::new(101_250, 2));
     assert_eq!(book.trip[0].miles, Decimal::new(124, 1));
-    assert_eq!(book.workspace.as_ref().unwrap().months, 12);
+    assert_eq!(book.workspace.as_ref().unwrap().months, None);
 }
 
 #[test]

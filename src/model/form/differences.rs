@@ -2,8 +2,8 @@
 //!
 //! `like` names the other table. A `[[line]]` of the same number replaces the keys it gives; one of a
 //! new number stands `after` another. Rates and due dates are never taken over by themselves: a
-//! rate that holds on is named in `carried`, and any other is given anew (its label and unit need
-//! not be said again).
+//! rate that holds on is named in `carried`, which marks it as read for another year; any other is
+//! given anew (its label and unit need not be said again).
 
 use toml::value::{Date, Datetime};
 use toml::{Table, Value};
@@ -79,6 +79,9 @@ fn with_rates(
         let name = name.as_str().unwrap_or_default();
         let mut row =
             named(&base, name).cloned().ok_or_else(|| format!("there is no rate `{name}`"))?;
+        if word(&row, "seen") == "read" {
+            row.insert("seen".into(), "carried".into());
+        }
         row.insert("from".into(), day(first, 1, 1)?);
         row.insert("to".into(), day(last, 12, 31)?);
         rates.push(row);
@@ -126,7 +129,7 @@ mod tests {
         "base",
         "years = [2023]\n[[line]]\nnumber = '1'\nlabel = 'one'\nplus = ['2']\n[[line]]\nnumber = '2'\n\
          [[rate]]\nname = 'a'\nlabel = 'A'\nunit = 'u'\nvalue = '1'\nfrom = 2023-01-01\n\
-         [[rate]]\nname = 'b'\nvalue = '2'\nfrom = 2023-01-01\n[[due]]\nyear = 2023\n",
+         [[rate]]\nname = 'b'\nvalue = '2'\nseen = 'read'\nfrom = 2023-01-01\n[[due]]\nyear = 2023\n",
     );
 
     fn with(own: &str) -> Result<Table, String> {
@@ -158,6 +161,7 @@ mod tests {
         assert_eq!((word(&rates[0], "label"), word(&rates[0], "value")), ("A", "3"));
         assert_eq!(rates[1]["from"].to_string(), "2024-01-01");
         assert_eq!(rates[1]["to"].to_string(), "2025-12-31");
+        assert_eq!(word(&rates[1], "seen"), "carried");
         assert_eq!(rows(&mut with("").unwrap(), "rate").len(), 0);
         assert!(with("carried = ['c']\n").unwrap_err().contains("no rate `c`"));
     }

@@ -1,9 +1,7 @@
 //! The order of a piece's days: bought, listed, sold, brought back, withdrawn.
 
 use super::Across;
-use crate::model::{
-    Finding, MoveKind, Piece, Return, Sale, UnitFault, Units, Walked, unit_moves,
-};
+use crate::model::{Finding, MoveKind, Piece, Return, Sale, UnitFault, Units, Walked, unit_moves};
 use chrono::NaiveDate;
 
 /// A piece, or a set, followed from day to day.
@@ -56,11 +54,9 @@ impl<'a> Life<'a> {
         let set = self.piece.count;
         let finding = |message| Finding::error("count-over-set", place, message);
         match set {
-            1 => {
-                finding(format!("{many} sold of a single piece")).label("more than there is").hint(
-                    format!("remove `count`, or write `count = {many}` at the top of the file"),
-                )
-            }
+            1 => finding(format!("{many} sold of a single piece"))
+                .label("more than there is")
+                .hint(format!("remove `count`, or write `count = {many}` at the top of the file")),
             _ => finding(format!("{many} sold of a set of {set}"))
                 .label("more than the set holds")
                 .hint(format!("write `count = {set}`, or fix the `count` at the top of the file")),
@@ -108,7 +104,8 @@ impl<'a> Life<'a> {
     fn without_sale(&self, back: &Return) -> Finding {
         if let Some(named) = &back.sale_on {
             let message = "nothing of a sale of that day is out when this comes back";
-            let days: Vec<String> = self.piece.sale.iter().map(|s| s.on.value.to_string()).collect();
+            let days: Vec<String> =
+                self.piece.sale.iter().map(|s| s.on.value.to_string()).collect();
             let finding = Finding::error("return-without-sale", named.place, message);
             return finding
                 .label("no such sale")
@@ -153,7 +150,8 @@ impl<'a> Life<'a> {
     fn differ(&self, out: &[(usize, u32)]) -> bool {
         let key = |at: usize| {
             let sale = &self.piece.sale[at];
-            let word = |key: &'a Option<crate::model::At<String>>| key.as_ref().map(|key| &key.value);
+            let word =
+                |key: &'a Option<crate::model::At<String>>| key.as_ref().map(|key| &key.value);
             (word(&sale.channel), word(&sale.tax_place))
         };
         out.windows(2).any(|pair| key(pair[0].0) != key(pair[1].0))

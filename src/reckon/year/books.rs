@@ -1,11 +1,12 @@
 //! What every part of the year's reckoning looks at: the shop, its form, and the year's two ends.
 
 use super::units::UnitMove;
-use crate::model::{Basis, Form, Rate, Shop, Supplies};
+use crate::model::{Basis, Form, Line, Rate, Shop, Supplies};
 use crate::reckon::costs::{CostEntry, CostEntryKind, PieceCosts, positions};
 use crate::reckon::payments::Accounts;
 use crate::reckon::stock::StockRun;
 use chrono::{Datelike, NaiveDate};
+use rust_decimal::Decimal;
 
 pub(super) struct Books<'a> {
     pub shop: &'a Shop,
@@ -56,6 +57,12 @@ impl<'a> Books<'a> {
     /// The rate of a name as it stands at the end of the year.
     pub fn rate(&self, name: &str) -> Option<&'a Rate> {
         self.form.rate(name, self.last_day)
+    }
+
+    /// The share that a line takes in of an expense of a category.
+    pub fn portion(&self, line: &Line, category: &str) -> Decimal {
+        let rate = line.portions.get(category).and_then(|name| self.rate(name));
+        rate.map_or(Decimal::ONE, |rate| rate.value)
     }
 
     /// "Oak washstand, 25-014": how a piece is called in what a contribution says.

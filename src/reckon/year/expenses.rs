@@ -1,8 +1,8 @@
-//! Expenses by category, trips at the rate of their day, and the workspace at home.
+//! Expenses by category, and trips at the rate of their day.
 
 use super::books::Books;
 use super::ledger::{Contribution, FigureUnit, Ledger};
-use crate::model::{Expense, Finding, Money, Trip, TripPurpose, round};
+use crate::model::{Expense, Finding, Money, Trip, TripPurpose};
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
@@ -59,7 +59,7 @@ pub(super) fn expense_figure(category: &str) -> String {
 
 fn set_apart(books: &Books, expense: &Expense) -> Option<SetApart> {
     let category = &expense.category.value;
-    let rule = books.form.apart.iter().find(|rule| &rule.category == category)?;
+    let rule = books.form.apart.iter().find(|rule| rule.categories.contains(category))?;
     let limit = books.form.rate(&rule.above, expense.on.value)?.value;
     (expense.amount.value > limit).then(|| SetApart {
         category: category.clone(),
@@ -129,62 +129,6 @@ fn enter_some_trips(
         ledger.put_in(FigureUnit::Miles, &of_miles, "Business miles", miles),
         ledger.put(&of_money, "Business miles at the rate of their day", amounts),
     )
-}
-
-/// The workspace at home by the simplified method.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct WorkspaceUse {
-    /// Square feet as written.
-    pub area: Decimal,
-    /// Square feet that count.
-    pub counted: Decimal,
-    pub months: u32,
-    /// What counts: no more than the profit before it.
-    pub amount: Money,
-    /// What is over the profit, and counts in no year.
-    pub over: Money,
-}
-
-/// What a workspace comes to: the area up to the limit × the rate × months ÷ 12, to the cent.
-///
-/// Source: IRS Pub. 334 (2023) ch. 8 p. 38 for rate and limit; months by their share of the year
-/// from memory.
-pub fn simplified_workspace(
-    area: Decimal,
-    months: u32,
-    rate: Decimal,
-    limit: Decimal,
-    decimals: u32,
-) -> Money {
-    let year = area.min(limit) * rate;
-    round(year * Decimal::from(months) / Decimal::from(12), decimals)
-}
-
-/// Enters `workspace`: what it comes to, without `over`, the part above the profit.
-pub(super) fn enter_workspace(
-    books: &Books,
-    over: Money,
-    ledger: &mut Ledger,
-) -> Option<WorkspaceUse> {
-    let written = books.shop.years.get(&books.year).and_then(|book| book.workspace.as_ref());
-    let found = written.and_then(|space| {
-        let (rate, limit) = (books.rate("workspace-rate")?.value, books.rate("workspace-limit")?);
-        let (area, months) = (space.area, space.months);
-        let counted = area.min(limit.value);
-        let amount = simplified_workspace(area, months, rate, limit.value, books.decimals());
-        let part = |what: String, amount| Contribution {
-            place: space.place,
-            on: None,
-            what: what.into(),
-            amount,
-        };
-        let what = format!("{} square feet at {rate} for {months} months", counted.normalize());
-        let parts = vec![part(what, amount), part("over the profit before it".into(), -over)];
-        Some((parts, WorkspaceUse { area, counted, months, amount: amount - over, over }))
-    });
-    let (parts, used) = found.unzip();
-    ledger.put("workspace", "Workspace at home, simplified method", parts.unwrap_or_default());
-    used
 }
 
 /// Enters the miles the form asks for besides business miles; a note if they do not add up.

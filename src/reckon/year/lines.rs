@@ -135,13 +135,12 @@ fn answered(books: &Books, asks: &str) -> Option<String> {
     vehicle.answers.get(asks).cloned()
 }
 
-/// What feeds a line itself: its categories and feeds, at the portion that counts.
+/// What feeds a line itself: its categories, each at the portion that counts, and its feeds.
 fn own_parts(books: &Books, line: &Line, ledger: &Ledger) -> Vec<Contribution> {
-    let portion = line.portion.as_ref().and_then(|name| books.rate(name));
-    let factor = portion.map_or(Decimal::ONE, |rate| rate.value);
-    let categories = line.categories.iter().map(|name| (expense_figure(name), factor));
+    let categories =
+        line.categories.iter().map(|name| (expense_figure(name), books.portion(line, name)));
     let feeds = line.feeds.iter().flat_map(|&feed| feed_figures(feed));
-    let feeds = feeds.map(|&(name, sign)| (name.to_owned(), Decimal::from(sign) * factor));
+    let feeds = feeds.map(|&(name, sign)| (name.to_owned(), Decimal::from(sign)));
     let sources: Vec<(String, Decimal)> = categories.chain(feeds).collect();
     let parts = sources
         .iter()

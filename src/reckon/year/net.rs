@@ -57,9 +57,8 @@ impl Net<'_> {
     fn costs(&self) -> Option<Vec<Contribution>> {
         let costs = &self.books.costs[self.piece];
         let known = costs.entries.iter().filter(|entry| self.known(entry.on));
-        let mut parts: Vec<Contribution> = known
-            .map(|e| Contribution::new(e.place, e.on, e.what.as_str(), e.amount))
-            .collect();
+        let mut parts: Vec<Contribution> =
+            known.map(|e| Contribution::new(e.place, e.on, e.what.as_str(), e.amount)).collect();
         parts.extend(self.trips(TripPurpose::Fetch, |_| true)?);
         for part in costs.parts_sold.iter().filter(|part| self.known(part.on)) {
             let gained = part.cost - part.price;
@@ -87,7 +86,8 @@ impl Net<'_> {
         let units = |n: i64| u32::try_from(n).unwrap_or_default();
         let (from, to) = (units(from), units(from + out));
         let (n, decimals) = (self.file.count.max(1), self.books.decimals());
-        let range = |cost| first_units(cost, to, n, decimals) - first_units(cost, from, n, decimals);
+        let range =
+            |cost| first_units(cost, to, n, decimals) - first_units(cost, from, n, decimals);
         let (mut whole, mut borne) = (Money::ZERO, Money::ZERO);
         let share = |part: Contribution| {
             whole += part.amount;

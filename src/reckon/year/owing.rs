@@ -62,9 +62,7 @@ fn sales(books: &Books) -> Vec<Contribution> {
     let pieces = books.shop.pieces.iter().enumerate();
     let all = pieces.flat_map(|(i, piece)| piece.sale.iter().map(move |sale| (i, sale)));
     all.filter(|(_, sale)| books.in_year(sale.on.value))
-        .map(|(i, sale)| {
-            Contribution::new(sale.place, sale.on.value, books.title(i), sale.asked())
-        })
+        .map(|(i, sale)| Contribution::new(sale.place, sale.on.value, books.title(i), sale.asked()))
         .collect()
 }
 

@@ -3,8 +3,8 @@
 use super::books::Books;
 use super::goods::PieceGoods;
 use super::ledger::{Contribution, FigureUnit, Ledger};
-use super::stock_end::piece_at;
 use super::net;
+use super::stock_end::piece_at;
 use super::units::{MoveKind, UnitMove, Units};
 use crate::model::{Hours, Money, Sale, per_hour, round};
 use crate::reckon::costs::CostEntryKind;

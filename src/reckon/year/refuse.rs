@@ -1,8 +1,8 @@
 //! What stands in the way of a year's figures. A year is refused rather than given too short.
 
 use crate::model::{
-    Finding, Form, Piece, Place, Shop, Supplies, UnitFault, UnitMove, and_list, form_years,
-    nearest, unit_moves,
+    Finding, Form, Piece, Place, Shop, Supplies, UnitFault, UnitMove, Workspace, and_list,
+    form_years, nearest, unit_moves,
 };
 use crate::reckon::costs::{PieceCosts, positions};
 use crate::reckon::stock::{MovementKind, StockRun};
@@ -187,8 +187,8 @@ impl Check<'_> {
     fn rates(&self) -> Vec<Finding> {
         let year = self.last_day.year();
         let space = self.shop.years.get(&year).and_then(|book| book.workspace.as_ref());
-        let workspace = ["workspace-rate", "workspace-limit"].map(String::from);
-        let portions = self.form.lines.iter().filter_map(|line| line.portion.clone());
+        let workspace = ["workspace-rate", "workspace-limit", "workspace-days"].map(String::from);
+        let portions = self.form.lines.iter().flat_map(|line| line.portions.values().cloned());
         let limits = self.form.apart.iter().map(|rule| rule.above.clone());
         let needed = portions.chain(limits).chain(space.map(|_| workspace).into_iter().flatten());
         let mut findings: Vec<Finding> = needed
@@ -198,10 +198,11 @@ impl Check<'_> {
                 Finding::error("no-rate", self.shop.books.form.place, message)
             })
             .collect();
-        if let Some(space) = space.filter(|space| space.months > 12) {
-            let message = format!("a year has no {} months", space.months);
-            findings.push(Finding::error("workspace-months", space.place, message));
-        }
+        let months = |space: &&Workspace| space.months.is_some_and(|months| months > 12);
+        findings.extend(space.filter(months).map(|space| {
+            let message = "a workspace is in use for more months than a year has";
+            Finding::error("workspace-months", space.place, message)
+        }));
         findings
     }
 

@@ -43,12 +43,7 @@ use rust_decimal::Decimal;
 const DASH: &str = "–";
 
 /// The draft of the income summary of a year, with its tables attached.
-pub fn income_summary(
-    shop: &Shop,
-    year: &Year,
-    tables: &YearTables,
-    sources: &Sources,
-) -> Draft {
+pub fn income_summary(shop: &Shop, year: &Year, tables: &YearTables, sources: &Sources) -> Draft {
     let books = Books::new(shop, year, sources);
     let view = books.view(tables);
     let ident = format!("{} / income summary {}", shop.name, year.year);

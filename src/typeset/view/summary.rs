@@ -31,7 +31,7 @@ pub struct IncomeSummary {
     pub expenses: Option<Expenses>,
     /// Trips at the rates in force; none when there were none.
     pub trips: Option<Trips>,
-    /// Further short ledgers in this order: workspace, sales tax, vehicle, equipment, paid helpers
+    /// Further short ledgers in this order: workspace, sales tax, vehicle, equipment, who was paid
     /// and whatever the form of a country asks for. May be empty.
     pub blocks: Vec<Block>,
     /// What each channel reported against the books; none when nothing was reported.

@@ -88,7 +88,12 @@ pub(super) fn rules(books: &Books) -> Vec<Rule> {
 }
 
 fn rule(name: &str, value: String, source: &str, seen: Seen) -> Rule {
-    let mark = (seen == Seen::Memory).then(|| "not read in a source".to_owned());
+    let mark = match seen {
+        Seen::Memory => Some("not read in a source"),
+        Seen::Carried => Some("read for another year"),
+        Seen::Read | Seen::Secondary => None,
+    };
+    let mark = mark.map(str::to_owned);
     Rule { name: name.to_owned(), value, source: source.to_owned(), mark }
 }
 
