@@ -9,6 +9,7 @@ mod facts;
 mod failure;
 mod finding;
 mod form;
+mod hint;
 mod hours;
 mod languages;
 mod length;
@@ -38,6 +39,7 @@ pub use form::{
     Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, Part, PayeeRule, Rate, Seen,
     built_in_forms, form_for, form_years,
 };
+pub use hint::{Edit, Hint, Offer};
 pub use hours::{Hours, parse_hours, per_hour};
 pub use languages::{CardLanguage, card_languages, languages_of};
 pub use length::{Length, LengthUnit, parse_length};

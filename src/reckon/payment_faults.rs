@@ -32,7 +32,7 @@ fn unapplied(buyers: &Buyers, last_day: NaiveDate) -> Vec<Finding> {
             AppliesTo::Sale(_) | AppliesTo::Deposit => {
                 let message = "an allowance, and nothing was sold by that day";
                 let finding = Finding::error("allowance-without-sale", one.on.place, message);
-                found.push(finding.label("of which sale?").hint("write the `[[sale]]` it is of"));
+                found.push(finding.label("of which sale?").hint("add the `[[sale]]` it is of"));
             }
         }
     }
@@ -44,7 +44,7 @@ fn no_such_day(place: Place, named: Option<At<NaiveDate>>) -> Finding {
     let message = "nothing was sold on the day `sale-on` names";
     Finding::error("payment-without-sale", place, message)
         .label("no such sale")
-        .hint("write the day of the `[[sale]]`, or remove `sale-on`")
+        .hint("the day of the `[[sale]]`, or remove `sale-on`")
 }
 
 fn unclear(buyers: &Buyers, place: Place) -> Finding {
@@ -53,7 +53,7 @@ fn unclear(buyers: &Buyers, place: Place) -> Finding {
     let message = format!("`{}` was sold more than once: which sale is this of?", piece.name());
     Finding::error("which-sale", place, message)
         .label("of which sale?")
-        .hint(format!("write `sale-on`, one of {}", and_list(&days)))
+        .hint(format!("add `sale-on`, one of {}", and_list(&days)))
 }
 
 /// One sale, looked at up to a day.
@@ -127,10 +127,7 @@ impl Sold<'_> {
         let had = had.max(Money::ZERO);
         let message =
             format!("{} paid back of {had} the buyer had paid, delivery included", entry.amount);
-        let hint = format!(
-            "write `refunded = {had}`; tax paid back is `tax-returned`{}",
-            self.other_sale()
-        );
+        let hint = format!("{had} at most; tax paid back is `tax-returned`{}", self.other_sale());
         self.finding("refund-over-price", place, message, "more than was paid").hint(hint)
     }
 

@@ -1,7 +1,9 @@
 //! The order of a piece's days: bought, listed, sold, brought back, withdrawn.
 
 use super::Across;
-use crate::model::{Finding, MoveKind, Piece, Return, Sale, UnitFault, Units, Walked, unit_moves};
+use crate::model::{
+    At, Finding, MoveKind, Piece, Return, Sale, UnitFault, Units, Walked, and_list, unit_moves,
+};
 use chrono::NaiveDate;
 
 /// A piece, or a set, followed from day to day.
@@ -56,10 +58,12 @@ impl<'a> Life<'a> {
         match set {
             1 => finding(format!("{many} sold of a single piece"))
                 .label("more than there is")
-                .hint(format!("remove `count`, or write `count = {many}` at the top of the file")),
+                .hint(format!("remove `count`, or put `count = {many}` at the top of the file")),
             _ => finding(format!("{many} sold of a set of {set}"))
                 .label("more than the set holds")
-                .hint(format!("write `count = {set}`, or fix the `count` at the top of the file")),
+                .hint(format!(
+                    "`count = {set}` at most, or fix the `count` at the top of the file"
+                )),
         }
     }
 
@@ -68,7 +72,7 @@ impl<'a> Life<'a> {
         let last = earlier.max_by_key(|last| last.on.value);
         let (code, message, hint) = if self.piece.count == 1 {
             let message = "sold again without a return in between".to_owned();
-            ("sold-twice", message, "write a `[[return]]` between, or remove one sale".to_owned())
+            ("sold-twice", message, "add a `[[return]]` between, or remove one sale".to_owned())
         } else {
             let left = match held {
                 0 => "none of the set is left".to_owned(),
@@ -77,8 +81,8 @@ impl<'a> Life<'a> {
             };
             let message = format!("{many} sold, and {left}");
             let hint = match held {
-                0 => "write a `[[return]]` between, or remove the sale".to_owned(),
-                held => format!("write `count = {held}` in this `[[sale]]`, or fix the other"),
+                0 => "add a `[[return]]` between, or remove the sale".to_owned(),
+                held => format!("`count = {held}` at most in this `[[sale]]`, or fix the other"),
             };
             ("more-sold-than-held", message, hint)
         };
@@ -98,7 +102,7 @@ impl<'a> Life<'a> {
         Finding::error("more-returned-than-sold", place, message)
             .label("more than were sold")
             .second(sold.on.place, "sold here")
-            .hint(format!("write `count = {out}`"))
+            .hint(format!("`count = {out}` at most"))
     }
 
     fn without_sale(&self, back: &Return) -> Finding {
@@ -109,7 +113,7 @@ impl<'a> Life<'a> {
             let finding = Finding::error("return-without-sale", named.place, message);
             return finding
                 .label("no such sale")
-                .hint(format!("write the day of a sale: {}", crate::model::and_list(&days)));
+                .hint(format!("the day of a sale: {}", and_list(&days)));
         }
         let later = self.piece.sale.iter().find(|sale| sale.on.value > back.on.value);
         let message = "brought back without having been sold before";
@@ -119,7 +123,7 @@ impl<'a> Life<'a> {
             Some(sale) => finding
                 .second(sale.on.place, "sold only later")
                 .hint(format!("write a day from {} on", sale.on.value)),
-            None => finding.hint("write the `[[sale]]` it comes back from, or remove the return"),
+            None => finding.hint("add the `[[sale]]` it comes back from, or remove the return"),
         }
     }
 
@@ -150,8 +154,7 @@ impl<'a> Life<'a> {
     fn differ(&self, out: &[(usize, u32)]) -> bool {
         let key = |at: usize| {
             let sale = &self.piece.sale[at];
-            let word =
-                |key: &'a Option<crate::model::At<String>>| key.as_ref().map(|key| &key.value);
+            let word = |key: &'a Option<At<String>>| key.as_ref().map(|key| &key.value);
             (word(&sale.channel), word(&sale.tax_place))
         };
         out.windows(2).any(|pair| key(pair[0].0) != key(pair[1].0))
@@ -165,7 +168,7 @@ impl<'a> Life<'a> {
         match sold {
             Some(sale) => finding
                 .second(sale.on.place, "the latest sale")
-                .hint(format!("write `sale-on = {}`, or the day of another", sale.on.value)),
+                .hint(format!("`sale-on = {}`, or the day of another sale", sale.on.value)),
             None => finding,
         }
     }
@@ -200,7 +203,7 @@ impl<'a> Life<'a> {
         across.say(match self.sold_before(on.value) {
             Some(sale) => finding
                 .second(sale.on.place, "sold here")
-                .hint(format!("write `on = {}` or an earlier day", sale.on.value)),
+                .hint(format!("a day up to {}", sale.on.value)),
             None => finding,
         });
     }
@@ -214,9 +217,8 @@ impl<'a> Life<'a> {
             let message = "withdrawn while it was sold";
             let finding = Finding::error("withdrawn-while-sold", on.place, message);
             let finding = finding.label("withdrawn here").second(sale.on.place, "sold here");
-            across.say(
-                finding.hint("write the `[[return]]` it came back by, or remove `[withdrawn]`"),
-            );
+            across
+                .say(finding.hint("add the `[[return]]` it came back by, or remove `[withdrawn]`"));
         }
         for sale in self.piece.sale.iter().filter(|sale| sale.on.value > on.value) {
             let message = "sold after it was withdrawn";
