@@ -5,6 +5,7 @@
 mod books;
 mod closed;
 mod currency;
+mod entries;
 mod facts;
 mod failure;
 mod finding;
@@ -15,6 +16,7 @@ mod languages;
 mod length;
 mod made;
 mod money;
+mod period;
 mod piece;
 mod place;
 mod print;
@@ -27,11 +29,13 @@ mod words;
 mod workers;
 
 pub use books::{
-    BankDeposit, BankExport, Count, Expense, Lot, OnHandStock, Opening, PaidBy, Remitted, Reported,
-    SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
+    BankDeposit, BankExport, Count, Expense, Lot, OnHandStock, Opening, PaidBy, Refund, RefundOf,
+    Remitted, Reported, SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace,
+    YearBook, YearMethod,
 };
 pub use closed::Closed;
 pub use currency::{Currency, currencies, currency};
+pub use entries::{Entry, What};
 pub use facts::{Fact, Kind, Shape, fact, facts, kind, kinds};
 pub use failure::Failure;
 pub use finding::{Finding, Severity};
@@ -40,11 +44,12 @@ pub use form::{
     built_in_forms, form_for, form_years,
 };
 pub use hint::{Edit, Hint, Offer};
-pub use hours::{Hours, parse_hours, per_hour};
+pub use hours::{Hours, parse_hours};
 pub use languages::{CardLanguage, card_languages, languages_of};
 pub use length::{Length, LengthUnit, parse_length};
 pub use made::{Made, parse_made};
 pub use money::{Money, parse_amount, round, round_up, split, whole};
+pub use period::Period;
 pub use piece::{
     Allowance, Bought, Change, ChangeKind, Coat, Completeness, Consigned, Cost, CostKind, Flaw,
     Function, Listing, LoosePart, Moment, Outline, Payment, Photo, Piece, Return, Sale, Salvaged,

@@ -2,12 +2,14 @@
 //! hold in every shop (in `laws`).
 
 mod buyers;
+mod goods;
 mod laws;
 mod method;
 mod payments;
 mod refused;
 mod rich;
 mod rules;
+mod second;
 
 use crate::shops::{
     book, bought, channel, cost, count, day, dec, lot, piece, returned, sale, shop, stock_item,

@@ -1,6 +1,6 @@
 //! Figures for the screen and for machines; a missing one is a dash there and `null` here.
 
-use crate::model::{Currency, grouped, plain, round};
+use crate::model::{Currency, Hours, grouped, plain};
 use rust_decimal::Decimal;
 use serde_json::{Value, json};
 
@@ -18,8 +18,9 @@ pub fn percent(ratio: Option<Decimal>) -> String {
 }
 
 /// `6.5`; a dash for hours nobody wrote.
-pub fn hours(hours: impl Into<Option<Decimal>>) -> String {
-    hours.into().map_or(DASH.to_owned(), |hours| round(hours, 2).normalize().to_string())
+pub fn hours(hours: impl Into<Option<Hours>>) -> String {
+    let said = |hours: Hours| hours.decimal(2).normalize().to_string();
+    hours.into().map_or(DASH.to_owned(), said)
 }
 
 pub fn days(days: Option<i64>) -> String {
@@ -37,8 +38,8 @@ pub fn json_ratio(ratio: Option<Decimal>) -> Value {
 }
 
 /// `"6.50"`: two places, or `null`.
-pub fn json_hours(hours: impl Into<Option<Decimal>>) -> Value {
-    json_places(hours.into(), 2)
+pub fn json_hours(hours: impl Into<Option<Hours>>) -> Value {
+    json_places(hours.into().map(|hours| hours.decimal(2)), 2)
 }
 
 fn json_places(value: Option<Decimal>, places: u32) -> Value {

@@ -149,6 +149,13 @@ pub struct Bought {
     pub place: Place,
 }
 
+impl Bought {
+    /// The price with premium and tax.
+    pub fn paid(&self) -> Money {
+        self.price.value + self.premium + self.tax
+    }
+}
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum CostKind {
     Material,

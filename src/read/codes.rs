@@ -51,6 +51,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("percent", "a percentage that cannot be read, or without its sign"),
     ("quantity", "a quantity that cannot be read"),
     ("receipt-twice", "entries of two days name the same receipt"),
+    ("refund-of-what", "a refund of nothing, or of more than one thing"),
     (
         "return-of-which-sale",
         "a return may be of several sales, which differ in channel or place, and does not say",

@@ -3,9 +3,8 @@
 
 use super::fee::sale_fee;
 use super::payments::{Accounts, Amounts};
-use crate::model::{self, Hours, Money, Piece, Shop, round, split, unit_moves};
+use crate::model::{self, Money, Piece, Shop, split, unit_moves};
 use chrono::NaiveDate;
-use rust_decimal::Decimal;
 
 /// Where the units of a piece are now; a single piece is a set of one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -31,12 +30,6 @@ impl Units {
             all if all >= self.of => whole,
             some => split(whole, &[some.into(), (self.of - some).into()], decimals)[0],
         }
-    }
-
-    /// The hours in `units` of the set. A share that is no finite decimal is kept to ten places,
-    /// as minutes are, so that sums of shares stay exact.
-    pub fn hours(self, whole: Hours, units: u32) -> Hours {
-        round(whole * Decimal::from(units) / Decimal::from(self.of), 10).normalize()
     }
 }
 

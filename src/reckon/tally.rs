@@ -1,16 +1,16 @@
-//! The shop view of one piece: was it worth the time? Later floors print it; nothing here words or
-//! rounds anything, except a channel's fee (it is charged in cents) and the share of a set sold in
-//! part (it must add up to the cent).
+//! The shop view of one piece: was it worth the time? Later floors print it; nothing here words
+//! anything. Every amount is whole cents from its own entry on (a channel's fee, a trip, labour, the
+//! share of a set sold in part), so that what is printed adds up as printed; ratios are exact.
 
 use super::costs::{CostEntryKind, PieceCosts};
 use super::sold::{Sold, Units, sold};
 use super::state::{State, state};
 use super::trips::{TripCosts, trip_costs};
-use crate::model::{Finding, Hours, Money, Piece, Shop, per_hour};
+use crate::model::{Finding, Hours, Money, Piece, Shop, round};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-/// What one piece cost and earned. Amounts and ratios are exact; printing rounds them.
+/// What one piece cost and earned.
 ///
 /// A set sold in part: costs, hours and labour are those of the whole set; what is compared with
 /// the price is the share of what was sold (`cost_sold`, `hours_sold`), and the rest of the cost
@@ -62,7 +62,7 @@ pub struct Tally {
     pub hours: Option<Hours>,
     /// The share of them in what was sold.
     pub hours_sold: Option<Hours>,
-    /// Hours × shop rate; nothing where the shop has no rate or no hours are written.
+    /// Hours × shop rate, to the cent; nothing where the shop has no rate or no hours are written.
     pub labour: Option<Money>,
     /// Net − labour in what was sold: what it earned beyond the owner's wage.
     pub net_after_labour: Option<Money>,
@@ -88,7 +88,7 @@ pub fn tally(
     costs: &PieceCosts,
     findings: &mut Vec<Finding>,
 ) -> Option<Tally> {
-    let mut trips = trip_costs(&costs.trips, |on| shop.mileage_rate(on));
+    let mut trips = trip_costs(shop, &costs.trips);
     if !trips.findings.is_empty() {
         findings.append(&mut trips.findings);
         return None;
@@ -97,7 +97,7 @@ pub fn tally(
     let rate = shop.shop_rate.map(|rate| rate.value);
     let mut tally = on_cost(piece, costs, &trips, sold.units, shop.currency.decimals);
     tally.add_sales(&sold, &trips);
-    tally.add_labour(rate);
+    tally.add_labour(rate, shop.currency.decimals);
     tally.add_days(piece, &sold);
     Some(tally)
 }
@@ -134,7 +134,7 @@ fn on_cost(
         cost_sold,
         tied_up: cost_of_goods - gone,
         hours,
-        hours_sold: hours.map(|hours| units.hours(hours, units.sold)),
+        hours_sold: hours.map(|hours| hours.share(units.sold, units.of)),
         bought: bought_on(costs),
         ..Tally::default()
     }
@@ -160,13 +160,12 @@ impl Tally {
         self.net = self.gross_profit.map(|profit| profit - self.selling_costs);
     }
 
-    fn add_labour(&mut self, rate: Option<Money>) {
-        let labour = |hours: Option<Hours>| hours.zip(rate).map(|(hours, rate)| hours * rate);
-        self.labour = labour(self.hours);
+    fn add_labour(&mut self, rate: Option<Money>, decimals: u32) {
+        let worth = |hours: Option<Hours>| labour(hours?, rate?, decimals);
+        self.labour = worth(self.hours);
         self.net_after_labour =
-            self.net.zip(labour(self.hours_sold)).map(|(net, labour_sold)| net - labour_sold);
-        let part = (self.units.sold, self.units.of);
-        self.per_hour = self.net.zip(self.hours).and_then(|(net, all)| per_hour(net, all, part));
+            self.net.zip(worth(self.hours_sold)).map(|(net, labour_sold)| net - labour_sold);
+        self.per_hour = self.net.zip(self.hours_sold).and_then(|(net, hours)| hours.each_of(net));
     }
 
     fn add_days(&mut self, piece: &Piece, sold: &Sold) {
@@ -176,6 +175,11 @@ impl Tally {
         self.days_to_list = days(self.bought, self.listed);
         self.days_to_sell = days(self.listed, self.sold);
     }
+}
+
+/// What hours are worth at the shop rate, to the cent: the tally and the price guidance alike.
+pub(super) fn labour(hours: Hours, rate: Money, decimals: u32) -> Option<Money> {
+    Some(round(hours.at_rate(rate)?, decimals))
 }
 
 /// Part ÷ whole, or nothing where there is nothing under it.

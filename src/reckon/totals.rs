@@ -2,10 +2,11 @@
 //! print them.
 
 use super::tally::{Tally, ratio};
-use crate::model::{Hours, Money, per_hour};
+use crate::model::{Hours, Money};
 use rust_decimal::Decimal;
+use std::ops::Add;
 
-/// The sums of exact parts; printing rounds each once. Figures that need a sale are summed over
+/// The sums of what is printed of each piece. Figures that need a sale are summed over
 /// the pieces that have one, and so are the ratios.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Totals {
@@ -60,8 +61,7 @@ pub fn totals<'a>(tallies: impl IntoIterator<Item = Option<&'a Tally>>) -> Total
     }
     totals.gross_margin = ratio(Some(totals.gross_profit), totals.price);
     totals.markup = ratio(Some(totals.gross_profit), totals.cost_sold);
-    totals.per_hour =
-        totals.hours_sold.and_then(|hours| per_hour(totals.net_with_hours, hours, (1, 1)));
+    totals.per_hour = totals.hours_sold.and_then(|hours| hours.each_of(totals.net_with_hours));
     totals
 }
 
@@ -95,7 +95,7 @@ impl Totals {
 }
 
 /// Nothing only where neither is known.
-fn sum(so_far: Option<Decimal>, more: Option<Decimal>) -> Option<Decimal> {
+fn sum<T: Add<Output = T>>(so_far: Option<T>, more: Option<T>) -> Option<T> {
     match (so_far, more) {
         (Some(a), Some(b)) => Some(a + b),
         (a, b) => a.or(b),

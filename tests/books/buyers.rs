@@ -3,7 +3,7 @@
 use super::books_of;
 use crate::folders::{Folder, Written};
 use crate::shops::{day, dec, piece, returned, sale, shop};
-use dovetally::model::{Sale, Shop, per_hour, split};
+use dovetally::model::{Sale, Shop, split};
 use dovetally::reckon::reckon;
 use serde_json::Value;
 
@@ -195,10 +195,15 @@ sale = [{ on = 2025-03-01, price = 90.00, count = 1 }]",
 /// minutes were cut.
 #[test]
 fn thirds_of_hours_are_not_cut_before_they_divide() {
-    let earned = per_hour(dec("217.05"), dec("0.6666666667"), (1, 1)).unwrap();
-    assert_eq!(earned, dec("325.575"));
-    assert_eq!(per_hour(dec("217.05"), dec("2"), (1, 3)), Some(dec("325.575")));
-    assert_eq!(per_hour(dec("1"), dec("0"), (1, 1)), None);
+    let shop = Folder::new()
+        .piece(
+            "stool",
+            "hours = \"40 min\"\nbought = { on = 2025-01-10, price = 0 }
+sale = [{ on = 2025-03-01, price = 217.05 }]",
+        )
+        .written();
+    assert_eq!(shop.tally("stool")["per_hour"], "325.58");
+    shop.assert_figures(2025, &[("sold-stool-per-hour", "325.58")]);
 }
 
 #[test]

@@ -128,7 +128,7 @@ impl Net<'_> {
         let all = self.books.costs[self.piece].trips.iter();
         let own = all.filter(|trip| trip.purpose == purpose && self.known(trip.on) && counts(trip));
         own.map(|trip| {
-            let amount = trip_amount(trip, |on| self.books.shop.mileage_rate(on))?;
+            let amount = trip_amount(self.books.shop, trip)?;
             Some(Contribution::new(trip.place, trip.on, "trip", amount))
         })
         .collect()

@@ -6,11 +6,10 @@ use super::ledger::{Contribution, FigureUnit, Ledger};
 use super::net;
 use super::stock_end::piece_at;
 use super::units::{MoveKind, UnitMove, Units};
-use crate::model::{Hours, Money, Sale, per_hour, round};
+use crate::model::{Hours, Money, Sale, round};
 use crate::reckon::costs::CostEntryKind;
 use crate::reckon::fee::sale_fee;
 use chrono::NaiveDate;
-use rust_decimal::Decimal;
 
 /// A sale of the year. Its amounts are figures `sold-PIECE-cost` and so on.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -35,8 +34,7 @@ pub struct SoldPiece {
     /// less all that the units still out have cost, with trips, fees and delivery. Nothing where a
     /// trip has no rate.
     pub net: Option<Money>,
-    /// The owner's hours, by the units' share of the set; to ten places. Nothing where none are
-    /// written.
+    /// The owner's hours, by the units' share of the set; nothing where none are written.
     pub hours: Option<Hours>,
     /// `net` ÷ hours, to the cent; nothing without hours, or where it came back in the year.
     pub per_hour: Option<Money>,
@@ -100,8 +98,7 @@ fn row(
     let net = net::parts(books, piece, sale).map(|parts| put("net", parts));
     let hours = enter_hours(books, piece, step, &key, ledger);
     let came_back = came_back(books, piece, sale);
-    let share = (step.units(), file.count.max(1));
-    let by_hour = net.filter(|_| !came_back).and_then(|net| per_hour(net, file.hours()?, share));
+    let by_hour = net.filter(|_| !came_back).and_then(|net| hours?.each_of(net));
     let by_hour = by_hour.map(|each| round(each, books.decimals()));
     if let Some(amount) = by_hour {
         let what = format!("`sold-{key}-net` ÷ `sold-{key}-hours`");
@@ -145,17 +142,18 @@ fn enter_hours(
     ledger: &mut Ledger,
 ) -> Option<Hours> {
     let file = &books.shop.pieces[piece];
-    file.hours()?;
-    let (units, of) = (Decimal::from(step.units()), Decimal::from(file.count.max(1)));
+    let all = file.hours()?;
+    let of_sale = |hours: Hours| hours.share(step.units(), file.count.max(1));
     let part = |work: &crate::model::Work| Contribution {
         place: work.place,
         on: work.on.as_ref().map(|on| on.value),
         what: work.task.as_str().into(),
-        amount: round(work.hours * units / of, 10).normalize(),
+        amount: of_sale(work.hours).decimal(10).normalize(),
     };
     let parts = file.work.iter().map(part).collect();
     let (name, label) = (format!("sold-{key}-hours"), format!("{key}, sold {}: hours", step.on));
-    Some(ledger.put_in(FigureUnit::Hours, &name, &label, parts))
+    ledger.put_in(FigureUnit::Hours, &name, &label, parts);
+    Some(of_sale(all))
 }
 
 fn came_back(books: &Books, piece: usize, of: usize) -> bool {

@@ -1,7 +1,7 @@
 //! The pieces sold, with running sums, and the pieces in stock at the year's end.
 
 use super::{Books, DASH, goods, hours};
-use crate::model::{Hours, Money, Piece, and_list, counted, grouped, per_hour};
+use crate::model::{Hours, Money, Piece, and_list, counted, grouped};
 use crate::reckon::year::{SoldPiece, UnsoldPiece};
 use crate::typeset::sheets::common::stock_number;
 use crate::typeset::view::{PiecesSold, PiecesUnsold, SoldRow, SoldSums, UnsoldRow};
@@ -73,7 +73,7 @@ impl Sums {
     }
 
     fn view(&self, books: &Books) -> SoldSums {
-        let per_hour = per_hour(self.net_with_hours, self.hours_with_net, (1, 1));
+        let per_hour = self.hours_with_net.each_of(self.net_with_hours);
         SoldSums {
             cost: books.amount(self.cost),
             price: books.amount(self.price),
@@ -215,5 +215,5 @@ fn or_dash(text: Option<String>) -> String {
 }
 
 fn in_tenths(hours: Option<Hours>) -> String {
-    or_dash(hours.map(|hours| grouped(hours, 1)))
+    or_dash(hours.map(|hours| grouped(hours.decimal(1), 1)))
 }

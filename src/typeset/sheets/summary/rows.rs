@@ -124,7 +124,7 @@ pub fn sold(books: &Books) -> Rows {
             books.plain(one.sale.price),
             books.plain(one.sale.margin),
             books.plain(one.sale.left),
-            one.sale.hours.map_or(String::new(), |hours| plain(hours, 2)),
+            one.sale.hours.map_or(String::new(), |hours| plain(hours.decimal(2), 2)),
             books.plain_or_none(one.sale.per_hour),
         ]
     });
