@@ -52,5 +52,5 @@ pub use shop::{
     BankColumns, Basis, BooksMethod, Broken, CardSize, Channel, DateOrder, OwnFinish, Paper,
     SalesTax, Shop, StockCost, StockItem, Supplies,
 };
-pub use words::{and_list, counted, nearest};
+pub use words::{and_list, counted, nearest, turns_direction};
 pub use workers::in_order;

@@ -3,7 +3,7 @@
 use super::table::Table;
 use super::value::{Fault, Reader, Value};
 use super::words::{called, meant, typed_choice};
-use crate::model::{At, Finding, Place};
+use crate::model::{At, Finding, Place, turns_direction};
 use chrono::{Datelike, NaiveDate};
 use std::ops::RangeInclusive;
 use toml::de::DeValue;
@@ -59,6 +59,16 @@ fn without_controls<'a>(value: &'a Value, refused: fn(char) -> bool) -> Result<&
         );
         let fault = Fault::new("control-character", message).label("somewhere in here");
         return Err(fault.hint("delete the text and type it anew; do not paste it"));
+    }
+    if let Some(c) = text.chars().find(|&c| turns_direction(c)) {
+        let message = format!(
+            "`{}` holds a sign that turns the direction of what follows (U+{:04X})",
+            value.key, c as u32
+        );
+        let fault = Fault::new("control-character", message).label("somewhere in here");
+        return Err(
+            fault.hint("delete the text and type it anew; no sign is needed to turn a script")
+        );
     }
     if text.is_empty() {
         return Err(value.empty());
