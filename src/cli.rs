@@ -7,6 +7,7 @@ mod apart;
 mod args;
 mod brand;
 mod check;
+mod check_sources;
 mod explain;
 mod figures;
 mod files;

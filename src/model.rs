@@ -3,42 +3,52 @@
 //! Nothing here opens a file, adds up a total or words a sentence; every other floor may use it.
 
 mod books;
+mod closed;
 mod currency;
+mod entries;
 mod facts;
 mod failure;
 mod finding;
 mod form;
+mod hint;
 mod hours;
 mod languages;
 mod length;
 mod made;
 mod money;
+mod period;
 mod piece;
 mod place;
 mod print;
 mod quantity;
 mod records;
 mod shop;
+mod spelling;
 mod words;
 mod workers;
 
 pub use books::{
-    BankDeposit, BankExport, Count, Expense, Lot, OnHandStock, Opening, Remitted, Reported, Supply,
-    Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
+    BankDeposit, BankExport, Count, Expense, Lot, OnHandStock, Opening, PaidBy, Refund, RefundOf,
+    Remitted, Reported, SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace,
+    YearBook, YearMethod,
 };
+pub use closed::Closed;
 pub use currency::{Currency, currencies, currency};
+pub use entries::{Entry, What};
 pub use facts::{Fact, Kind, Shape, fact, facts, kind, kinds};
 pub use failure::Failure;
 pub use finding::{Finding, Severity};
 pub use form::{
-    Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, Part, PayeeCategory, Rate, Seen,
+    Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, Part, PayeeRule, Rate, Seen,
     built_in_forms, form_for, form_years,
 };
+pub use hint::{Edit, Hint, Offer};
 pub use hours::{Hours, parse_hours};
 pub use languages::{CardLanguage, card_languages, languages_of};
 pub use length::{Length, LengthUnit, parse_length};
 pub use made::{Made, parse_made};
 pub use money::{Money, parse_amount, round, round_up, split, whole};
+pub use period::Period;
 pub use piece::{
     Allowance, Bought, Change, ChangeKind, Coat, Completeness, Consigned, Cost, CostKind, Flaw,
     Function, Listing, LoosePart, Moment, Outline, Payment, Photo, Piece, Return, Sale, Salvaged,
@@ -52,5 +62,6 @@ pub use shop::{
     BankColumns, Basis, BooksMethod, Broken, CardSize, Channel, DateOrder, OwnFinish, Paper,
     SalesTax, Shop, StockCost, StockItem, Supplies,
 };
+pub use spelling::same_but_for_spelling;
 pub use words::{and_list, counted, nearest, turns_direction};
 pub use workers::in_order;

@@ -4,10 +4,10 @@
 use crate::books::{books_of, entered, expense, line};
 use crate::shops::{book, bought, day, dec, piece, returned, sale, shop, trip, withdrawn};
 use dovetally::model::{
-    Form, Money, Sale, Shop, TripPurpose, WithdrawalKind, Workspace, built_in_forms, form_for,
-    round,
+    Form, Money, Sale, Shop, SpaceUse, TripPurpose, WithdrawalKind, Workspace, built_in_forms,
+    form_for, round,
 };
-use dovetally::reckon::year::{Year, self_employment, simplified_workspace};
+use dovetally::reckon::year::{Year, self_employment};
 
 const YEARS: std::ops::RangeInclusive<i32> = 2022..=2026;
 
@@ -201,11 +201,10 @@ fn a_workspace_by_the_simplified_method() {
         add(&mut made, "found", "2023-01-01", "0", Some(("2023-02-01", "9000.00")));
         let area = dec(area);
         let place = dovetally::model::Place::NOWHERE;
-        book(&mut made, 2023).workspace = Some(Workspace { area, months: 12, place });
+        let uses = vec![SpaceUse { area, from: None, to: None }];
+        book(&mut made, 2023).workspace = Some(Workspace { uses, months: None, place });
         assert_eq!(line(&books_of(&made, 2023).unwrap(), "30"), dec(amount));
     }
-    // Half a year is half of it (from memory).
-    assert_eq!(simplified_workspace(dec("300"), 6, dec("5"), dec("300"), 2), dec("750.00"));
 }
 
 /// A year with one sale as its net profit.

@@ -1,7 +1,7 @@
 //! Findings as a good compiler shows them.
 
 use super::screen::plain;
-use crate::model::{Finding, Place, Severity, Source, Sources};
+use crate::model::{Finding, Hint, Place, Severity, Source, Sources};
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Renderer, Snippet};
 
 /// One finding as text: code, message, file, line, the marked source, a second place, a hint.
@@ -11,7 +11,7 @@ pub fn show(finding: &Finding, sources: &Sources, color: bool) -> String {
         message: plain(&finding.message, false),
         label: plain(&finding.label, false),
         second: finding.second.as_ref().map(|(place, label)| (*place, plain(label, false))),
-        hint: finding.hint.as_ref().map(|hint| plain(hint, false)),
+        hint: finding.hint.as_ref().map(|hint| Hint::say(plain(hint, false))),
         ..finding.clone()
     };
     let renderer = if color { Renderer::styled() } else { Renderer::plain() };
@@ -31,7 +31,7 @@ pub fn show(finding: &Finding, sources: &Sources, color: bool) -> String {
         group = group.element(snippet);
     }
     if let Some(hint) = &finding.hint {
-        group = group.element(Level::HELP.message(hint));
+        group = group.element(Level::HELP.message(&**hint));
     }
     format!("{}\n\n", renderer.render(&[group]))
 }

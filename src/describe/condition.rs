@@ -155,7 +155,7 @@ fn axis(flaw: &str) -> usize {
     AXES.axis.iter().position(of).unwrap_or(AXES.axis.len())
 }
 
-/// "The left rear leg has been replaced, in poplar."
+/// "The towel rail has been replaced, in ash."
 pub(crate) fn change_sentence(change: &Change) -> String {
     let part = change.part.trim();
     let subject = match (part, change.what) {

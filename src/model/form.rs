@@ -3,6 +3,7 @@
 //! A new year or a new country is a new file in `tables/forms` and its name in the list of `lookup.rs`; no other
 //! code knows a line number or a rate. Every floor may use it.
 
+mod differences;
 mod lookup;
 
 pub use lookup::{built_in_forms, form_for, form_years};
@@ -10,6 +11,7 @@ pub use lookup::{built_in_forms, form_for, form_years};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use serde::{Deserialize, Deserializer, de::Error};
+use std::collections::BTreeMap;
 
 /// What a line asks when it is about a change in how stock is counted or valued.
 pub const METHOD_CHANGED: &str = "method-changed";
@@ -38,9 +40,9 @@ pub struct Form {
     /// Days on which estimated tax falls due.
     #[serde(rename = "due", default)]
     pub dues: Vec<Due>,
-    /// Categories of work by people who are paid for it: totals per payee are drawn up.
+    /// What is paid to people for work and for rent: totals per payee are drawn up.
     #[serde(default)]
-    pub payees: Vec<PayeeCategory>,
+    pub payees: Vec<PayeeRule>,
     /// Categories listed for the preparer, and put on no line, above a limit.
     #[serde(default)]
     pub apart: Vec<Apart>,
@@ -54,6 +56,8 @@ pub enum Seen {
     Read,
     /// Read elsewhere than with the office that issues it.
     Secondary,
+    /// Read as for [`Seen::Read`], but for another year: nothing was read that changes it.
+    Carried,
     /// Not read anywhere: from memory, and marked wherever it is printed.
     Memory,
 }
@@ -84,8 +88,10 @@ pub struct Line {
     /// Entries other than expenses it takes.
     #[serde(default)]
     pub feeds: Vec<Feed>,
-    /// Name of the rate that says which share of each entry counts.
-    pub portion: Option<String>,
+    /// By category, the name of the rate that says which share of each entry counts; all of it where
+    /// none is named.
+    #[serde(default)]
+    pub portions: BTreeMap<String, String>,
     /// Numbers of lines it adds.
     #[serde(default)]
     pub plus: Vec<String>,
@@ -190,20 +196,24 @@ pub struct Due {
     pub seen: Seen,
 }
 
-/// A category of `[[expense]]` paid to people for work.
+/// Categories of `[[expense]]` that are paid to people.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
-pub struct PayeeCategory {
-    pub category: String,
-    /// Whether it counts towards the threshold of the rate `payee-report`: wages do not.
-    pub reported: bool,
+pub struct PayeeRule {
+    /// The form they are reported on once a payee's sum reaches the rate `payee-report`; wages are
+    /// only listed.
+    pub form: Option<String>,
+    pub categories: Vec<String>,
+    /// Paid work on pieces belongs to them.
+    #[serde(default)]
+    pub paid_work: bool,
 }
 
-/// Entries of a category above a limit go to the preparer and on no line.
+/// Entries of some categories above a limit go to the preparer and on no line.
 #[derive(Clone, Debug, Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 pub struct Apart {
-    pub category: String,
+    pub categories: Vec<String>,
     /// Name of the rate that is the limit.
     pub above: String,
     /// Why, in a sentence.

@@ -1,13 +1,15 @@
 //! `books/YEAR.toml`: what belongs to a year and not to one piece.
 
 use super::amount::{AMOUNT, BUSINESS_SHARE};
+use super::piece_work::COST_KINDS;
 use super::shop_file::{BASIS, SUPPLIES};
 use super::table::{OwnKey, Table};
 use super::text::{DATE, TEXT, WORD};
 use super::value::{MILES, Reader, SHARE, SQUARE_FEET, YES_NO};
 use crate::model::{
-    At, BankExport, Count, Expense, Finding, Lot, OnHandStock, Opening, Remitted, Reported, Supply,
-    Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
+    At, BankExport, Count, Expense, Finding, Lot, OnHandStock, Opening, Refund, RefundOf, Remitted,
+    Reported, SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook,
+    YearMethod,
 };
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
@@ -28,6 +30,7 @@ pub(super) fn year_book(file: &Table, year: i32) -> YearBook {
         year,
         expense: file.tables("expense").iter().map(|table| expense(table, year)).collect(),
         supply: file.tables("supply").iter().map(|table| supply(table, year)).collect(),
+        refund: file.tables("refund").iter().map(|table| refund(table, year)).collect(),
         count: file.tables("count").iter().map(|table| count(table, year)).collect(),
         trip: file.tables("trip").iter().map(|table| trip(table, year)).collect(),
         lot: file.tables("lot").iter().map(|table| lot(table, year)).collect(),
@@ -36,7 +39,7 @@ pub(super) fn year_book(file: &Table, year: i32) -> YearBook {
         on_hand: file.tables("on-hand").iter().map(on_hand).collect(),
         opening: file.table("opening").as_ref().map(opening),
         method: file.table("method").as_ref().map(method),
-        workspace: file.table("workspace").as_ref().map(workspace),
+        workspace: file.table("workspace").map(|table| workspace(&table, year)),
         vehicle: file.table("vehicle").as_ref().map(vehicle),
         bank: file.table("bank").as_ref().map(bank),
     }
@@ -44,7 +47,11 @@ pub(super) fn year_book(file: &Table, year: i32) -> YearBook {
 
 /// The day of an entry, which must lie in the book's year.
 fn on(table: &Table, year: i32) -> At<NaiveDate> {
-    let on = table.need("on", &DATE);
+    day_of("on", table, year)
+}
+
+fn day_of(key: &'static str, table: &Table, year: i32) -> At<NaiveDate> {
+    let on = table.need(key, &DATE);
     let stood_in = on.value == NaiveDate::default();
     if on.year() != year && !stood_in {
         let message = format!("{} stands in the book of {year}", on.value);
@@ -67,6 +74,7 @@ fn expense(table: &Table, year: i32) -> Expense {
         amount: table.need("amount", &AMOUNT),
         share: table.or("share", &BUSINESS_SHARE, Decimal::ONE),
         to: table.may("to", &TEXT).map(|to| to.value),
+        how: table.word_of("how"),
         receipt: table.receipt(),
         place: table.place,
     }
@@ -77,6 +85,45 @@ fn supply(table: &Table, year: i32) -> Supply {
     let (stock, quantity) = table.stock_and_quantity();
     let amount = table.need("amount", &AMOUNT);
     Supply { on, stock, quantity, amount, receipt: table.receipt(), place: table.place }
+}
+
+/// What a supplier paid back, of one of three things.
+fn refund(table: &Table, year: i32) -> Refund {
+    let on = on(table, year);
+    let piece = table.may("piece", &WORD);
+    let kind = table.one_of("kind", &COST_KINDS).map(|kind| kind.value);
+    let stock = table.may_stock_and_quantity();
+    let category = table.may_category(year);
+    let share = table.or("share", &BUSINESS_SHARE, Decimal::ONE);
+    let of = match (piece, stock, category) {
+        (Some(piece), None, None) => RefundOf::Piece(piece, kind),
+        (None, Some((stock, quantity)), None) => RefundOf::Stock { stock, quantity },
+        (None, None, Some(category)) => RefundOf::Expense { category, share },
+        (piece, stock, category) => {
+            let any = piece.is_some() || stock.is_some() || category.is_some();
+            refund_of_what(table, any);
+            RefundOf::Expense { category: String::new().into(), share }
+        }
+    };
+    Refund {
+        on,
+        what: table.may("what", &TEXT).map(|what| what.value),
+        from: table.may("from", &TEXT).map(|from| from.value),
+        amount: table.need("amount", &AMOUNT),
+        of,
+        receipt: table.receipt(),
+        place: table.place,
+    }
+}
+
+fn refund_of_what(table: &Table, several: bool) {
+    let message = match several {
+        true => "a refund is of one thing: a piece, shop stock or a category",
+        false => "nothing says what this refund is of",
+    };
+    let finding = Finding::error("refund-of-what", table.place, message);
+    let hint = "write `piece = \"25-014\"`, or `stock = \"topcoat\"`, or `category = \"office\"`";
+    table.document.stand_in(finding.label("of what?").hint(hint));
 }
 
 fn count(table: &Table, year: i32) -> Count {
@@ -136,7 +183,8 @@ fn shares(lot: &Table) -> Vec<(At<String>, Decimal)> {
     if own_keys.is_empty() {
         let message = "this `[[lot]]` names no pieces, so its price would belong to none";
         let finding = Finding::error("lot-without-pieces", lot.place, message);
-        let hint = "write `pieces = { \"25-020\" = 3, \"25-021\" = 1 }`, each with its share";
+        let hint =
+            "add them, each with its share, such as `pieces = { \"25-020\" = 3, \"25-021\" = 1 }`";
         lot.document.stand_in(finding.label("no `pieces`").hint(hint));
     }
     own_keys.iter().map(|own| share(lot, own)).collect()
@@ -171,12 +219,22 @@ fn remitted(table: &Table, year: i32) -> Remitted {
     }
 }
 
-fn workspace(table: &Table) -> Workspace {
-    Workspace {
-        area: table.need("area", &SQUARE_FEET).value,
-        months: table.number("months", 12).map_or(12, |months| months.value),
-        place: table.place,
-    }
+fn workspace(table: &Table, year: i32) -> Workspace {
+    let months = table.number("months", 12).map(|months| months.value);
+    let mut uses = vec![space_use(table, year, false)];
+    uses.extend(table.tables("change").iter().map(|change| space_use(change, year, true)));
+    uses.sort_by_key(|used| used.from);
+    Workspace { uses, months, place: table.place }
+}
+
+fn space_use(table: &Table, year: i32, must_begin: bool) -> SpaceUse {
+    let area = table.need("area", &SQUARE_FEET).value;
+    let from = match must_begin {
+        true => Some(day_of("from", table, year).value),
+        false => table.find("from").map(|_| day_of("from", table, year).value),
+    };
+    let to = table.find("to").map(|_| day_of("to", table, year).value);
+    SpaceUse { area, from, to }
 }
 
 fn vehicle(table: &Table) -> Vehicle {

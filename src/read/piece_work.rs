@@ -7,7 +7,7 @@ use super::text::{DATE, STORY, TEXT};
 use super::value::{HOURS, Reader};
 use crate::model::{Change, ChangeKind, Coat, Cost, CostKind, Finding, Flaw, Used, Work};
 
-const COST_KINDS: [(&str, CostKind); 4] = [
+pub(super) const COST_KINDS: [(&str, CostKind); 4] = [
     ("material", CostKind::Material),
     ("hardware", CostKind::Hardware),
     ("paid-work", CostKind::PaidWork),
@@ -34,6 +34,7 @@ pub(super) fn cost(table: &Table) -> Cost {
         kind: table.need_one_of("kind", &COST_KINDS),
         amount: table.need("amount", &AMOUNT),
         to: table.may("to", &TEXT).map(|to| to.value),
+        how: table.word_of("how"),
         receipt: table.receipt(),
         place: table.place,
     }

@@ -142,7 +142,7 @@ fn only_the_business_share_of_an_expense_counts() {
 { on = 2025-03-01, what = \"telephone\", category = \"telephone\", amount = 80.00, share = \"60%\" },
 { on = 2025-03-02, what = \"a lunch\", category = \"meals\", amount = 30.00, share = \"50%\" }]";
     let shop = Folder::new().book(2025, book).written();
-    shop.assert_lines(2025, &[("48", "48.00"), ("24b", "7.50"), ("28", "55.50")]);
+    shop.assert_lines(2025, &[("25", "48.00"), ("24b", "7.50"), ("28", "55.50")]);
     shop.assert_figures(2025, &[("expense-telephone", "48.00"), ("expense-meals", "15.00")]);
 }
 

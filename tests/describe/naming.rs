@@ -28,10 +28,10 @@ fn wood_is_named_from_form_certainty_part_and_stain() {
         (wood("back", "unknown", Unstated), "Back in a wood not identified."),
         (over(wood("", "mahogany", Veneer), "pine"), "Mahogany veneer over pine."),
         (wood("", "mahogany", Veneer), "Mahogany veneer over an unidentified core."),
-        (stained(wood("", "poplar", Solid), "dark"), "Solid poplar, stained dark."),
+        (stained(wood("", "basswood", Solid), "dark"), "Solid basswood, stained dark."),
         (
-            stained(wood("", "poplar", Solid), "dark walnut"),
-            "Solid poplar, stained a dark walnut colour.",
+            stained(wood("", "basswood", Solid), "dark walnut"),
+            "Solid basswood, stained a dark walnut colour.",
         ),
         (wood("back", "birch", Plywood), "Back in birch plywood."),
         (wood("back", "oak", Particleboard), "Back in particleboard."),
@@ -67,10 +67,7 @@ fn changes_read_as_sentences() {
     let mut p = piece("Table");
     use ChangeKind::*;
     let cases = [
-        (
-            change("left rear leg", Replaced, "poplar"),
-            "The left rear leg has been replaced, in poplar.",
-        ),
+        (change("towel rail", Replaced, "ash"), "The towel rail has been replaced, in ash."),
         (
             change("two of the knobs", Replaced, "brass ones"),
             "Two of the knobs have been replaced with brass ones.",

@@ -193,12 +193,11 @@ fn wood_figures_of_the_handbook() {
     assert_eq!(janka("aromatic cedar"), None, "the table prints a dash at 12 %");
     let band = |name: &str| woods().iter().find(|row| row.name == name).unwrap().hardness();
     assert_eq!((band("butternut"), band("white ash")), (Some("soft"), Some("very hard")));
-    assert_eq!(woods().len(), 81);
 }
 
 #[test]
 fn facts_that_contradict_each_other_are_found() {
-    let mut p = with_facts(kind_of("Chest", "chest", "1990"), &[("cedar-lining", "bare")]);
+    let mut p = with_facts(kind_of("Wardrobe", "wardrobe", "1990"), &[("cedar-lining", "bare")]);
     p.coat = vec![coat("inside", "alkyd varnish", 1, "")];
     assert!(codes(&p).contains(&"contradiction"));
     let mut solid = kind_of("Solid oak desk", "desk", "1990");
@@ -206,12 +205,12 @@ fn facts_that_contradict_each_other_are_found() {
     assert!(codes(&solid).contains(&"not-solid"));
     let mut stained = kind_of("Walnut desk", "desk", "1990");
     stained.wood =
-        vec![Wood { stained: Some("walnut".into()), ..wood("", "poplar", WoodForm::Solid) }];
+        vec![Wood { stained: Some("walnut".into()), ..wood("", "basswood", WoodForm::Solid) }];
     assert!(codes(&stained).contains(&"title-wood"));
     stained.wood[0].species = Some(here("black walnut".into()));
     assert!(!codes(&stained).contains(&"title-wood"));
     let slip = kind_of("Desk", "desk", "1990");
     let slip = Piece { wood: vec![wood("", "mahoganny", WoodForm::Solid)], ..slip };
     let unknown = told("us", &slip).1.into_iter().find(|f| f.code == "unknown-wood").unwrap();
-    assert_eq!(unknown.hint.as_deref(), Some("species = \"mahogany\""));
+    assert_eq!(unknown.hint.as_deref(), Some("`species = \"mahogany\"`?"));
 }

@@ -140,7 +140,7 @@ fn everything(shop: &Path, name: &str, photos: usize, tall: bool) {
     for i in 0..12 {
         write!(
             text,
-            "[[change]]\npart = \"the {} leg\"\nwhat = \"replaced\"\nwith = \"poplar\"\n\
+            "[[change]]\npart = \"the {} rail\"\nwhat = \"replaced\"\nwith = \"ash\"\n\
              [[coat]]\npart = \"outside\"\nproduct = \"shellac\"\ncoats = 9\nlast = 2025-03-{:02}\n\
              [[work]]\non = 2025-03-{:02}\ntask = \"{}\"\nhours = 99.75\n\
              [[cost]]\non = 2025-03-02\nwhat = \"{}\"\nkind = \"hardware\"\namount = 8888.88\n",

@@ -62,13 +62,34 @@ fn whole_dollars_of_a_line() {
 #[test]
 fn a_workspace_by_the_simplified_method() {
     // IRS Pub. 334 (2023 returns) ch. 8 p. 38 (rule read, amounts worked out): 5 a square foot, 300
-    // square feet at most. Half a year is half of it (from memory).
+    // square feet at most. Months written as a number are full months.
     for (area, months, amount) in
         [("150", 12, "750"), ("300", 12, "1500"), ("360", 12, "1500"), ("300", 6, "750")]
     {
         let shop = Folder::new()
             .bought("found", "2023-01-01", "0", Some(("2023-02-01", "9000")))
             .book(2023, &format!("[workspace]\narea = {area}\nmonths = {months}\n"))
+            .written();
+        shop.assert_lines(2023, &[("30", amount)]);
+    }
+}
+
+#[test]
+fn a_workspace_that_began_or_grew_within_the_year() {
+    // IRS Pub. 587, simplified method, its two examples, as quoted on two pages: 420 square feet from
+    // 20 July are 125 on average; 100 from 20 April and 330 from 5 August are 150.
+    for (written, amount) in [
+        ("area = 420\nfrom = 2023-07-20\n", "625"),
+        ("area = 100\nfrom = 2023-04-20\nchange = [{ from = 2023-08-05, area = 330 }]\n", "750"),
+        // Worked out by the same rule: 15 days of a month count, 14 do not.
+        ("area = 120\nfrom = 2023-12-17\n", "50"),
+        ("area = 120\nfrom = 2023-12-18\n", "0"),
+        ("area = 120\nto = 2023-01-15\n", "50"),
+        ("area = 120\nto = 2023-01-14\n", "0"),
+    ] {
+        let shop = Folder::new()
+            .bought("found", "2023-01-01", "0", Some(("2023-02-01", "9000")))
+            .book(2023, &format!("[workspace]\n{written}"))
             .written();
         shop.assert_lines(2023, &[("30", amount)]);
     }

@@ -5,8 +5,8 @@ use crate::shops::{
     trip, used, withdrawn, work,
 };
 use dovetally::model::{
-    CostKind, Expense, Money, Piece, Place, Remitted, Reported, Shop, TripPurpose, Vehicle,
-    WithdrawalKind, Workspace,
+    CostKind, Expense, Money, Piece, Place, Remitted, Reported, Shop, SpaceUse, TripPurpose,
+    Vehicle, WithdrawalKind, Workspace,
 };
 
 fn expense(on: &str, category: &str, amount: &str) -> Expense {
@@ -17,6 +17,7 @@ fn expense(on: &str, category: &str, amount: &str) -> Expense {
         amount: dec(amount).into(),
         share: Money::ONE,
         to: None,
+        how: None,
         receipt: None,
         place: Place::NOWHERE,
     }
@@ -115,7 +116,8 @@ fn fill_book(shop: &mut Shop) {
         receipt: None,
         place: Place::NOWHERE,
     }];
-    own.workspace = Some(Workspace { area: dec("350"), months: 12, place: Place::NOWHERE });
+    let uses = vec![SpaceUse { area: dec("350"), from: None, to: None }];
+    own.workspace = Some(Workspace { uses, months: None, place: Place::NOWHERE });
     own.vehicle = Some(Vehicle {
         answers: Default::default(),
         total: Some(dec("9412")),

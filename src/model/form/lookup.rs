@@ -1,20 +1,33 @@
 //! Finding a form's table, its lines and its rates.
 
+use super::differences::whole;
 use super::{Form, Line, Rate};
 use crate::model::{Money, Shop};
 use chrono::{Datelike, NaiveDate};
 
+/// Names tables in `tables/forms`, each with its text.
+macro_rules! tables {
+    ($($name:literal),* $(,)?) => {
+        &[$(($name, include_str!(concat!("../tables/forms/", $name, ".toml")))),*]
+    };
+}
+
 /// The tables that ship with the program.
-const TABLES: &[&str] = &[
-    include_str!("../tables/forms/us-schedule-c-2022.toml"),
-    include_str!("../tables/forms/us-schedule-c-2023.toml"),
-    include_str!("../tables/forms/us-schedule-c-2025.toml"),
+const TABLES: &[(&str, &str)] = tables![
+    "us-schedule-c-2022",
+    "us-schedule-c-2023",
+    "us-schedule-c-2024",
+    "us-schedule-c-2025",
+    "us-schedule-c-2026",
 ];
 
 impl Form {
-    /// Reads a form table; the error carries the span of what is wrong.
-    pub fn parse(text: &str) -> Result<Form, toml::de::Error> {
-        toml::from_str(text)
+    /// A form by the name of its table among others.
+    ///
+    /// # Errors
+    /// A sentence saying what is wrong with the table.
+    pub fn of_table(name: &str, tables: &[(&str, &str)]) -> Result<Form, String> {
+        whole(name, tables)?.try_into().map_err(|error: toml::de::Error| error.to_string())
     }
 
     /// The categories an expense may have, in the order of the lines.
@@ -83,7 +96,7 @@ impl Form {
                 faults.push(format!("line {} stands in no part of the form", line.number));
             }
         }
-        for name in self.lines.iter().filter_map(|line| line.portion.as_ref()) {
+        for name in self.lines.iter().flat_map(|line| line.portions.values()) {
             if !self.rates.iter().any(|rate| &rate.name == name) {
                 faults.push(format!("there is no rate `{name}`"));
             }
@@ -103,7 +116,7 @@ impl Rate {
 
 /// The forms that ship with the program.
 pub fn built_in_forms() -> Vec<Form> {
-    TABLES.iter().map(|text| Form::parse(text).expect("embedded")).collect()
+    TABLES.iter().map(|(name, _)| Form::of_table(name, TABLES).expect("embedded")).collect()
 }
 
 /// The table of a form for a year. Of several the last one counts, so that a shop's own goes
@@ -154,13 +167,17 @@ mod tests {
         assert_eq!(first.rate("mileage", day("2022-07-01")).unwrap().value, Decimal::new(625, 3));
         assert!(first.rate("mileage", day("2023-01-01")).is_none());
         assert!(form_for(&forms, "us-schedule-c", 2021).is_none());
+        // Announcement 2026-11: another rate from 1 July 2026.
+        let last = form_for(&forms, "us-schedule-c", 2026).unwrap();
+        assert_eq!(last.rate("mileage", day("2026-06-30")).unwrap().value, Decimal::new(725, 3));
+        assert_eq!(last.rate("mileage", day("2026-07-01")).unwrap().value, Decimal::new(76, 2));
     }
 
     #[test]
     fn a_formula_that_leads_back_is_a_fault() {
-        let text = include_str!("../tables/forms/us-schedule-c-2022.toml")
+        let text = include_str!("../tables/forms/us-schedule-c-2023.toml")
             .replace("plus = [\"42\"]", "plus = [\"5\"]");
-        let faults = Form::parse(&text).unwrap().faults();
+        let faults = Form::of_table("own", &[("own", &text)]).unwrap().faults();
         assert!(faults[0].contains("leads back"), "{faults:?}");
     }
 }

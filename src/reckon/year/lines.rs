@@ -4,7 +4,7 @@ use super::books::Books;
 use super::change;
 use super::expenses::expense_figure;
 use super::ledger::{Contribution, FigureUnit, Ledger};
-use crate::model::{Feed, Line, LineUnit, METHOD_CHANGED, Seen, whole};
+use crate::model::{Feed, Line, LineUnit, METHOD_CHANGED, Seen, round, whole};
 use rust_decimal::Decimal;
 use std::collections::HashMap;
 
@@ -135,18 +135,23 @@ fn answered(books: &Books, asks: &str) -> Option<String> {
     vehicle.answers.get(asks).cloned()
 }
 
-/// What feeds a line itself: its categories and feeds, at the portion that counts.
+/// What feeds a line itself: its categories, each at the portion that counts, and its feeds.
 fn own_parts(books: &Books, line: &Line, ledger: &Ledger) -> Vec<Contribution> {
-    let portion = line.portion.as_ref().and_then(|name| books.rate(name));
-    let factor = portion.map_or(Decimal::ONE, |rate| rate.value);
-    let categories = line.categories.iter().map(|name| (expense_figure(name), factor));
+    let categories =
+        line.categories.iter().map(|name| (expense_figure(name), books.portion(line, name)));
     let feeds = line.feeds.iter().flat_map(|&feed| feed_figures(feed));
-    let feeds = feeds.map(|&(name, sign)| (name.to_owned(), Decimal::from(sign) * factor));
+    let feeds = feeds.map(|&(name, sign)| (name.to_owned(), Decimal::from(sign)));
     let sources: Vec<(String, Decimal)> = categories.chain(feeds).collect();
     let parts = sources
         .iter()
         .flat_map(|(name, factor)| ledger.parts(name).iter().map(move |part| part.times(*factor)));
-    parts.collect()
+    if line.unit != LineUnit::Money {
+        return parts.collect();
+    }
+    // A share of an entry counts in whole cents, like the entry itself.
+    let in_cents =
+        |part: Contribution| Contribution { amount: round(part.amount, books.decimals()), ..part };
+    parts.map(in_cents).collect()
 }
 
 /// The lines where adding whole amounts and rounding the exact sum differ.

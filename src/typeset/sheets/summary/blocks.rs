@@ -1,11 +1,11 @@
-//! Short ledgers: sales and receipts, workspace, sales tax, vehicle, equipment set apart, paid
-//! helpers, the bank.
+//! Short ledgers: sales and receipts, workspace, sales tax, vehicle, equipment set apart, who was
+//! paid for work and rent, the bank.
 
 use super::ledger::digits;
 use super::{Books, bare, per_cent, row};
 use crate::describe::wording::sentence;
-use crate::model::{Basis, Money, and_list};
-use crate::reckon::year::TaxPlace;
+use crate::model::{Basis, Money, and_list, round};
+use crate::reckon::year::{Payee, TaxPlace};
 use crate::typeset::view::{Block, Row, RowKind};
 
 pub(super) fn blocks(books: &Books) -> Vec<Block> {
@@ -29,10 +29,8 @@ fn workspace(books: &Books) -> Option<Block> {
     let space = books.year.workspace.as_ref()?;
     let plain = |label: &str, number| row(label, number, RowKind::Item);
     let mut rows = vec![plain("Area, square feet", bare(space.area))];
-    if space.counted != space.area {
-        rows.push(plain("of it counted", bare(space.counted)));
-    }
     rows.push(plain("Months in use", space.months.to_string()));
+    rows.push(plain("Average of what counts in each month", bare(round(space.average, 2))));
     let rate = books.rate("workspace-rate").map_or(Money::ZERO, |rate| rate.value);
     let mut notes = Vec::new();
     if !space.over.is_zero() {
@@ -136,22 +134,37 @@ fn apart(books: &Books) -> Option<Block> {
 
 fn helpers(books: &Books) -> Option<Block> {
     let payees = &books.year.payees;
-    let mut rows: Vec<Row> =
-        payees.iter().map(|payee| books.item(payee.name.as_str(), payee.paid)).collect();
-    let unnamed = books.year.ledger.amount("payee-unnamed");
-    if !unnamed.is_zero() {
-        rows.push(books.item("nobody named", unnamed));
-    }
-    let notes = books.rate("payee-report").map(|rate| {
-        let reached = payees.iter().filter(|payee| payee.to_report == Some(true));
-        let reached: Vec<&str> = reached.map(|payee| payee.name.as_str()).collect();
-        let said = match reached.as_slice() {
-            [] => "None was paid as much".to_owned(),
-            names => {
-                format!("Reached by {}; whether one is due is for the preparer", and_list(names))
-            }
-        };
-        format!("{}: {}. {said}.", rate.label, books.amount(rate.value))
+    let rows: Vec<Row> = payees
+        .iter()
+        .map(|payee| books.item(payee.name.as_deref().unwrap_or("nobody named"), payee.paid))
+        .collect();
+    let rate = books.rate("payee-report").filter(|_| !rows.is_empty());
+    let notes = rate.map(|rate| {
+        format!("{}: {}. {}.", rate.label, books.amount(rate.value), to_report(payees))
     });
-    (!rows.is_empty()).then(|| block("Paid helpers", rows, notes.into_iter().collect()))
+    (!rows.is_empty()).then(|| block("Paid for work and rent", rows, notes.into_iter().collect()))
+}
+
+/// Who reached the threshold, and on which form; that none did is said only where it is sure.
+fn to_report(payees: &[Payee]) -> String {
+    let reached = |payee: &&Payee| payee.to_report() == Some(true);
+    let named: Vec<String> = payees
+        .iter()
+        .filter(reached)
+        .filter_map(|payee| {
+            let forms = payee.reports.iter().filter(|report| report.reached == Some(true));
+            let forms: Vec<&str> = forms.map(|report| report.form.as_str()).collect();
+            Some(format!("{} ({})", payee.name.as_ref()?, and_list(&forms)))
+        })
+        .collect();
+    let unnamed = payees.iter().any(|payee| payee.name.is_none() && !payee.reported().is_zero());
+    let said = match named.as_slice() {
+        [] if unnamed => "None of those named was paid as much".to_owned(),
+        [] => "None was paid as much".to_owned(),
+        names => {
+            format!("Reached by {}; whether one is due is for the preparer", and_list(names))
+        }
+    };
+    let doubt = if unnamed { "; whom the rest was paid to is not written down" } else { "" };
+    format!("{said}{doubt}. What was paid by card or payment service is not counted")
 }

@@ -33,7 +33,7 @@ pub fn year_json(shop: &Shop, year: &Year, sources: &Sources) -> Value {
         "self_employment": year.self_employment.as_ref().map(|found| json.tax(found)),
         "trips": { "miles": digits(year.trips.miles), "amount": json.amount(year.trips.amount) },
         "tax_collected": json.amount(year.tax_collected),
-        "payees": list(year.payees.iter().map(|payee| json.payee(payee)).collect()),
+        "payees": list(year.payees.iter().filter_map(|payee| json.payee(payee)).collect()),
         "channels": list(year.channels.iter().map(|channel| json.channel(channel)).collect()),
         "bank": year.bank.as_ref().map(|bank| json.bank(bank)),
         "missing_records": list(year.missing_records.iter().map(|one| json.record(one)).collect()),
@@ -89,13 +89,22 @@ impl Json<'_> {
         })
     }
 
-    fn payee(&self, payee: &Payee) -> Value {
-        json!({
-            "payee": payee.name,
+    fn payee(&self, payee: &Payee) -> Option<Value> {
+        let name = payee.name.as_ref()?;
+        let reports = payee.reports.iter().map(|report| {
+            json!({
+                "form": report.form,
+                "amount": self.amount(report.amount),
+                "reached": report.reached,
+            })
+        });
+        Some(json!({
+            "payee": name,
             "paid": self.amount(payee.paid),
-            "reported": self.amount(payee.reported),
-            "to_report": payee.to_report,
-        })
+            "reported": self.amount(payee.reported()),
+            "to_report": payee.to_report(),
+            "reports": reports.collect::<Vec<Value>>(),
+        }))
     }
 
     fn channel(&self, channel: &Reconciliation) -> Value {

@@ -34,18 +34,18 @@ const FEEDS: &[(Feed, &str, &str)] = &[
 pub(super) fn spent(books: &Books) -> Vec<Spent> {
     let mut all = Vec::new();
     for line in books.form.into_iter().flat_map(|form| form.expense_lines()) {
-        let portion = line.portion.as_ref().and_then(|name| books.rate(name));
-        let share = portion.map_or(Decimal::ONE, |rate| rate.value);
-        let mut add = |figure: &str, words: String| {
+        let mut add = |figure: &str, words: String, share: Decimal| {
             let found = books.year.ledger.get(figure).filter(|found| !found.parts.is_empty());
             all.extend(found.map(|found| of(found, words, &line.number, share)));
         };
         for category in &line.categories {
-            add(&format!("expense-{category}"), in_words(category));
+            let portion = line.portions.get(category).and_then(|name| books.rate(name));
+            let share = portion.map_or(Decimal::ONE, |rate| rate.value);
+            add(&format!("expense-{category}"), in_words(category), share);
         }
         for (feed, figure, words) in FEEDS {
             if line.feeds.contains(feed) {
-                add(figure, (*words).to_owned());
+                add(figure, (*words).to_owned(), Decimal::ONE);
             }
         }
     }

@@ -124,7 +124,7 @@ pub fn sold(books: &Books) -> Rows {
             books.plain(one.sale.price),
             books.plain(one.sale.margin),
             books.plain(one.sale.left),
-            plain(one.sale.hours, 2),
+            plain(one.sale.hours.decimal(2), 2),
             books.plain_or_none(one.per_hour()),
         ]
     });
