@@ -77,14 +77,6 @@ return = [{ on = 2023-06-02, refunded = 1442 }]",
 }
 
 #[test]
-fn cost_ratio_of_a_direct_seller() {
-    // IRS Pub. 911 (2000) (read): goods that cost 65 % of a retail price of 14,600 cost 9,490; the
-    // gross profit of 5,110 follows.
-    let shop = Folder::new().bought("all", "2023-01-01", "9490", Some(("2023-02-01", "14600")));
-    shop.written().assert_lines(2023, &[("1", "14600"), ("42", "9490"), ("5", "5110")]);
-}
-
-#[test]
 fn specific_identification_of_the_published_lots() {
     // OpenStax Financial Accounting 10.2 and 10.3 (read): of lots 150 at 21, 225 at 27 and 210 at
     // 33, the sales of 120 at 36 and 180 at 39 take 140 of the first lot and 160 of the second. A
