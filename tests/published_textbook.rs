@@ -6,7 +6,6 @@
 //! ours: the book's own are of 2018 and earlier, for which there is no form here.
 
 use crate::folders::{Folder, Written};
-use crate::shops::dec;
 use serde_json::Value;
 
 /// A purchase of a day for a price, and further lines.
@@ -380,8 +379,7 @@ fn sales_that_break_even_and_sales_that_reach_a_profit() {
 fn a_kiosk_in_two_months() {
     // Vol. 2, sec. 3.1, exercise with its solution: shirts at 25 that cost 15.00 and 0.50 of
     // commission; rent 300 and a salary of 400. A hundred leave 250, two hundred 1,200.
-    for (cost, sales, commission, left) in
-        [(1500, 2500, "50", "250"), (3000, 5000, "100", "1200")]
+    for (cost, sales, commission, left) in [(1500, 2500, "50", "250"), (3000, 5000, "100", "1200")]
     {
         let expense = |category: &str, amount: &str| {
             format!(
