@@ -29,8 +29,8 @@ fn print(shop: &Shop) -> Printed {
     let reckoned: Reckoned = reckon(shop);
     let year = year(shop, &reckoned.run, &reckoned.costs, 2025).expect("a whole year");
     let sources = Sources::default();
-    let tables = year_tables(shop, &reckoned, &year, &sources);
-    let draft = income_summary(shop, &reckoned, &year, &tables, &sources);
+    let tables = year_tables(shop, &year, &sources);
+    let draft = income_summary(shop, &year, &tables, &sources);
     let paper = PRESS.print(&draft, &[]).unwrap_or_else(|faults| panic!("{faults:?}"));
     let words = words(&paper.pdf);
     let json = year_json(shop, &year, &sources);
@@ -176,8 +176,8 @@ fn cents(shop: &Shop) -> Vec<Money> {
     let reckoned = reckon(shop);
     let year = year(shop, &reckoned.run, &reckoned.costs, 2025).unwrap();
     let sources = Sources::default();
-    let tables = year_tables(shop, &reckoned, &year, &sources);
-    let draft = income_summary(shop, &reckoned, &year, &tables, &sources);
+    let tables = year_tables(shop, &year, &sources);
+    let draft = income_summary(shop, &year, &tables, &sources);
     let view: serde_json::Value = serde_json::from_slice(&draft.data).unwrap();
     let steps = view["glance"]["dollar"]["steps"].as_array().unwrap();
     let amount = |step: &serde_json::Value| step["amount"].as_str().unwrap().replace('−', "-");
@@ -258,7 +258,7 @@ fn summary_data(shop: &Shop) -> serde_json::Value {
     let reckoned = reckon(shop);
     let year = year(shop, &reckoned.run, &reckoned.costs, 2025).expect("a whole year");
     let sources = Sources::default();
-    let tables = year_tables(shop, &reckoned, &year, &sources);
-    let draft = income_summary(shop, &reckoned, &year, &tables, &sources);
+    let tables = year_tables(shop, &year, &sources);
+    let draft = income_summary(shop, &year, &tables, &sources);
     serde_json::from_slice(&draft.data).unwrap()
 }

@@ -81,7 +81,7 @@ fn very_many_pieces_stand_in_parts_that_carry_on_each_other_s_sums() {
 
     let reckoned = reckon(&shop);
     let year = year(&shop, &reckoned.run, &reckoned.costs, 2025).unwrap();
-    let parts = income_summary_parts(&shop, &reckoned, &year, &Sources::default());
+    let parts = income_summary_parts(&shop, &year, &Sources::default());
     let names: Vec<&str> = parts.iter().map(|(name, _)| name.as_str()).collect();
     assert_eq!(names, ["pieces-sold-1.pdf", "pieces-sold-2.pdf"]);
     let words = parts.iter().map(|(name, draft)| {

@@ -27,7 +27,7 @@ pub struct Target {
 }
 
 pub enum Body {
-    Text(Arc<str>),
+    Text(Arc<String>),
     Paper(Box<Draft>, Form),
 }
 
@@ -58,7 +58,7 @@ impl Plan {
         self.targets.push(Target { name: DocumentName::Picture, path, body, of: self.of });
     }
 
-    fn text(&mut self, name: DocumentName, path: String, text: impl Into<Arc<str>>) {
+    fn text(&mut self, name: DocumentName, path: String, text: impl Into<Arc<String>>) {
         self.targets.push(Target { name, path, body: Body::Text(text.into()), of: self.of });
     }
 
@@ -220,15 +220,15 @@ pub fn of_catalogue(subjects: &[Subject]) -> Plan {
 
 /// The income summary, its tables, and the index of receipts.
 pub fn of_year(known: &Known, books: &Year, sources: &Sources, receipts: &ReceiptFiles) -> Plan {
-    let (shop, reckoned) = (&known.shop, &known.reckoned);
-    let mut tables = year_tables(shop, reckoned, books, sources);
+    let shop = &known.shop;
+    let mut tables = year_tables(shop, books, sources);
     let (name, index) = receipt_index(shop, books, sources, receipts);
     tables.files.push((name, index.into()));
     let path = |name: &str| format!("years/{}/{name}", books.year);
     let mut plan = Plan::default();
-    let summary = income_summary(shop, reckoned, books, &tables, sources);
+    let summary = income_summary(shop, books, &tables, sources);
     plan.paper(DocumentName::IncomeSummary, path("income-summary.pdf"), summary);
-    for (name, part) in income_summary_parts(shop, reckoned, books, sources) {
+    for (name, part) in income_summary_parts(shop, books, sources) {
         plan.paper(DocumentName::IncomeSummary, path(&name), part);
     }
     for (name, text) in tables.files {

@@ -35,7 +35,6 @@ use super::draft;
 use super::stock::short_date;
 use crate::describe::wording::{date, money};
 use crate::model::{Form, Money, Rate, Shop, Sources, grouped, round};
-use crate::reckon::Reckoned;
 use crate::reckon::year::Year;
 use crate::typeset::press::Draft;
 use crate::typeset::view::{Attachment, IncomeSummary, Row, RowKind};
@@ -48,35 +47,24 @@ use rust_decimal::Decimal;
 const DASH: &str = "–";
 
 /// The draft of the income summary of a year, with its tables attached.
-pub fn income_summary(
-    shop: &Shop,
-    reckoned: &Reckoned,
-    year: &Year,
-    tables: &YearTables,
-    sources: &Sources,
-) -> Draft {
-    let books = Books::new(shop, reckoned, year, sources);
+pub fn income_summary(shop: &Shop, year: &Year, tables: &YearTables, sources: &Sources) -> Draft {
+    let books = Books::new(shop, year, sources);
     let view = books.view(tables);
     let ident = format!("{} / income summary {}", shop.name, year.year);
     let made = draft("income-summary.typ", &view, Vec::new(), ident);
-    Draft { archival: true, files: tables.files.clone(), ..made }
+    let files = tables.files.iter().map(|(name, text)| ((*name).to_owned(), text.clone()));
+    Draft { archival: true, files: files.collect(), ..made }
 }
 
 /// The long tables of a year with very many pieces, as documents of their own with their file names.
-pub fn income_summary_parts(
-    shop: &Shop,
-    reckoned: &Reckoned,
-    year: &Year,
-    sources: &Sources,
-) -> Vec<(String, Draft)> {
-    let books = Books::new(shop, reckoned, year, sources);
+pub fn income_summary_parts(shop: &Shop, year: &Year, sources: &Sources) -> Vec<(String, Draft)> {
+    let books = Books::new(shop, year, sources);
     parts::drafts(&books, pieces::sold(&books), pieces::unsold(&books))
 }
 
 /// What every part of the summary looks at.
 struct Books<'a> {
     shop: &'a Shop,
-    reckoned: &'a Reckoned,
     year: &'a Year,
     /// There is one for every year that was reckoned.
     form: Option<&'a Form>,
@@ -85,15 +73,10 @@ struct Books<'a> {
 }
 
 impl<'a> Books<'a> {
-    fn new(
-        shop: &'a Shop,
-        reckoned: &'a Reckoned,
-        year: &'a Year,
-        sources: &'a Sources,
-    ) -> Books<'a> {
+    fn new(shop: &'a Shop, year: &'a Year, sources: &'a Sources) -> Books<'a> {
         let form = shop.form(year.year);
         let (period, places) = (period::covered(shop, year), Places::new(sources));
-        Books { shop, reckoned, year, form, period, places }
+        Books { shop, year, form, period, places }
     }
 
     fn view(&self, tables: &YearTables) -> IncomeSummary {

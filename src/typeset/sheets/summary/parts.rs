@@ -34,14 +34,14 @@ fn of_month(books: &Books, month: u32) -> MonthRow {
     let sum = |of: fn(&SoldPiece) -> Money| -> String {
         books.amount(sales.iter().map(|sale| of(sale)).sum())
     };
-    let hours: Hours = sales.iter().map(|sale| sale.hours).sum();
+    let hours: Vec<Hours> = sales.iter().filter_map(|sale| sale.hours).collect();
     MonthRow {
         month: super::glance::named(books.year.year, month, "%B"),
         sales: sales.len().to_string(),
         cost: sum(|sale| sale.cost),
         price: sum(|sale| sale.price),
         gross_profit: sum(|sale| sale.margin),
-        hours: super::pieces::in_tenths(hours),
+        hours: super::pieces::in_tenths((!hours.is_empty()).then(|| hours.into_iter().sum())),
     }
 }
 

@@ -124,8 +124,8 @@ pub fn sold(books: &Books) -> Rows {
             books.plain(one.sale.price),
             books.plain(one.sale.margin),
             books.plain(one.sale.left),
-            plain(one.sale.hours.decimal(2), 2),
-            books.plain_or_none(one.per_hour()),
+            one.sale.hours.map_or(String::new(), |hours| plain(hours.decimal(2), 2)),
+            books.plain_or_none(one.sale.per_hour),
         ]
     });
     rows.collect()
@@ -162,20 +162,18 @@ pub fn missing(books: &Books) -> Rows {
 }
 
 /// Amounts keep every digit, so that they add up to the exact figure.
-pub fn ledger(books: &Books) -> Rows {
+pub fn ledger<'a>(books: &'a Books) -> impl Iterator<Item = Vec<String>> + 'a {
     let exact = |unit: FigureUnit, amount: Decimal| match unit {
         FigureUnit::Money if amount.normalize().scale() <= books.shop.currency.decimals => {
             books.plain(amount)
         }
         _ => digits(amount),
     };
-    let mut rows = Vec::new();
-    for figure in books.year.ledger.iter() {
-        rows.extend(figure.parts.iter().map(|part| {
+    books.year.ledger.iter().flat_map(move |figure| {
+        figure.parts.iter().map(move |part| {
             let amount = exact(figure.unit, part.amount);
             let (on, what) = (iso(part.on), part.what.to_string());
             vec![figure.name.clone(), on, what, books.place(part), amount]
-        }));
-    }
-    rows
+        })
+    })
 }
