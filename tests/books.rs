@@ -5,6 +5,7 @@ mod goods;
 mod laws;
 mod method;
 mod payments;
+mod periods;
 mod refused;
 mod rich;
 mod rules;

@@ -4,14 +4,16 @@ use super::args::YearArgs;
 use super::opened::{Known, Opened};
 use super::table::{Align, Table};
 use super::{Screen, Status, findings};
-use crate::model::{Currency, Finding, LineUnit, Money, counted, grouped};
+use crate::model::{Currency, Finding, LineUnit, Money, Period, Shop, counted, grouped};
 use crate::reckon::year::{self as books, FormLine, Year};
 use crate::typeset::year_json;
+use chrono::NaiveDate;
 
 /// Shows the year's figures, or says why there are none.
 pub fn year(args: &YearArgs, known: &Known, opened: &Opened, screen: &mut Screen) -> Status {
     let reckoned = &known.reckoned;
-    match books::year(&known.shop, &reckoned.run, &reckoned.costs, args.year) {
+    let period = period(args, &known.shop);
+    match books::part_of_year(&known.shop, &reckoned.run, &reckoned.costs, args.year, period) {
         Ok(year) if args.json => {
             screen.data(&format!("{:#}\n", year_json(&known.shop, &year, &opened.sources)));
             Status::Done
@@ -27,6 +29,16 @@ pub fn year(args: &YearArgs, known: &Known, opened: &Opened, screen: &mut Screen
     }
 }
 
+/// The part of the year that is asked for.
+fn period(args: &YearArgs, shop: &Shop) -> Period {
+    let year = shop.tax_year(args.year);
+    match (args.quarter, args.month) {
+        (Some(nth), _) => year.part(nth, 4),
+        (None, Some(nth)) => year.part(nth, 12),
+        (None, None) => year,
+    }
+}
+
 /// Says why a year has no figures.
 pub fn refused(year: i32, found: &[Finding], opened: &Opened, screen: &mut Screen) -> Status {
     for finding in found {
@@ -38,7 +50,8 @@ pub fn refused(year: i32, found: &[Finding], opened: &Opened, screen: &mut Scree
 
 fn show(year: &Year, known: &Known, screen: &mut Screen) {
     let currency = &known.shop.currency;
-    screen.data(&format!("{}  {}, {}\n\n", year.year, known.shop.name, year.title));
+    screen.data(&format!("{}  {}, {}\n", year.year, known.shop.name, year.title));
+    screen.data(&days(year, &known.shop));
     screen.data(&lines(year, known));
     screen.data(&proof(year, currency));
     screen.data(&beside(year, currency));
@@ -58,6 +71,18 @@ fn show(year: &Year, known: &Known, screen: &mut Screen) {
         },
         year.year
     ));
+}
+
+/// The days of a part of the year, and how far the entries of a period go that they have not
+/// finished.
+fn days(year: &Year, shop: &Shop) -> String {
+    let day = |on: NaiveDate| on.format("%-d %B %Y").to_string();
+    let mut said = Vec::new();
+    if year.period != shop.tax_year(year.year) {
+        said.push(format!("{} to {}", day(year.period.first), day(year.period.last)));
+    }
+    said.extend(year.up_to.map(|last| format!("up to the last entry, {}", day(last))));
+    if said.is_empty() { "\n".to_owned() } else { format!("{}\n\n", said.join(", ")) }
 }
 
 /// The form's lines that hold a figure, under the parts of the form.

@@ -51,11 +51,17 @@ use super::costs::PieceCosts;
 use super::stock::StockRun;
 use crate::model::{Finding, Form, Money, Period, Rate, Seen, Shop, round};
 use books::{Books, piece_keys};
+use chrono::NaiveDate;
 
 /// The figures of a year. Each amount is also a figure of the ledger, under the name given here.
 #[derive(Clone, Debug)]
 pub struct Year {
     pub year: i32,
+    /// What is reckoned of it: all of it, or a quarter or a month.
+    pub period: Period,
+    /// The last day any entry of the shop names, where that is before the period ends: nothing is
+    /// known yet of what follows.
+    pub up_to: Option<NaiveDate>,
     /// The form's name, title and source.
     pub form: String,
     pub title: String,
@@ -227,6 +233,8 @@ fn reckon_year(books: &Books) -> Year {
     let amount = |name: &str| ledger.amount(name);
     Year {
         year: books.year,
+        period: books.period,
+        up_to: up_to(books),
         form: books.form.name.clone(),
         title: books.form.title.clone(),
         source: books.form.source.clone(),
@@ -317,6 +325,12 @@ fn workspace_note(books: &Books, space: Option<&WorkspaceUse>) -> Option<Finding
     let message =
         format!("{over} of the workspace is over the profit before it and counts nowhere");
     Some(Finding::warning("workspace-over-profit", place, message))
+}
+
+/// The last entry, where the period does not end before it.
+fn up_to(books: &Books) -> Option<NaiveDate> {
+    let days = books.all.iter().filter(|entry| entry.is_of_the_books()).map(|entry| entry.on);
+    days.max().filter(|last| *last < books.last_day)
 }
 
 fn rules(form: &Form, period: Period) -> Vec<Rate> {

@@ -61,7 +61,7 @@ pub enum BankOutcome {
 
 /// Nothing where the year's book names no export, or one that could not be read.
 pub(super) fn enter(books: &Books, ledger: &mut Ledger) -> Option<BankMatch> {
-    books.shop.years.get(&books.year)?.bank.as_ref()?.deposits.as_ref()?;
+    books.book_of_whole_year()?.bank.as_ref()?.deposits.as_ref()?;
     let matching = Matching::of(deposits(books), expected(books));
     Some(matching.told(books, ledger))
 }

@@ -1,8 +1,9 @@
 //! The self-employment estimate and what to set aside for it. An estimate, never more.
 //!
-//! Order of rounding: everything is reckoned from the exact net profit to the last digit, and each
-//! figure is rounded once, on its own, when it is printed. So the deductible half is half of the
-//! exact tax (30,000.00 gives 2,119.43, in whole dollars 2,119) and not half of the rounded tax.
+//! Order of rounding: everything is reckoned from the net profit to the last digit, and each figure is
+//! rounded once, on its own, when it is entered. So the deductible half is half of the exact tax
+//! (30,000.00 gives 2,119.43, in whole dollars 2,119) and not half of the rounded tax. Only of the
+//! two parts of the tax the second is what the first leaves of it, so that they add up.
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
@@ -79,9 +80,30 @@ pub fn self_employment(
     Some(SelfEmployment { net_profit, net_earnings, social_security, medicare, tax, half })
 }
 
+impl SelfEmployment {
+    /// As it is printed: each figure rounded once, and the two parts of the tax such that they add
+    /// up to it.
+    fn in_cents(self, decimals: u32) -> SelfEmployment {
+        let to_cents = |amount| round(amount, decimals);
+        let (tax, social_security) = (to_cents(self.tax), to_cents(self.social_security));
+        SelfEmployment {
+            net_profit: self.net_profit,
+            net_earnings: to_cents(self.net_earnings),
+            social_security,
+            medicare: tax - social_security,
+            tax,
+            half: to_cents(self.half),
+        }
+    }
+}
+
 /// Enters the estimate as `self-employment-…` figures.
 pub(super) fn enter(books: &Books, net: Money, ledger: &mut Ledger) -> Option<SelfEmployment> {
+    if !books.is_whole_year() {
+        return None;
+    }
     let found = self_employment(books.form, books.year, net, wages(books))?;
+    let found = found.in_cents(books.decimals());
     let rates = rates(books.form, books.year)?;
     let mut put = |name: &str, label: &str, what: String, amount: Money| {
         let part = Contribution::reckoned(what, amount);
@@ -116,7 +138,9 @@ fn wages(books: &Books) -> Money {
 /// Enters `set-aside-1` … and gives them with their days: the tax, rounded to the cent, in equal
 /// parts by largest remainder.
 pub(super) fn set_aside(books: &Books, tax: Money, ledger: &mut Ledger) -> Vec<SetAside> {
-    let dues: Vec<_> = books.form.dues.iter().filter(|due| due.year == books.year).collect();
+    let whole = books.is_whole_year();
+    let dues = books.form.dues.iter().filter(|due| whole && due.year == books.year);
+    let dues: Vec<_> = dues.collect();
     let decimals = books.decimals();
     let parts = split(round(tax, decimals), &vec![Decimal::ONE; dues.len()], decimals);
     let numbered = dues.into_iter().zip(parts).enumerate();

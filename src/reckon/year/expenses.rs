@@ -186,7 +186,7 @@ fn enter_some_trips(
 
 /// Enters the miles the form asks for besides business miles; a note if they do not add up.
 pub(super) fn enter_vehicle(books: &Books, ledger: &mut Ledger) -> Option<Finding> {
-    let vehicle = books.shop.years.get(&books.year).and_then(|book| book.vehicle.as_ref());
+    let vehicle = books.book_of_whole_year().and_then(|book| book.vehicle.as_ref());
     let mut enter = |name: &str, label: &str, miles: Option<Decimal>| {
         let place = vehicle.map(|vehicle| vehicle.place).unwrap_or(crate::model::Place::NOWHERE);
         let part = |amount| Contribution { place, on: None, what: label.into(), amount };

@@ -73,7 +73,8 @@ fn payee(books: &Books, name: Option<&str>, parts: Paid, ledger: &mut Ledger) ->
 
 /// Each form has the threshold to itself.
 fn reports(books: &Books, parts: &Paid) -> Vec<PayeeReport> {
-    let threshold = books.rate("payee-report").map(|rate| rate.value);
+    let threshold = books.rate("payee-report").filter(|_| books.is_whole_year());
+    let threshold = threshold.map(|rate| rate.value);
     let mut amounts: BTreeMap<&str, Money> = BTreeMap::new();
     for (part, form) in parts {
         if let Some(form) = form {

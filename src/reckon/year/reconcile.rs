@@ -44,7 +44,7 @@ pub(super) fn reconcile(
 ) -> Vec<Reconciliation> {
     let mut channels = by_channel(sales);
     let reports: Vec<&Reported> =
-        books.shop.years.get(&books.year).into_iter().flat_map(|book| &book.reported).collect();
+        books.book_of_whole_year().into_iter().flat_map(|book| &book.reported).collect();
     for report in &reports {
         channels.entry(Some(&report.channel.value)).or_default();
     }

@@ -56,7 +56,7 @@ fn area_on(space: &Workspace, day: NaiveDate) -> Decimal {
 
 /// Enters `workspace`: what it comes to, without `over`, the part above the profit.
 pub(super) fn enter(books: &Books, over: Money, ledger: &mut Ledger) -> Option<WorkspaceUse> {
-    let used = books.shop.years.get(&books.year).and_then(|book| book.workspace.as_ref());
+    let used = books.book_of_whole_year().and_then(|book| book.workspace.as_ref());
     let found = used.and_then(|space| Some((space, reckoned(books, space, over)?)));
     let parts = found.as_ref().map(|(space, used)| {
         let part = |what: String, amount| Contribution {

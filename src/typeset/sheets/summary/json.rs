@@ -17,6 +17,9 @@ pub fn year_json(shop: &Shop, year: &Year, sources: &Sources) -> Value {
     let list = |values: Vec<Value>| Value::Array(values);
     json!({
         "year": year.year,
+        "from": year.period.first.to_string(),
+        "to": year.period.last.to_string(),
+        "up_to": year.up_to.map(|on| on.to_string()),
         "form": year.form,
         "currency": shop.currency.code,
         // A year is reckoned whole or not at all.
