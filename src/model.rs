@@ -33,6 +33,7 @@ pub use books::{
     YearBook, YearMethod,
 };
 pub use closed::Closed;
+pub(crate) use closed::closed;
 pub use currency::{Currency, currencies, currency};
 pub use entries::{Entry, What};
 pub use facts::{Fact, Kind, Shape, fact, facts, kind, kinds};
