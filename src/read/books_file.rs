@@ -122,7 +122,7 @@ fn refund_of_what(table: &Table, several: bool) {
         false => "nothing says what this refund is of",
     };
     let finding = Finding::error("refund-of-what", table.place, message);
-    let hint = "write `piece = \"25-014\"`, or `stock = \"topcoat\"`, or `category = \"office\"`";
+    let hint = "one of `piece = \"25-014\"`, or `stock = \"topcoat\"`, or `category = \"office\"`";
     table.document.stand_in(finding.label("of what?").hint(hint));
 }
 
