@@ -5,7 +5,7 @@ use super::opened::{Known, Opened};
 use super::table::{Align, Table};
 use super::{Screen, Status, findings};
 use crate::model::{Currency, Finding, LineUnit, Money, Period, Shop, counted, grouped};
-use crate::reckon::year::{self as books, FormLine, Year};
+use crate::reckon::year::{self as books, FormLine, TaxFigure, Total, Year};
 use crate::typeset::year_json;
 use chrono::NaiveDate;
 
@@ -130,13 +130,13 @@ fn proof(year: &Year, currency: &Currency) -> String {
     let mut table = Table::new(&[("proof of cost of goods sold", Align::Left), ("", Align::Right)]);
     let money = |amount: Money| grouped(amount, currency.decimals);
     for (label, amount) in [
-        ("opening stock", year.opening_stock),
-        ("purchases", year.purchases),
-        ("withdrawn", -year.withdrawn),
-        ("paid labour", year.paid_labour),
-        ("materials", year.materials),
-        ("other costs", year.other_costs),
-        ("closing stock", -year.closing_stock),
+        ("opening stock", year.total(Total::OpeningStock)),
+        ("purchases", year.total(Total::Purchases)),
+        ("withdrawn", -year.total(Total::Withdrawn)),
+        ("paid labour", year.total(Total::PaidLabour)),
+        ("materials", year.total(Total::Materials)),
+        ("other costs", year.total(Total::OtherCosts)),
+        ("closing stock", -year.total(Total::ClosingStock)),
     ] {
         if !amount.is_zero() {
             table.row(vec![label.to_owned(), money(amount)]);
@@ -159,21 +159,24 @@ fn proof(year: &Year, currency: &Currency) -> String {
 /// The balance of sales tax, its parts of 0.00 left out.
 fn sales_tax(year: &Year, currency: &Currency) -> String {
     let parts = [
-        (year.tax_at_start, "held at the start"),
-        (year.tax_collected, "collected"),
-        (year.tax_remitted, "passed on"),
-        (year.tax_kept, "kept"),
+        (year.tax(TaxFigure::AtStart), "held at the start"),
+        (year.tax(TaxFigure::Collected), "collected"),
+        (year.tax(TaxFigure::Remitted), "passed on"),
+        (year.tax(TaxFigure::Kept), "kept"),
     ];
     let said = parts.iter().filter(|(amount, _)| !amount.is_zero());
     let mut said: Vec<String> = said
         .map(|(amount, words)| format!("{} {words}", grouped(*amount, currency.decimals)))
         .collect();
-    if said.is_empty() && year.tax_unpaid.is_zero() {
+    if said.is_empty() && year.total(Total::TaxUnpaid).is_zero() {
         return String::new();
     }
-    said.push(format!("{} held at the end", grouped(year.tax_held, currency.decimals)));
-    if !year.tax_unpaid.is_zero() {
-        said.push(format!("{} owed by buyers", grouped(year.tax_unpaid, currency.decimals)));
+    said.push(format!("{} held at the end", grouped(year.tax(TaxFigure::Held), currency.decimals)));
+    if !year.total(Total::TaxUnpaid).is_zero() {
+        said.push(format!(
+            "{} owed by buyers",
+            grouped(year.total(Total::TaxUnpaid), currency.decimals)
+        ));
     }
     format!("sales tax: {}\n", said.join(", "))
 }

@@ -7,6 +7,7 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
+use super::names::{FigureName, Rare};
 use crate::model::{Form, Money, Rate, Seen, round, split};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -36,7 +37,7 @@ pub struct SetAside {
     pub source: String,
     pub seen: Seen,
     /// The name of its figure.
-    pub figure: String,
+    pub figure: FigureName,
 }
 
 struct Rates<'a> {
@@ -105,28 +106,33 @@ pub(super) fn enter(books: &Books, net: Money, ledger: &mut Ledger) -> Option<Se
     let found = self_employment(books.form, books.year, net, wages(books))?;
     let found = found.in_cents(books.decimals());
     let rates = rates(books.form, books.year)?;
-    let mut put = |name: &str, label: &str, what: String, amount: Money| {
+    let mut put = |name: Rare, label: &str, what: String, amount: Money| {
         let part = Contribution::reckoned(what, amount);
-        ledger.put(&format!("self-employment-{name}"), label, vec![part]);
+        ledger.put(name, label, vec![part]);
     };
     let share = format!("`net-profit` × {}", rates.share.value);
-    put("earnings", "Net earnings from self-employment", share, found.net_earnings);
+    put(
+        Rare::SelfEmploymentEarnings,
+        "Net earnings from self-employment",
+        share,
+        found.net_earnings,
+    );
     let (base, social) = (rates.base.value, rates.social.value);
     let less = match wages(books) {
         wages if wages.is_zero() => String::new(),
         wages => format!(" less {wages} of wages"),
     };
     let social = format!("`self-employment-earnings` up to {base}{less} × {social}");
-    put("social-security", "Social Security part", social, found.social_security);
+    put(Rare::SelfEmploymentSocialSecurity, "Social Security part", social, found.social_security);
     let medicare = format!("`self-employment-earnings` × {}", rates.medicare.value);
-    put("medicare", "Medicare part", medicare, found.medicare);
+    put(Rare::SelfEmploymentMedicare, "Medicare part", medicare, found.medicare);
     let half = format!("`self-employment-tax` × {}", rates.half.value);
-    put("half", "Deductible part of the tax", half, found.half);
+    put(Rare::SelfEmploymentHalf, "Deductible part of the tax", half, found.half);
     let parts = vec![
         Contribution::reckoned("`self-employment-social-security`", found.social_security),
         Contribution::reckoned("`self-employment-medicare`", found.medicare),
     ];
-    ledger.put("self-employment-tax", "Self-employment tax, estimated", parts);
+    ledger.put(Rare::SelfEmploymentTax, "Self-employment tax, estimated", parts);
     Some(found)
 }
 
@@ -146,10 +152,10 @@ pub(super) fn set_aside(books: &Books, tax: Money, ledger: &mut Ledger) -> Vec<S
     let numbered = dues.into_iter().zip(parts).enumerate();
     numbered
         .map(|(i, (due, amount))| {
-            let figure = format!("set-aside-{}", i + 1);
+            let figure = FigureName::SetAside(i + 1);
             let what = "an equal part of `self-employment-tax`";
             let label = format!("To set aside by {}", due.on);
-            ledger.put(&figure, &label, vec![Contribution::reckoned(what, amount)]);
+            ledger.put(figure.clone(), &label, vec![Contribution::reckoned(what, amount)]);
             SetAside { on: due.on, amount, source: due.source.clone(), seen: due.seen, figure }
         })
         .collect()
