@@ -4,6 +4,7 @@
 
 mod books;
 mod closed;
+mod country;
 mod currency;
 mod facts;
 mod failure;
@@ -14,6 +15,7 @@ mod languages;
 mod length;
 mod made;
 mod money;
+mod period;
 mod piece;
 mod place;
 mod print;
@@ -29,13 +31,14 @@ pub use books::{
     Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
 pub use closed::Closed;
+pub use country::{Country, Distance, NamedAfter, Spelling, countries, country};
 pub use currency::{Currency, currencies, currency};
 pub use facts::{Fact, Kind, Shape, fact, facts, kind, kinds};
 pub use failure::Failure;
 pub use finding::{Finding, Severity};
 pub use form::{
-    Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, Part, PayeeRule, Rate, Seen,
-    built_in_forms, form_for, form_years,
+    Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, OWN_ACCOUNT, Part, PayeeRule, Rate,
+    Rounding, Seen, built_in_forms, form_for, form_years,
 };
 pub use hours::{Hours, parse_hours};
 pub use languages::{CardLanguage, card_languages, languages_of};
@@ -47,6 +50,7 @@ pub use piece::{
     Function, Listing, LoosePart, Moment, Outline, Payment, Photo, Piece, Return, Sale, Salvaged,
     SalvagedTo, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,
 };
+pub use period::Period;
 pub use place::{At, FileId, Place, Source, Sources};
 pub use print::{grouped, plain};
 pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};

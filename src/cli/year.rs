@@ -49,7 +49,7 @@ fn show(year: &Year, known: &Known, screen: &mut Screen) {
         ));
     }
     screen.note(&format!(
-        "\n{}. A summary for a preparer, not advice. `dovetally trace {} line-31` shows what a \
+        "\n{}. A summary for a preparer, not advice. `dovetally trace {} net-profit` shows what a \
          figure is made of.\n",
         if year.missing_records.is_empty() {
             "Every entry has its receipt".to_owned()

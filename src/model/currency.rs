@@ -9,6 +9,8 @@ pub struct Currency {
     pub code: String,
     /// What is printed before an amount.
     pub symbol: String,
+    /// What one of it is called.
+    pub unit: String,
     /// Decimals of its minor unit.
     pub decimals: u32,
 }

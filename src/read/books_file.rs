@@ -1,7 +1,6 @@
 //! `books/YEAR.toml`: what belongs to a year and not to one piece.
 
 use super::amount::{AMOUNT, BUSINESS_SHARE};
-use super::shop_file::{BASIS, SUPPLIES};
 use super::table::{OwnKey, Table};
 use super::text::{DATE, TEXT, WORD};
 use super::value::{MILES, Reader, SHARE, SQUARE_FEET, YES_NO};
@@ -9,7 +8,7 @@ use crate::model::{
     At, BankExport, Count, Expense, Finding, Lot, OnHandStock, Opening, Remitted, Reported,
     SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
-use chrono::{Datelike, NaiveDate};
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
@@ -50,15 +49,14 @@ fn on(table: &Table, year: i32) -> At<NaiveDate> {
 fn day_of(key: &'static str, table: &Table, year: i32) -> At<NaiveDate> {
     let on = table.need(key, &DATE);
     let stood_in = on.value == NaiveDate::default();
-    if on.year() != year && !stood_in {
+    let home = table.document.setting.home;
+    if !home.tax_year(year).contains(on.value) && !stood_in {
         let message = format!("{} stands in the book of {year}", on.value);
         let finding = Finding::error("wrong-year", on.place, message).label("another year");
-        table.document.say(
-            finding.hint(format!(
-                "move the entry to books/{}.toml, or write the year {year}",
-                on.year()
-            )),
-        );
+        table.document.say(finding.hint(format!(
+            "move the entry to books/{}.toml, or write the year {year}",
+            home.tax_year_of(on.value)
+        )));
     }
     on
 }
@@ -102,8 +100,8 @@ fn opening(table: &Table) -> Opening {
 
 fn method(table: &Table) -> YearMethod {
     YearMethod {
-        basis: table.one_of("basis", &BASIS).map(|basis| basis.value),
-        supplies: table.one_of("supplies", &SUPPLIES).map(|supplies| supplies.value),
+        basis: table.word_of("basis"),
+        supplies: table.word_of("supplies"),
         place: table.place,
     }
 }

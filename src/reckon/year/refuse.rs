@@ -1,9 +1,7 @@
 //! What stands in the way of a year's figures. A year is refused rather than given too short.
 
 use super::units::{UnitMove, unit_moves};
-use crate::model::{
-    Finding, Form, Place, Shop, Supplies, Workspace, and_list, form_years, nearest,
-};
+use crate::model::{Finding, Form, Place, Shop, Supplies, Workspace, nearest};
 use crate::reckon::costs::{PieceCosts, positions};
 use crate::reckon::stock::{MovementKind, StockRun};
 use chrono::{Datelike, NaiveDate};
@@ -14,18 +12,11 @@ use std::collections::{BTreeMap, HashSet};
 pub(super) fn form(shop: &Shop, year: i32) -> Result<&Form, Vec<Finding>> {
     let name = &shop.books.form;
     let Some(form) = shop.form(year) else {
-        let years: Vec<String> = form_years(&shop.forms, name).iter().map(i32::to_string).collect();
-        let there = match years.as_slice() {
-            [] => format!("there is no form `{}`", name.value),
-            years => format!("there are tables for {}", and_list(years)),
-        };
-        let message = format!("there is no table of `{}` for {year}: {there}", name.value);
+        let message =
+            format!("there is no form `{}`, and no account to take its place", name.value);
         return Err(vec![Finding::error("no-form-table", name.place, message)]);
     };
-    let mut faults = form.faults();
-    if form.currency != shop.currency.code {
-        faults.push(format!("it is in {}, the shop in {}", form.currency, shop.currency.code));
-    }
+    let faults = form.faults();
     if faults.is_empty() {
         return Ok(form);
     }
@@ -118,7 +109,9 @@ impl Check<'_> {
     fn trips(&self) -> Vec<Finding> {
         let all = self.shop.years.values().flat_map(|book| &book.trip);
         let unrated = all.filter(|trip| {
-            self.in_year(trip.on.value) && self.form.rate("mileage", trip.on.value).is_none()
+            self.in_year(trip.on.value)
+                && self.shop.knows_rate("mileage")
+                && self.form.rate("mileage", trip.on.value).is_none()
         });
         unrated
             .map(|trip| {
@@ -165,6 +158,7 @@ impl Check<'_> {
         let workspace = ["workspace-rate", "workspace-limit", "workspace-days"].map(String::from);
         let portions = self.form.lines.iter().flat_map(|line| line.portions.values().cloned());
         let limits = self.form.apart.iter().map(|rule| rule.above.clone());
+        let space = space.filter(|_| self.shop.knows_rate("workspace-rate"));
         let needed = portions.chain(limits).chain(space.map(|_| workspace).into_iter().flatten());
         let mut findings: Vec<Finding> = needed
             .filter(|name| self.form.rate(name, self.last_day).is_none())

@@ -66,7 +66,7 @@ impl Json<'_> {
 
     fn line(&self, line: &FormLine) -> Value {
         let amount = line.amount.map(|amount| match line.unit {
-            LineUnit::Miles => digits(amount),
+            LineUnit::Distance => digits(amount),
             LineUnit::Money | LineUnit::Answer => self.amount(amount),
         });
         json!({

@@ -31,7 +31,7 @@ pub(super) fn iso(on: Option<NaiveDate>) -> String {
 pub fn form_lines(books: &Books) -> Rows {
     let lines = books.year.lines.iter().map(|line| {
         let amount = line.amount.map_or(String::new(), |amount| match line.unit {
-            LineUnit::Miles => digits(amount),
+            LineUnit::Distance => digits(amount),
             LineUnit::Money | LineUnit::Answer => books.plain(amount),
         });
         vec![
