@@ -6,6 +6,7 @@ mod books;
 mod closed;
 mod country;
 mod currency;
+mod entries;
 mod facts;
 mod failure;
 mod finding;
@@ -27,12 +28,14 @@ mod words;
 mod workers;
 
 pub use books::{
-    BankDeposit, BankExport, Count, Expense, Lot, OnHandStock, Opening, PaidBy, Remitted, Reported, SpaceUse, Supply,
-    Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
+    BankDeposit, BankExport, Count, Expense, Lot, OnHandStock, Opening, PaidBy, Refund, RefundOf,
+    Remitted, Reported, SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace,
+    YearBook, YearMethod,
 };
 pub use closed::Closed;
 pub use country::{Country, Distance, NamedAfter, Spelling, countries, country};
 pub use currency::{Currency, currencies, currency};
+pub use entries::{Entry, What};
 pub use facts::{Fact, Kind, Shape, fact, facts, kind, kinds};
 pub use failure::Failure;
 pub use finding::{Finding, Severity};

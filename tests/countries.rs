@@ -4,7 +4,7 @@
 use crate::folders::{Folder, Written};
 use crate::shops::dec;
 use dovetally::cli::Status;
-use dovetally::model::countries;
+use dovetally::model::{Closed, Distance, countries, country};
 use serde_json::Value;
 
 /// A shop that bought a desk, drove for it, spent something and sold the desk in one tax year.
@@ -13,13 +13,21 @@ fn shop(lines: &str) -> Written {
 }
 
 fn shop_in(lines: &str, year: i32) -> Written {
-    let book = "[[expense]]\non = 2025-06-01\nwhat = \"cards\"\ncategory = \"advertising\"\n\
-                amount = 40.00\n[[trip]]\non = 2025-06-02\nmiles = 10\npurpose = \"fetch\"\n\
-                piece = \"desk\"\n";
+    let code = lines.split("country = \"").nth(1).map_or("gb", |rest| &rest[..2]);
+    let distance = match lines {
+        "currency = \"EUR\"" => Distance::Kilometres,
+        _ => country(code).distance,
+    };
+    let book = format!(
+        "[[expense]]\non = 2025-06-01\nwhat = \"cards\"\ncategory = \"advertising\"\n\
+         amount = 40.00\n[[trip]]\non = 2025-06-02\n{} = 10\npurpose = \"fetch\"\n\
+         piece = \"desk\"\n",
+        distance.word()
+    );
     Folder::shop(lines)
         .bought("desk", "2025-05-01", "100.00", Some(("2025-06-20", "300.00")))
         .bought("table", "2025-05-02", "70.00", None)
-        .book(year, book)
+        .book(year, &book)
         .written()
 }
 
@@ -46,7 +54,7 @@ fn every_country_has_all_figures_of_its_own_and_ends_well() {
 
 /// The tax year the entries of [`shop`] lie in.
 fn shop_year(code: &str) -> i32 {
-    dovetally::model::country(code).tax_year_of("2025-06-01".parse().unwrap())
+    country(code).tax_year_of("2025-06-01".parse().unwrap())
 }
 
 #[test]
@@ -112,4 +120,25 @@ fn a_tax_year_that_begins_in_april_has_its_own_entries() {
         "{}",
         said.err
     );
+}
+
+#[test]
+fn miles_of_a_british_year_go_by_bands() {
+    // gov.uk, simplified expenses, vehicles (read): 11,000 miles of a tax year are 4,500 and 250.
+    let trip = |on: &str, miles: &str| {
+        format!("[[trip]]\non = {on}\nmiles = {miles}\npurpose = \"other\"\nwhat = \"fairs\"\n")
+    };
+    let shop = Folder::shop("country = \"gb\"")
+        .book(2024, &trip("2025-04-05", "9000"))
+        .book(2025, &(trip("2025-04-06", "6000") + &trip("2026-04-05", "5000")))
+        .written();
+    shop.assert_figures(2025, &[("trips", "4750.00"), ("trip-miles", "11000")]);
+    shop.assert_figures(2024, &[("trips", "4050.00")]);
+}
+
+#[test]
+fn trips_are_written_in_the_unit_of_the_country() {
+    let trip = "[[trip]]\non = 2025-06-02\nmiles = 10\npurpose = \"other\"\nwhat = \"a fair\"\n";
+    let said = Folder::shop("country = \"de\"").book(2025, trip).written().run(&["check"]);
+    assert!(said.err.contains("other-distance") && said.err.contains("km = 12.5"), "{}", said.err);
 }

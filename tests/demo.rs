@@ -197,11 +197,11 @@ fn the_year_by_hand() {
 #[test]
 fn every_figure_of_the_demo_is_the_sum_of_its_entries() {
     use dovetally::cli::{Need, Opened};
-    use dovetally::reckon::year::{year, years};
+    use dovetally::reckon::year::year;
     let known = Opened::open(&demo(), Need::Figures).unwrap().known.unwrap();
     let (shop, reckoned) = (&known.shop, &known.reckoned);
     let mut seen = 0;
-    for of in years(shop) {
+    for of in shop.active_years() {
         let books = year(shop, &reckoned.run, &reckoned.costs, of).unwrap();
         for figure in books.ledger.iter() {
             let sum: Decimal = figure.parts.iter().map(|part| part.amount).sum();

@@ -4,8 +4,8 @@
 use crate::books::{books_of, entered, expense, line};
 use crate::shops::{book, bought, day, dec, piece, returned, sale, shop, trip, withdrawn};
 use dovetally::model::{
-    Form, Money, Sale, Shop, SpaceUse, TripPurpose, WithdrawalKind, Workspace, built_in_forms, form_for,
-    round,
+    Form, Money, Sale, Shop, SpaceUse, TripPurpose, WithdrawalKind, Workspace, built_in_forms,
+    form_for, round,
 };
 use dovetally::reckon::year::{Year, self_employment};
 
@@ -152,7 +152,7 @@ fn driven(trips: &[(&str, &str)], year: i32) -> Year {
 fn miles_at_the_rate_of_their_day() {
     // IRS, Changes to the 2023 Instructions for Schedule C, line 9: 1,250 × 0.655 = 818.75.
     let year = driven(&[("2023-04-01", "1250")], 2023);
-    assert_eq!((line(&year, "9"), year.trips.miles), (dec("818.75"), dec("1250")));
+    assert_eq!((line(&year, "9"), year.trips.distance), (dec("818.75"), dec("1250")));
     // IRS standard mileage rates, the two halves of 2022 (read elsewhere): 585 + 625 = 1,210.
     let split = driven(&[("2022-06-30", "1000"), ("2022-07-01", "1000")], 2022);
     assert_eq!(line(&split, "9"), dec("1210.00"));
@@ -160,7 +160,7 @@ fn miles_at_the_rate_of_their_day() {
 
 #[test]
 fn mileage_rates_by_date() {
-    // IRS Pub. 334 (2023) p. 31; Notice 2025-5; Notice 2026-10; the others read elsewhere.
+    // IRS Pub. 334 (2023) p. 31; Notice 2025-5; Notice 2026-10; Announcement 2026-11; the others read elsewhere.
     let made = shop();
     let expected = [
         ("2022-01-01", "0.585"),
@@ -169,11 +169,13 @@ fn mileage_rates_by_date() {
         ("2024-01-01", "0.67"),
         ("2025-01-01", "0.70"),
         ("2026-01-01", "0.725"),
+        ("2026-07-01", "0.76"),
     ];
     for (on, rate) in expected {
-        assert_eq!(made.mileage_rate(day(on)), Some(dec(rate)), "{on}");
+        let form = made.form(made.tax_year_of(day(on))).unwrap();
+        assert_eq!(form.rate("mileage", day(on)).unwrap().value, dec(rate), "{on}");
     }
-    assert_eq!(made.mileage_rate(day("2027-01-01")), None);
+    assert!(made.form(2027).unwrap().rate("mileage", day("2027-01-01")).is_none());
 }
 
 #[test]

@@ -5,7 +5,7 @@ mod stock;
 
 use crate::shops::{bought, channel, cost, day, dec, piece, returned, sale, shop};
 use chrono::NaiveDate;
-use dovetally::model::{CostKind, Money, Piece, Shop, TripPurpose, round, split};
+use dovetally::model::{CostKind, Hours, Money, Piece, Shop, TripPurpose, round, split};
 use dovetally::reckon::costs::TripShare;
 use dovetally::reckon::price::{PriceAsk, price};
 use dovetally::reckon::reckon;
@@ -173,7 +173,7 @@ fn working_on_forgets_what_was_spent() {
         price: dec("22"),
         after: Some(dec("38")),
         further_costs: dec("11"),
-        further_hours: dec("2"),
+        further_hours: Hours::from_decimal(dec("2")),
     };
     let alone = work_on(None, &ask, None, 2);
     assert_eq!((alone.gain, alone.per_further_hour), (Some(dec("5")), Some(dec("2.5"))));
@@ -185,20 +185,15 @@ fn working_on_forgets_what_was_spent() {
 
 #[test]
 fn miles_at_the_rates_of_their_days() {
-    let share = |on: &str, miles: &str, purpose| TripShare {
+    let share = |on: &str, distance: &str, purpose| TripShare {
         parking: Decimal::ZERO,
         on: day(on),
         purpose,
-        miles: dec(miles),
+        distance: dec(distance),
         place: dovetally::model::Place::NOWHERE,
     };
-    let rate = |on: NaiveDate| match on {
-        on if on < day("2022-07-01") => Some(dec("0.585")),
-        on if on < day("2023-01-01") => Some(dec("0.625")),
-        _ => Some(dec("0.655")),
-    };
     // IRS, Changes to the 2023 Instructions for Schedule C, line 9: 1,250 miles are 818.75.
-    let costs = trip_costs(&[share("2023-05-01", "1250", TripPurpose::Fetch)], rate);
+    let costs = trip_costs(&shop(), &[share("2023-05-01", "1250", TripPurpose::Fetch)]);
     assert_eq!((costs.fetch, costs.deliver), (dec("818.75"), Money::ZERO));
     // The IRS rates of 2022, 58.5 cents and from July 62.5 cents (seen on secondary pages): a
     // thousand miles in each half are 1,210.00.
@@ -207,7 +202,7 @@ fn miles_at_the_rates_of_their_days() {
         share("2022-07-01", "1000", TripPurpose::Deliver),
         share("2022-07-02", "99", TripPurpose::Other),
     ];
-    let costs = trip_costs(&trips, rate);
+    let costs = trip_costs(&shop(), &trips);
     assert_eq!((costs.fetch, costs.deliver), (Money::ZERO, dec("1210.00")));
 }
 

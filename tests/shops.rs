@@ -5,10 +5,11 @@ pub mod random;
 
 use chrono::NaiveDate;
 use dovetally::model::{
-    Allowance, Basis, BooksMethod, Bought, CardSize, Channel, Cost, CostKind, Count, LengthUnit,
-    Lot, Made, Money, Paper, Payment, Piece, Place, Return, Sale, Salvaged, SalvagedTo, Shop,
-    StockCost, StockItem, Supplies, Supply, Trip, TripPurpose, Unit, Used, Withdrawal,
-    WithdrawalKind, Work, YearBook, built_in_forms, currency, parse_quantity,
+    Allowance, Basis, BooksMethod, Bought, CardSize, Channel, Cost, CostKind, Count, Hours,
+    LengthUnit, Lot, Made, Money, OnHandStock, Paper, Payment, Piece, Place, Refund, RefundOf,
+    Return, Sale, Salvaged, SalvagedTo, Shop, StockCost, StockItem, Supplies, Supply, Trip,
+    TripPurpose, Unit, Used, Withdrawal, WithdrawalKind, Work, YearBook, built_in_forms, currency,
+    parse_quantity,
 };
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
@@ -142,6 +143,7 @@ pub fn used(on: NaiveDate, stock: &str, quantity: &str) -> Used {
 }
 
 pub fn work(hours: Decimal) -> Work {
+    let hours = Hours::from_decimal(hours);
     Work { on: None, task: String::new(), hours, note: None, place: Place::NOWHERE }
 }
 
@@ -219,10 +221,33 @@ pub fn count(on: NaiveDate, stock: &str, quantity: &str) -> Count {
     }
 }
 
-pub fn trip(on: NaiveDate, miles: Decimal, purpose: TripPurpose, piece: Option<&str>) -> Trip {
+/// Stock there when the books begin.
+pub fn on_hand(stock: &str, quantity: &str, amount: Money) -> OnHandStock {
+    OnHandStock {
+        stock: stock.to_owned().into(),
+        quantity: parse_quantity(quantity, None).unwrap().into(),
+        amount: amount.into(),
+        place: Place::NOWHERE,
+    }
+}
+
+/// What a supplier paid back.
+pub fn refund(on: NaiveDate, amount: Money, of: RefundOf) -> Refund {
+    Refund {
+        on: on.into(),
+        what: None,
+        from: None,
+        amount: amount.into(),
+        of,
+        receipt: None,
+        place: Place::NOWHERE,
+    }
+}
+
+pub fn trip(on: NaiveDate, distance: Decimal, purpose: TripPurpose, piece: Option<&str>) -> Trip {
     let piece = piece.map(|name| name.to_owned().into());
     let (parking, what) = (Money::ZERO, String::new());
-    Trip { on: on.into(), miles, parking, purpose, what, piece, place: Place::NOWHERE }
+    Trip { on: on.into(), distance, parking, purpose, what, piece, place: Place::NOWHERE }
 }
 
 /// A payment of the only sale there is, or a deposit.

@@ -9,7 +9,7 @@ use crate::shops::{
     withdrawn, work,
 };
 use dovetally::model::{
-    Coat, CostKind, Listing, Money, Photo, Piece, Place, Return, Sale, Shop, WithdrawalKind,
+    Coat, CostKind, Hours, Listing, Money, Photo, Piece, Place, Return, Sale, Shop, WithdrawalKind,
 };
 use dovetally::reckon::state::State;
 use dovetally::reckon::tally::Tally;
@@ -116,7 +116,7 @@ fn a_set_sold_in_part_splits_its_cost_to_the_cent() {
     let chairs = Piece { count: 3, work: vec![work(dec("6"))], ..costing("chairs", "100") };
     let one = tally(Piece { sale: vec![part(1)], ..chairs.clone() });
     assert_eq!((one.cost_sold, one.tied_up), (dec("33.33"), dec("66.67")));
-    assert_eq!((one.hours_sold, one.per_hour), (dec("2"), Some(dec("8.335"))));
+    assert_eq!((one.hours_sold, one.per_hour), (Hours::from_decimal(dec("2")), Some(dec("8.335"))));
     assert_eq!((one.state, one.sold), (State::InWork, None));
     let two = tally(Piece { sale: vec![part(1), part(1)], ..chairs.clone() });
     assert_eq!((two.cost_sold, two.tied_up), (dec("66.67"), dec("33.33")));

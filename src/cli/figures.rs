@@ -1,6 +1,6 @@
 //! Figures for the screen and for machines; a missing one is a dash there and `null` here.
 
-use crate::model::{Currency, grouped, plain, round};
+use crate::model::{Currency, Hours, grouped, plain};
 use rust_decimal::Decimal;
 use serde_json::{Value, json};
 
@@ -18,8 +18,8 @@ pub fn percent(ratio: Option<Decimal>) -> String {
 }
 
 /// `6.5`; a dash for none.
-pub fn hours(hours: Decimal) -> String {
-    if hours.is_zero() { DASH.to_owned() } else { round(hours, 2).normalize().to_string() }
+pub fn hours(hours: Hours) -> String {
+    if hours.is_zero() { DASH.to_owned() } else { hours.decimal(2).normalize().to_string() }
 }
 
 pub fn days(days: Option<i64>) -> String {
@@ -37,8 +37,8 @@ pub fn json_ratio(ratio: Option<Decimal>) -> Value {
 }
 
 /// `"6.50"`: two places.
-pub fn json_hours(hours: Decimal) -> Value {
-    json_places(Some(hours), 2)
+pub fn json_hours(hours: Hours) -> Value {
+    json_places(Some(hours.decimal(2)), 2)
 }
 
 fn json_places(value: Option<Decimal>, places: u32) -> Value {

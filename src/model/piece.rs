@@ -149,6 +149,13 @@ pub struct Bought {
     pub place: Place,
 }
 
+impl Bought {
+    /// The price with premium and tax.
+    pub fn paid(&self) -> Money {
+        self.price.value + self.premium + self.tax
+    }
+}
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum CostKind {
     Material,
@@ -308,6 +315,13 @@ pub struct Sale {
     pub count: Option<At<u32>>,
     pub receipt: Option<At<String>>,
     pub place: Place,
+}
+
+impl Sale {
+    /// Price and delivery: what the buyer is asked for, without sales tax.
+    pub fn asked(&self) -> Money {
+        self.price.value + self.delivery_charged
+    }
 }
 
 /// The buyer brought it back: money out, the piece is stock again.

@@ -1,12 +1,14 @@
 //! `books/YEAR.toml`: what belongs to a year and not to one piece.
 
 use super::amount::{AMOUNT, BUSINESS_SHARE};
+use super::piece_work::COST_KINDS;
 use super::table::{OwnKey, Table};
 use super::text::{DATE, TEXT, WORD};
-use super::value::{MILES, Reader, SHARE, SQUARE_FEET, YES_NO};
+use super::value::{AREA, DISTANCE, Reader, SHARE, YES_NO};
 use crate::model::{
-    At, BankExport, Count, Expense, Finding, Lot, OnHandStock, Opening, Remitted, Reported,
-    SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
+    At, BankExport, Closed, Count, Distance, Expense, Finding, Lot, OnHandStock, Opening, Refund, RefundOf, Remitted,
+    Reported, SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook,
+    YearMethod,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -27,6 +29,7 @@ pub(super) fn year_book(file: &Table, year: i32) -> YearBook {
         year,
         expense: file.tables("expense").iter().map(|table| expense(table, year)).collect(),
         supply: file.tables("supply").iter().map(|table| supply(table, year)).collect(),
+        refund: file.tables("refund").iter().map(|table| refund(table, year)).collect(),
         count: file.tables("count").iter().map(|table| count(table, year)).collect(),
         trip: file.tables("trip").iter().map(|table| trip(table, year)).collect(),
         lot: file.tables("lot").iter().map(|table| lot(table, year)).collect(),
@@ -82,6 +85,45 @@ fn supply(table: &Table, year: i32) -> Supply {
     Supply { on, stock, quantity, amount, receipt: table.receipt(), place: table.place }
 }
 
+/// What a supplier paid back, of one of three things.
+fn refund(table: &Table, year: i32) -> Refund {
+    let on = on(table, year);
+    let piece = table.may("piece", &WORD);
+    let kind = table.one_of("kind", &COST_KINDS).map(|kind| kind.value);
+    let stock = table.may_stock_and_quantity();
+    let category = table.may_category(year);
+    let share = table.or("share", &BUSINESS_SHARE, Decimal::ONE);
+    let of = match (piece, stock, category) {
+        (Some(piece), None, None) => RefundOf::Piece(piece, kind),
+        (None, Some((stock, quantity)), None) => RefundOf::Stock { stock, quantity },
+        (None, None, Some(category)) => RefundOf::Expense { category, share },
+        (piece, stock, category) => {
+            let any = piece.is_some() || stock.is_some() || category.is_some();
+            refund_of_what(table, any);
+            RefundOf::Expense { category: String::new().into(), share }
+        }
+    };
+    Refund {
+        on,
+        what: table.may("what", &TEXT).map(|what| what.value),
+        from: table.may("from", &TEXT).map(|from| from.value),
+        amount: table.need("amount", &AMOUNT),
+        of,
+        receipt: table.receipt(),
+        place: table.place,
+    }
+}
+
+fn refund_of_what(table: &Table, several: bool) {
+    let message = match several {
+        true => "a refund is of one thing: a piece, shop stock or a category",
+        false => "nothing says what this refund is of",
+    };
+    let finding = Finding::error("refund-of-what", table.place, message);
+    let hint = "write `piece = \"25-014\"`, or `stock = \"topcoat\"`, or `category = \"office\"`";
+    table.document.stand_in(finding.label("of what?").hint(hint));
+}
+
 fn count(table: &Table, year: i32) -> Count {
     let on = on(table, year);
     let (stock, quantity) = table.stock_and_quantity();
@@ -109,13 +151,29 @@ fn method(table: &Table) -> YearMethod {
 fn trip(table: &Table, year: i32) -> Trip {
     Trip {
         on: on(table, year),
-        miles: table.need("miles", &MILES).value,
+        distance: distance(table),
         parking: table.or("parking", &Reader { example: "4.00", ..AMOUNT }, Decimal::ZERO),
         purpose: table.need_one_of("purpose", &PURPOSES),
         what: table.or("what", &TEXT, String::new()),
         piece: table.may("piece", &WORD),
         place: table.place,
     }
+}
+
+/// How far it was, in the unit of the shop's country, which is also the key.
+fn distance(table: &Table) -> Decimal {
+    let own = table.document.setting.home.distance.word();
+    for (other, _) in Distance::ALL.iter().filter(|(word, _)| *word != own) {
+        if let Some(found) = table.find(other) {
+            let place = table.document.place(found.span());
+            let message = format!("trips of this shop are in {own}, and this one is in {other}");
+            let finding = Finding::error("other-distance", place, message).label("another unit");
+            table.document.stand_in(finding.hint(format!("write it in {own}: `{own} = 12.5`")));
+            table.find(own);
+            return Decimal::ZERO;
+        }
+    }
+    table.need(own, &DISTANCE).value
 }
 
 fn lot(table: &Table, year: i32) -> Lot {
@@ -183,7 +241,7 @@ fn workspace(table: &Table, year: i32) -> Workspace {
 }
 
 fn space_use(table: &Table, year: i32, must_begin: bool) -> SpaceUse {
-    let area = table.need("area", &SQUARE_FEET).value;
+    let area = table.need("area", &AREA).value;
     let from = match must_begin {
         true => Some(day_of("from", table, year).value),
         false => table.find("from").map(|_| day_of("from", table, year).value),
@@ -193,7 +251,7 @@ fn space_use(table: &Table, year: i32, must_begin: bool) -> SpaceUse {
 }
 
 fn vehicle(table: &Table) -> Vehicle {
-    let miles = |key| table.may(key, &MILES).map(|miles| miles.value);
+    let miles = |key| table.may(key, &DISTANCE).map(|miles| miles.value);
     Vehicle {
         total: miles("total"),
         commuting: miles("commuting"),

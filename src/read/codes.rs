@@ -51,6 +51,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("percent", "a percentage that cannot be read, or without its sign"),
     ("quantity", "a quantity that cannot be read"),
     ("receipt-twice", "entries of two days name the same receipt"),
+    ("refund-of-what", "a refund of nothing, or of more than one thing"),
     ("refund-over-price", "more was paid back than was paid"),
     ("return-without-sale", "a piece came back that was not sold"),
     ("said-twice", "the hours are written in both ways"),

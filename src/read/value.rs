@@ -116,7 +116,7 @@ pub(super) const WEIGHT: Reader<Quantity> =
 pub(super) const HOURS: Reader<Hours> = Reader {
     what: "a number of hours",
     example: "\"2h30\"",
-    stand_in: || Decimal::ZERO,
+    stand_in: || Hours::ZERO,
     read: |value| {
         let text = value.number_or_text()?;
         parse_hours(&text).map_err(|says| Fault::new("hours", says))
@@ -133,15 +133,15 @@ pub(super) const MADE: Reader<Made> = Reader {
     },
 };
 
-pub(super) const MILES: Reader<Decimal> = Reader {
-    what: "a number of miles",
+pub(super) const DISTANCE: Reader<Decimal> = Reader {
+    what: "a distance",
     example: "12.5",
     stand_in: || Decimal::ZERO,
     read: plain_number,
 };
 
-pub(super) const SQUARE_FEET: Reader<Decimal> = Reader {
-    what: "a number of square feet",
+pub(super) const AREA: Reader<Decimal> = Reader {
+    what: "an area",
     example: "180",
     stand_in: || Decimal::ZERO,
     read: plain_number,

@@ -3,9 +3,8 @@
 
 use super::fee::sale_fee;
 use super::payments::owed;
-use crate::model::{Hours, Money, Piece, Return, Sale, Shop, round, split};
+use crate::model::{Money, Piece, Return, Sale, Shop, split};
 use chrono::NaiveDate;
-use rust_decimal::Decimal;
 
 /// Where the units of a piece are now; a single piece is a set of one.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
@@ -24,19 +23,13 @@ impl Units {
     }
 
     /// What `units` of the set cost, to the cent by largest remainder: this many and the others
-    /// add up to the whole. Decimals below the cent stay with this many.
+    /// add up to the whole.
     pub fn share(self, whole: Money, units: u32, decimals: u32) -> Money {
         match units {
             0 => Money::ZERO,
             all if all >= self.of => whole,
             some => split(whole, &[some.into(), (self.of - some).into()], decimals)[0],
         }
-    }
-
-    /// The hours in `units` of the set. A share that is no finite decimal is kept to ten places,
-    /// as minutes are, so that sums of shares stay exact.
-    pub fn hours(self, whole: Hours, units: u32) -> Hours {
-        round(whole * Decimal::from(units) / Decimal::from(self.of), 10).normalize()
     }
 }
 

@@ -1,16 +1,16 @@
-//! The shop view of one piece: was it worth the time? Later floors print it; nothing here words or
-//! rounds anything, except a channel's fee (it is charged in cents) and the share of a set sold in
-//! part (it must add up to the cent).
+//! The shop view of one piece: was it worth the time? Later floors print it; nothing here words
+//! anything. Every amount is whole cents from its own entry on (a channel's fee, a trip, labour, the
+//! share of a set sold in part), so that what is printed adds up as printed; ratios are exact.
 
 use super::costs::{CostEntryKind, PieceCosts};
 use super::sold::{Sold, Units, sold};
 use super::state::{State, state};
 use super::trips::{TripCosts, trip_costs};
-use crate::model::{Finding, Hours, Money, Piece, Shop};
+use crate::model::{Finding, Hours, Money, Piece, Shop, round};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-/// What one piece cost and earned. Amounts and ratios are exact; printing rounds them.
+/// What one piece cost and earned.
 ///
 /// A set sold in part: costs, hours and labour are those of the whole set; what is compared with
 /// the price is the share of what was sold (`cost_sold`, `hours_sold`), and the rest of the cost
@@ -60,7 +60,7 @@ pub struct Tally {
     pub hours: Hours,
     /// The share of them in what was sold.
     pub hours_sold: Hours,
-    /// Hours × shop rate; nothing where the shop has no rate.
+    /// Hours × shop rate, to the cent; nothing where the shop has no rate.
     pub labour: Option<Money>,
     /// Net − labour in what was sold: what it earned beyond the owner's wage.
     pub net_after_labour: Option<Money>,
@@ -86,7 +86,7 @@ pub fn tally(
     costs: &PieceCosts,
     findings: &mut Vec<Finding>,
 ) -> Option<Tally> {
-    let mut trips = trip_costs(&costs.trips, |on| shop.mileage_rate(on));
+    let mut trips = trip_costs(shop, &costs.trips);
     if !trips.findings.is_empty() {
         findings.append(&mut trips.findings);
         return None;
@@ -95,7 +95,7 @@ pub fn tally(
     let rate = shop.shop_rate.map(|rate| rate.value);
     let mut tally = on_cost(piece, costs, &trips, sold.units, shop.currency.decimals);
     tally.add_sales(&sold, &trips);
-    tally.add_labour(rate);
+    tally.add_labour(rate, shop.currency.decimals);
     tally.add_days(piece, &sold);
     Some(tally)
 }
@@ -132,7 +132,7 @@ fn on_cost(
         cost_sold,
         tied_up: cost_of_goods - gone,
         hours,
-        hours_sold: units.hours(hours, units.sold),
+        hours_sold: hours.share(units.sold, units.of),
         bought: bought_on(costs),
         ..Tally::default()
     }
@@ -157,12 +157,12 @@ impl Tally {
         self.net = self.gross_profit.map(|profit| profit - self.selling_costs);
     }
 
-    fn add_labour(&mut self, rate: Option<Money>) {
-        self.labour = rate.map(|rate| self.hours * rate);
-        let labour_sold = rate.map(|rate| self.hours_sold * rate);
+    fn add_labour(&mut self, rate: Option<Money>, decimals: u32) {
+        self.labour = rate.and_then(|rate| labour(self.hours, rate, decimals));
+        let labour_sold = rate.and_then(|rate| labour(self.hours_sold, rate, decimals));
         self.net_after_labour =
             self.net.zip(labour_sold).map(|(net, labour_sold)| net - labour_sold);
-        self.per_hour = ratio(self.net, self.hours_sold);
+        self.per_hour = self.net.and_then(|net| self.hours_sold.each_of(net));
     }
 
     fn add_days(&mut self, piece: &Piece, sold: &Sold) {
@@ -172,6 +172,11 @@ impl Tally {
         self.days_to_list = days(self.bought, self.listed);
         self.days_to_sell = days(self.listed, self.sold);
     }
+}
+
+/// What hours are worth at the shop rate, to the cent: the tally and the price guidance alike.
+pub(super) fn labour(hours: Hours, rate: Money, decimals: u32) -> Option<Money> {
+    Some(round(hours.at_rate(rate)?, decimals))
 }
 
 /// Part ÷ whole, or nothing where there is nothing under it.

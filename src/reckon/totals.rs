@@ -5,7 +5,7 @@ use super::tally::{Tally, ratio};
 use crate::model::{Hours, Money};
 use rust_decimal::Decimal;
 
-/// The sums of exact parts; printing rounds each once. Figures that need a sale are summed over
+/// The sums of what is printed of each piece. Figures that need a sale are summed over
 /// the pieces that have one, and so are the ratios.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Totals {
@@ -56,7 +56,7 @@ pub fn totals<'a>(tallies: impl IntoIterator<Item = Option<&'a Tally>>) -> Total
     }
     totals.gross_margin = ratio(Some(totals.gross_profit), totals.price);
     totals.markup = ratio(Some(totals.gross_profit), totals.cost_sold);
-    totals.per_hour = ratio(Some(totals.net_with_hours), totals.hours_sold);
+    totals.per_hour = totals.hours_sold.each_of(totals.net_with_hours);
     totals
 }
 

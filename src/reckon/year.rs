@@ -49,10 +49,8 @@ pub use workspace::WorkspaceUse;
 
 use super::costs::PieceCosts;
 use super::stock::StockRun;
-use crate::model::{Finding, Form, Money, Rate, Seen, Shop, round};
+use crate::model::{Finding, Form, Money, Period, Rate, Seen, Shop, round};
 use books::{Books, piece_keys};
-use chrono::{Datelike, NaiveDate};
-use std::collections::BTreeSet;
 
 /// The figures of a year. Each amount is also a figure of the ledger, under the name given here.
 #[derive(Clone, Debug)]
@@ -136,7 +134,7 @@ pub struct Year {
     pub ledger: Ledger,
 }
 
-/// The figures of a year.
+/// The figures of a tax year.
 ///
 /// # Errors
 /// Findings, and no figure at all, where one would be short or wrong: a file that could not be
@@ -147,9 +145,23 @@ pub fn year(
     costs: &[PieceCosts],
     year: i32,
 ) -> Result<Year, Vec<Finding>> {
+    part_of_year(shop, run, costs, year, shop.tax_year(year))
+}
+
+/// The figures of a part of a tax year, or of all of it.
+///
+/// # Errors
+/// As of [`year`], for what the part needs.
+pub fn part_of_year(
+    shop: &Shop,
+    run: &StockRun,
+    costs: &[PieceCosts],
+    year: i32,
+    period: Period,
+) -> Result<Year, Vec<Finding>> {
     let form = refuse::form(shop, year)?;
-    let last_day = NaiveDate::from_ymd_opt(year, 12, 31).unwrap_or(NaiveDate::MAX);
-    let mut findings = refuse::reasons(shop, run, costs, form, last_day);
+    let last_day = period.last;
+    let mut findings = refuse::reasons(shop, run, costs, form, year, period);
     let moves = refuse::moves(shop, last_day).unwrap_or_else(|wrong| {
         findings.extend(wrong);
         Vec::new()
@@ -157,24 +169,23 @@ pub fn year(
     if !findings.is_empty() {
         return Err(findings);
     }
-    let keys = piece_keys(shop);
-    Ok(reckon_year(&Books { shop, run, costs, form, year, last_day, moves, keys }))
-}
-
-/// The years in which anything happened, in order: those of the books, and those in which a piece
-/// was bought, cost something, was sold, came back or was withdrawn.
-pub fn years(shop: &Shop) -> Vec<i32> {
-    let mut years: BTreeSet<i32> = shop.years.keys().copied().collect();
-    for piece in &shop.pieces {
-        let bought = piece.bought.iter().map(|entry| entry.on);
-        let costs = piece.cost.iter().map(|entry| entry.on);
-        let sales = piece.sale.iter().map(|entry| entry.on);
-        let returns = piece.returned.iter().map(|entry| entry.on);
-        let gone = piece.withdrawn.iter().map(|entry| entry.on);
-        let days = bought.chain(costs).chain(sales).chain(returns).chain(gone);
-        years.extend(days.map(|on| on.year()));
-    }
-    years.into_iter().collect()
+    let (keys, all) = (piece_keys(shop), shop.entries());
+    let before = shop.tax_year(year).eve();
+    let known_before = shop.years.keys().any(|known| *known < year)
+        || all.iter().any(|entry| entry.on <= before && entry.begins_books());
+    Ok(reckon_year(&Books {
+        shop,
+        run,
+        costs,
+        form,
+        year,
+        period,
+        last_day,
+        known_before,
+        moves,
+        keys,
+        all,
+    }))
 }
 
 /// A figure by its name, with the entries it is made of.
@@ -199,7 +210,7 @@ fn reckon_year(books: &Books) -> Year {
     let mut notes: Vec<Finding> = books.shop.without_table(books.year).into_iter().collect();
     notes.extend(expenses::enter_vehicle(books, ledger));
     let (workspace, lines) = fill_with_workspace(books, ledger);
-    let months = months::enter(ledger);
+    let months = months::enter(books, ledger);
     let self_employment = earnings::enter(books, ledger.amount("net-profit"), ledger);
     let tax = self_employment.as_ref().map_or(Money::ZERO, |found| found.tax);
     let set_aside = earnings::set_aside(books, tax, ledger);
@@ -255,7 +266,7 @@ fn reckon_year(books: &Books) -> Year {
         payees,
         self_employment,
         set_aside,
-        rules: rules(books.form, books.year),
+        rules: rules(books.form, books.period),
         whole_notes: lines::whole_notes(&lines),
         lines,
         notes,
@@ -309,7 +320,7 @@ fn workspace_note(books: &Books, space: Option<&WorkspaceUse>) -> Option<Finding
     Some(Finding::warning("workspace-over-profit", place, message))
 }
 
-fn rules(form: &Form, year: i32) -> Vec<Rate> {
-    let holds = |rate: &&Rate| (rate.from.year()..=rate.last_day().year()).contains(&year);
+fn rules(form: &Form, period: Period) -> Vec<Rate> {
+    let holds = |rate: &&Rate| rate.from <= period.last && rate.last_day() >= period.first;
     form.rates.iter().filter(holds).cloned().collect()
 }

@@ -2,7 +2,7 @@
 
 use super::differences::whole;
 use super::{Form, Line, Rate};
-use crate::model::{Finding, Money, Shop, and_list};
+use crate::model::{Finding, Shop, and_list};
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
@@ -62,6 +62,11 @@ impl Form {
     fn holding(&self, name: &str, on: NaiveDate) -> impl Iterator<Item = &Rate> {
         let holds = move |rate: &&Rate| rate.from <= on && on <= rate.last_day();
         self.rates.iter().filter(move |rate| rate.name == name).filter(holds)
+    }
+
+    /// Whether a rate of a name is another one above some amount of a year.
+    pub fn has_bands(&self, name: &str) -> bool {
+        self.rates.iter().any(|rate| rate.name == name && rate.above.is_some())
     }
 
     /// Whether there is a rate of a name on any day.
@@ -212,16 +217,6 @@ impl Shop {
         let hint = "no figure is missing from it; which line of the form each belongs on is for the \
                     preparer";
         Some(Finding::warning("no-form-table", form.place, message).hint(hint))
-    }
-
-    /// What a business mile is worth on a day by the shop's form: zero where it knows no rate at all,
-    /// nothing where it has rates, but none for that day.
-    pub fn mileage_rate(&self, on: NaiveDate) -> Option<Money> {
-        let form = self.form(self.tax_year_of(on))?;
-        match self.knows_rate("mileage") {
-            true => form.rate("mileage", on).map(|rate| rate.value),
-            false => Some(Money::ZERO),
-        }
     }
 }
 

@@ -1,11 +1,12 @@
 //! What every part of the year's reckoning looks at: the shop, its form, and the year's two ends.
 
+use super::ledger::Contribution;
 use super::units::{MoveKind, UnitMove};
-use crate::model::{Basis, Form, Line, Money, Rate, Return, Shop, Supplies};
+use crate::model::{Basis, Entry, Form, Line, Money, Period, Rate, Return, Shop, Supplies};
 use crate::reckon::costs::{CostEntry, CostEntryKind, PieceCosts, positions};
 use crate::reckon::payments::owed;
 use crate::reckon::stock::StockRun;
-use chrono::{Datelike, NaiveDate};
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 pub(super) struct Books<'a> {
@@ -13,22 +14,49 @@ pub(super) struct Books<'a> {
     pub run: &'a StockRun,
     pub costs: &'a [PieceCosts],
     pub form: &'a Form,
+    /// The tax year it is of, or the period lies in.
     pub year: i32,
+    /// What is reckoned: the year, or a part of it.
+    pub period: Period,
     pub last_day: NaiveDate,
+    /// What is known of how the books were kept before the period's year.
+    pub known_before: bool,
     /// The moves of every piece, in the order of [`Shop::pieces`].
     pub moves: Vec<Vec<UnitMove>>,
     /// What each piece is called in the names of figures: unique.
     pub keys: Vec<String>,
+    /// Every dated entry of the shop.
+    pub all: Vec<Entry<'a>>,
 }
 
 impl<'a> Books<'a> {
     pub fn in_year(&self, on: NaiveDate) -> bool {
-        on.year() == self.year
+        self.period.contains(on)
     }
 
-    /// The day the year before ended.
+    /// The day before the period begins.
     pub fn day_before(&self) -> NaiveDate {
-        NaiveDate::from_ymd_opt(self.year - 1, 12, 31).unwrap_or(NaiveDate::MIN)
+        self.period.eve()
+    }
+
+    /// The entries of the period.
+    pub fn of_period(&self) -> impl Iterator<Item = Entry<'a>> {
+        self.all.iter().copied().filter(|entry| self.in_year(entry.on))
+    }
+
+    /// What an entry adds to a figure, said with its piece.
+    pub fn part(&self, entry: &Entry, amount: Money) -> Contribution {
+        let words = entry.words();
+        let what = match entry.piece {
+            Some(piece) => format!("{}: {words}", self.title(piece)),
+            None => words,
+        };
+        Contribution::new(entry.place, entry.on, what, amount)
+    }
+
+    /// The first day of the tax year, whatever part of it is reckoned.
+    pub fn year_begins(&self) -> NaiveDate {
+        self.shop.tax_year(self.year).first
     }
 
     pub fn when_used(&self) -> bool {
@@ -47,7 +75,11 @@ impl<'a> Books<'a> {
     /// The costs of a piece that the books know, by day: draws are among them only where supplies
     /// count when used.
     pub fn entries(&self, piece: usize) -> Vec<&'a CostEntry> {
-        let drawn = self.when_used();
+        self.entries_kept(piece, self.when_used())
+    }
+
+    /// The same, with or without draws, whatever the method says.
+    pub fn entries_kept(&self, piece: usize, drawn: bool) -> Vec<&'a CostEntry> {
         let known = |entry: &&CostEntry| drawn || entry.kind != CostEntryKind::Drawn;
         self.costs[piece].entries.iter().filter(known).collect()
     }

@@ -9,7 +9,6 @@ use crate::model::{Hours, Money, Sale, round};
 use crate::reckon::costs::CostEntryKind;
 use crate::reckon::fee::sale_fee;
 use chrono::NaiveDate;
-use rust_decimal::Decimal;
 
 /// A sale of the year. Its amounts are figures `sold-PIECE-cost` and so on.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -30,7 +29,7 @@ pub struct SoldPiece {
     pub margin: Money,
     /// Margin less fee and delivery paid.
     pub left: Money,
-    /// The owner's hours, by the units' share of the set; to ten places.
+    /// The owner's hours, by the units' share of the set.
     pub hours: Hours,
     /// `left` ÷ hours, to the cent; nothing without hours, or where it came back in the year.
     pub per_hour: Option<Money>,
@@ -94,7 +93,7 @@ fn row(
     let hours = enter_hours(books, piece, step, &key, ledger);
     let came_back = came_back(books, piece, sale);
     let count = step.to - step.from;
-    let by_hour = left.checked_div(hours).map(|each| round(each, books.decimals()));
+    let by_hour = hours.each_of(left).map(|each| round(each, books.decimals()));
     let per_hour = by_hour.filter(|_| !came_back);
     if let Some(amount) = per_hour {
         let what = format!("`sold-{key}-left` ÷ `sold-{key}-hours`");
@@ -141,16 +140,17 @@ fn enter_hours(
     ledger: &mut Ledger,
 ) -> Hours {
     let file = &books.shop.pieces[piece];
-    let (units, of) = (Decimal::from(step.to - step.from), Decimal::from(file.count.max(1)));
+    let of_sale = |hours: Hours| hours.share(step.to - step.from, file.count.max(1));
     let part = |work: &crate::model::Work| Contribution {
         place: work.place,
         on: work.on.as_ref().map(|on| on.value),
         what: work.task.as_str().into(),
-        amount: round(work.hours * units / of, 10).normalize(),
+        amount: of_sale(work.hours).decimal(10).normalize(),
     };
     let parts = file.work.iter().map(part).collect();
     let (name, label) = (format!("sold-{key}-hours"), format!("{key}, sold {}: hours", step.on));
-    ledger.put_in(FigureUnit::Hours, &name, &label, parts)
+    ledger.put_in(FigureUnit::Hours, &name, &label, parts);
+    of_sale(file.hours())
 }
 
 fn came_back(books: &Books, piece: usize, of: usize) -> bool {

@@ -125,11 +125,12 @@ impl Figures<'_> {
             self.row("Gross profit", tally.gross_profit, RowKind::Subtotal),
             self.item("less selling costs", Some(-tally.selling_costs)),
         ];
+        let spelled = |words| self.subject.shop.home().spelling.of(words);
         match tally.net_after_labour.zip(tally.net) {
             Some((after, net)) => rows.extend([
                 self.row("Net", Some(net), RowKind::Subtotal),
-                self.item("less labour", Some(after - net)),
-                self.row("Net after labour", Some(after), RowKind::Total),
+                self.item(&spelled("less labour"), Some(after - net)),
+                self.row(&spelled("Net after labour"), Some(after), RowKind::Total),
             ]),
             None => rows.push(self.row("Net", tally.net, RowKind::Total)),
         }
@@ -196,8 +197,10 @@ fn hours(piece: &Piece) -> Option<RecordHours> {
     }
     tasks.sort_by_key(|(_, hours)| std::cmp::Reverse(*hours));
     let (longest, most) = tasks.first().filter(|(_, hours)| !hours.is_zero())?.clone();
-    let bar =
-        |hours: Hours| round(hours * Decimal::from(10_000) / most, 0).to_u32().unwrap_or_default();
+    let bar = |hours: Hours| {
+        let part = hours.minutes() * Decimal::from(10_000) / most.minutes();
+        round(part, 0).to_u32().unwrap_or_default()
+    };
     Some(RecordHours {
         finding: format!("Most of the time went into {longest}: {} hours", said(most)),
         total: hours_text(piece.hours()),
@@ -214,11 +217,12 @@ fn hours(piece: &Piece) -> Option<RecordHours> {
 }
 
 fn said(hours: Hours) -> String {
-    round(hours, 2).normalize().to_string()
+    hours.decimal(2).normalize().to_string()
 }
 
 /// Hours in quarters where they fit, else with two decimals.
-fn hours_text(hours: Hours) -> HoursText {
+fn hours_text(time: Hours) -> HoursText {
+    let hours = time.decimal(4);
     let fraction = match (hours.fract() * Decimal::from(4)).normalize().to_string().as_str() {
         "0" => Some(""),
         "1" => Some("¼"),
@@ -235,7 +239,7 @@ fn hours_text(hours: Hours) -> HoursText {
             whole: whole(hours.trunc().normalize().to_string()),
             fraction: fraction.to_owned(),
         },
-        None => HoursText { whole: said(hours), fraction: String::new() },
+        None => HoursText { whole: said(time), fraction: String::new() },
     }
 }
 

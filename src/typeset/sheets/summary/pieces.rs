@@ -17,7 +17,7 @@ pub(super) struct Sold<'a> {
 
 impl Sold<'_> {
     pub fn per_hour(&self) -> Option<Money> {
-        self.earned.and_then(|(net, hours)| net.checked_div(hours))
+        self.earned.and_then(|(net, hours)| hours.each_of(net))
     }
 
     /// No purchase is written, and nothing else was spent on it.
@@ -87,7 +87,7 @@ impl Sums {
     }
 
     fn view(&self, books: &Books) -> SoldSums {
-        let per_hour = self.net_with_hours.checked_div(self.hours_with_net);
+        let per_hour = self.hours_with_net.each_of(self.net_with_hours);
         SoldSums {
             cost: books.amount(self.cost),
             price: books.amount(self.price),
@@ -198,10 +198,11 @@ fn unsold_row(books: &Books, one: &UnsoldPiece, so_far: Money) -> UnsoldRow {
 fn closing(books: &Books) -> String {
     let closing = books.amount(books.year.closing_stock);
     if books.year.shop_stock.is_zero() {
-        return format!("Stock on 31 December is {closing}, at cost.");
+        return format!("Stock on {} is {closing}, at cost.", books.end());
     }
     let shop_stock = books.amount(books.year.shop_stock);
-    format!("With shop stock on hand of {shop_stock}, stock on 31 December is {closing}, at cost.")
+    let end = books.end();
+    format!("With shop stock on hand of {shop_stock}, stock on {end} is {closing}, at cost.")
 }
 
 /// The stock number; a piece without one is known by its title.
@@ -229,5 +230,5 @@ fn or_dash(text: Option<String>) -> String {
 }
 
 fn in_tenths(hours: Hours) -> String {
-    if hours.is_zero() { DASH.to_owned() } else { grouped(hours, 1) }
+    if hours.is_zero() { DASH.to_owned() } else { grouped(hours.decimal(1), 1) }
 }
