@@ -11,6 +11,7 @@ mod facts;
 mod failure;
 mod finding;
 mod form;
+mod hint;
 mod hours;
 mod languages;
 mod length;
@@ -43,6 +44,7 @@ pub use form::{
     Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, OWN_ACCOUNT, Part, PayeeRule, Rate,
     Rounding, Seen, built_in_forms, form_for, form_years,
 };
+pub use hint::{Edit, Hint, Offer};
 pub use hours::{Hours, parse_hours};
 pub use languages::{CardLanguage, card_languages, languages_of};
 pub use length::{Length, LengthUnit, parse_length};

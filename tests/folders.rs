@@ -82,6 +82,11 @@ impl Written {
         dovetally(self.folder.path(), words)
     }
 
+    /// Whether a file is there, by its path below the shop.
+    pub fn has(&self, path: &str) -> bool {
+        self.folder.path().join(path).is_file()
+    }
+
     fn done(&self, words: &[&str]) -> Said {
         let said = self.run(words);
         assert_eq!(said.status, Status::Done, "{words:?}: {}", said.err);

@@ -7,10 +7,10 @@ use std::sync::LazyLock;
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 pub struct Currency {
     pub code: String,
+    /// What an amount of it is called in the shop: "45 dollars".
+    pub names: Vec<String>,
     /// What is printed before an amount.
     pub symbol: String,
-    /// What one of it is called.
-    pub unit: String,
     /// Decimals of its minor unit.
     pub decimals: u32,
 }
@@ -23,6 +23,13 @@ struct Table {
 static TABLE: LazyLock<Vec<Currency>> = LazyLock::new(|| {
     toml::from_str::<Table>(include_str!("tables/currencies.toml")).expect("embedded").currency
 });
+
+impl Currency {
+    /// What one of it is called: "dollar".
+    pub fn unit(&self) -> &str {
+        self.names.first().map_or(&self.code, String::as_str)
+    }
+}
 
 /// All currencies, in the order of the table.
 pub fn currencies() -> &'static [Currency] {

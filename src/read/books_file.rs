@@ -6,7 +6,7 @@ use super::table::{OwnKey, Table};
 use super::text::{DATE, TEXT, WORD};
 use super::value::{AREA, DISTANCE, Reader, SHARE, YES_NO};
 use crate::model::{
-    At, BankExport, Closed, Count, Distance, Expense, Finding, Lot, OnHandStock, Opening, Refund, RefundOf, Remitted,
+    At, BankExport, Closed, Count, Distance, Expense, Finding, Hint, Lot, OnHandStock, Opening, Refund, RefundOf, Remitted,
     Reported, SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook,
     YearMethod,
 };
@@ -168,7 +168,7 @@ fn distance(table: &Table) -> Decimal {
             let place = table.document.place(found.span());
             let message = format!("trips of this shop are in {own}, and this one is in {other}");
             let finding = Finding::error("other-distance", place, message).label("another unit");
-            table.document.stand_in(finding.hint(format!("write it in {own}: `{own} = 12.5`")));
+            table.document.stand_in(finding.hint(Hint::such_as(&format!("{own} = 12.5"))));
             table.find(own);
             return Decimal::ZERO;
         }
@@ -197,7 +197,8 @@ fn shares(lot: &Table) -> Vec<(At<String>, Decimal)> {
     if own_keys.is_empty() {
         let message = "this `[[lot]]` names no pieces, so its price would belong to none";
         let finding = Finding::error("lot-without-pieces", lot.place, message);
-        let hint = "write `pieces = { \"25-020\" = 3, \"25-021\" = 1 }`, each with its share";
+        let hint =
+            "add them, each with its share, such as `pieces = { \"25-020\" = 3, \"25-021\" = 1 }`";
         lot.document.stand_in(finding.label("no `pieces`").hint(hint));
     }
     own_keys.iter().map(|own| share(lot, own)).collect()

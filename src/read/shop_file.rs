@@ -4,13 +4,14 @@ use super::accent::too_pale;
 use super::amount::{AMOUNT, PERCENT};
 use super::card_languages;
 use super::piece_work::LONGEST_CURE;
+use super::regions::{COUNTRY, STATE, is_state};
 use super::table::{OwnKey, Table};
 use super::text::{STORY, TEXT, WORD};
 use super::value::{Fault, Reader, Value, YES_NO};
-use super::words::{ticked, typed_choice};
+use super::words::ticked;
 use crate::model::{
-    At, BankColumns, BooksMethod, CardSize, Channel, Country, Currency, Finding, Form, OWN_ACCOUNT,
-    OwnFinish, Place, SalesTax, Shop, countries, country, currencies, currency, nearest,
+    At, BankColumns, BooksMethod, CardSize, Channel, Country, Currency, Finding, Form, Hint,
+    OWN_ACCOUNT, OwnFinish, Place, SalesTax, Shop, countries, country, currencies, currency,
 };
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
@@ -35,14 +36,6 @@ const CURRENCY: Reader<String> = Reader {
     stand_in: String::new,
     read: currency_code,
 };
-const COUNTRY: Reader<String> = Reader {
-    what: "a country's code",
-    example: "\"us\"",
-    stand_in: String::new,
-    read: country_code,
-};
-const STATE: Reader<String> =
-    Reader { what: "a state's code", example: "\"oh\"", stand_in: String::new, read: state };
 const ACCENT: Reader<String> =
     Reader { what: "a colour", example: "\"#7A3A1E\"", stand_in: String::new, read: accent };
 
@@ -89,7 +82,7 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         font: taste(file, "font", &FONT),
         picture_pixels: file.between("picture-pixels", PICTURE_PIXELS).map(|n| n.value),
         country: stated.as_ref().map_or(home.code.clone(), |stated| stated.value.clone()),
-        state: file.may("state", &STATE).map(|state| state.value),
+        state: state(file, &home.code),
         shop_rate: file.may("shop-rate", &Reader { example: "32.00", ..AMOUNT }),
         price_step: price_step(file),
         card_languages: card_languages::chosen(file).unwrap_or_default(),
@@ -106,6 +99,17 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         missing_receipts: BTreeSet::new(),
         broken: Vec::new(),
     }
+}
+
+/// The state, where the country has such a one: a rule of another state would be reminded of.
+fn state(file: &Table, country: &str) -> Option<String> {
+    let state = file.may("state", &STATE)?;
+    if !state.value.is_empty() && !country.is_empty() && !is_state(country, &state.value) {
+        let message = format!("`{}` is no state of the country `{country}`", state.value);
+        let finding = Finding::warning("state", state.place, message).label("no such state");
+        file.document.say(finding.hint("its short code, as in an address, or another `country`"));
+    }
+    Some(state.value)
 }
 
 /// A text that only changes how the paper looks; nothing where it cannot be used.
@@ -170,15 +174,12 @@ fn form(file: &Table, books: Option<&Table>, forms: &[Form], said_at: Option<Pla
 
 fn say_which_country(file: &Table, money: Option<&At<String>>) {
     let Some(money) = money else { return };
-    let codes: Vec<&str> = countries()
-        .filter(|home| home.currency == money.value)
-        .map(|home| home.code.as_str())
-        .collect();
+    let with = countries().filter(|home| home.currency == money.value);
+    let lines: Vec<String> = with.map(|home| format!("country = \"{}\"", home.code)).collect();
     let message =
         format!("several countries have {}, and nothing says which is yours", money.value);
     let finding = Finding::warning("which-country", money.place, message);
-    let hint = format!("write {}", typed_choice("country", &codes));
-    file.document.say(finding.label("where is the shop?").hint(hint));
+    file.document.say(finding.label("where is the shop?").hint(Hint::either(&lines)));
 }
 
 fn channels(file: &Table) -> BTreeMap<String, Channel> {
@@ -229,7 +230,7 @@ fn wages_of(wages: &Table, own: &OwnKey) -> Option<(i32, Decimal)> {
     let Some(year) = own.key.value.parse().ok().filter(|year| (1990..=2100).contains(year)) else {
         let message = format!("`{}` is not a year", own.key.value);
         let finding = Finding::error("number", own.key.place, message).label("not a year");
-        wages.document.stand_in(finding.hint("write `wages = { 2025 = 42000.00 }`"));
+        wages.document.stand_in(finding.hint(Hint::such_as("wages = { 2025 = 42000.00 }")));
         return None;
     };
     let place = wages.document.place(own.value.span());
@@ -290,31 +291,11 @@ fn currency_code(value: &Value) -> Result<String, Fault> {
     let known: Vec<&str> = currencies().iter().map(|currency| currency.code.as_str()).collect();
     let message = format!("`{code}` is not a currency known here: those are {}", ticked(&known));
     let fault = Fault::new("unknown-currency", message).label("not a known code");
-    Err(match nearest(code, known) {
-        Some(near) => fault.hint(value.write(format!("\"{near}\""))),
-        None => fault,
+    let same = known.iter().find(|known| known.eq_ignore_ascii_case(code.trim()));
+    Err(match same {
+        Some(same) => fault.write(format!("\"{same}\"")),
+        None => fault.say("its code of three letters, as of ISO 4217; `USD` is the US dollar"),
     })
-}
-
-fn country_code(value: &Value) -> Result<String, Fault> {
-    let code = value.text()?.to_lowercase();
-    let two_letters = code.len() == 2 && code.bytes().all(|b| b.is_ascii_lowercase());
-    let fault = || {
-        let message = format!("`{code}` is not a country's code of two letters");
-        Fault::new("country", message).label("two letters, as of ISO 3166")
-    };
-    two_letters.then_some(()).ok_or_else(fault).map(|()| code.clone())
-}
-
-/// Two or three letters or digits, as the second half of an ISO 3166-2 code.
-fn state(value: &Value) -> Result<String, Fault> {
-    let code = value.text()?.to_lowercase();
-    let short = (1..=3).contains(&code.len()) && code.bytes().all(|b| b.is_ascii_alphanumeric());
-    let fault = || {
-        let message = format!("`{code}` is not a state's code");
-        Fault::new("state", message).label("its short code, as in an address")
-    };
-    short.then_some(()).ok_or_else(fault).map(|()| code.clone())
 }
 
 fn accent(value: &Value) -> Result<String, Fault> {
@@ -330,8 +311,8 @@ fn accent(value: &Value) -> Result<String, Fault> {
                 "the accent colour is too pale to read on white: its contrast is {contrast}:1, \
                  and text needs at least 4.5:1"
             );
-            let hint = format!("take a darker one, such as `{} = {}`", value.key, value.example);
-            Err(Fault::new("accent", message).label("too pale").hint(hint))
+            let words = format!("take a darker one, such as `{} = {}`", value.key, value.example);
+            Err(Fault::new("accent", message).label("too pale").say(words))
         }
     }
 }

@@ -207,8 +207,7 @@ fn reckon_year(books: &Books) -> Year {
     totals::enter_goods(books, &goods, ledger);
     let apart = expenses::enter_expenses(books, ledger);
     let trips = expenses::enter_trips(books, ledger);
-    let mut notes: Vec<Finding> = books.shop.without_table(books.year).into_iter().collect();
-    notes.extend(expenses::enter_vehicle(books, ledger));
+    let mut notes: Vec<Finding> = expenses::enter_vehicle(books, ledger).into_iter().collect();
     let (workspace, lines) = fill_with_workspace(books, ledger);
     let months = months::enter(books, ledger);
     let self_employment = earnings::enter(books, ledger.amount("net-profit"), ledger);

@@ -193,7 +193,6 @@ fn wood_figures_of_the_handbook() {
     assert_eq!(janka("aromatic cedar"), None, "the table prints a dash at 12 %");
     let band = |name: &str| woods().iter().find(|row| row.name == name).unwrap().hardness();
     assert_eq!((band("butternut"), band("white ash")), (Some("soft"), Some("very hard")));
-    assert_eq!(woods().len(), 81);
 }
 
 #[test]
@@ -213,5 +212,5 @@ fn facts_that_contradict_each_other_are_found() {
     let slip = kind_of("Desk", "desk", "1990");
     let slip = Piece { wood: vec![wood("", "mahoganny", WoodForm::Solid)], ..slip };
     let unknown = told("us", &slip).1.into_iter().find(|f| f.code == "unknown-wood").unwrap();
-    assert_eq!(unknown.hint.as_deref(), Some("species = \"mahogany\""));
+    assert_eq!(unknown.hint.as_deref(), Some("`species = \"mahogany\"`?"));
 }

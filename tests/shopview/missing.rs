@@ -116,7 +116,7 @@ fn a_trip_without_a_rate_is_refused() {
     let other = trip(day("1950-01-05"), dec("10"), TripPurpose::Other, Some("b"));
     book(&mut shop, 1950).trip = vec![fetch, other];
     let reckoned = reckon(&shop);
-    assert_eq!(codes(&reckoned), ["no-mileage-rate"]);
+    assert_eq!(codes(&reckoned), ["year-without-table", "no-mileage-rate"]);
     assert!(reckoned.tallies[0].is_none() && reckoned.tallies[1].is_some());
 }
 

@@ -2,7 +2,7 @@
 
 use super::differences::whole;
 use super::{Form, Line, Rate};
-use crate::model::{Finding, Shop, and_list};
+use crate::model::Shop;
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
 
@@ -198,25 +198,6 @@ impl Shop {
     pub fn knows_rate(&self, name: &str) -> bool {
         let own = self.forms.iter().filter(|form| form.name == self.books.form.value);
         own.into_iter().any(|form| form.knows(name))
-    }
-
-    /// Says of a year without a table of the shop's own form what it is reckoned on.
-    pub fn without_table(&self, year: i32) -> Option<Finding> {
-        let form = &self.books.form;
-        let years = form_years(&self.forms, &form.value);
-        if self.own_form(year).is_some() || years.is_empty() {
-            return None;
-        }
-        let years: Vec<String> = years.iter().map(i32::to_string).collect();
-        let message = format!(
-            "there is no table of `{}` for {year}, but for {}: the year is an account of your own \
-             figures",
-            form.value,
-            and_list(&years)
-        );
-        let hint = "no figure is missing from it; which line of the form each belongs on is for the \
-                    preparer";
-        Some(Finding::warning("no-form-table", form.place, message).hint(hint))
     }
 }
 

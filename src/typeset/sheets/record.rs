@@ -1,10 +1,10 @@
 //! The shop record: one piece for the owner's binder.
 
-use super::common::{numbered, sheet, source_line};
+use super::common::{numbered, sheet};
 use super::stock::short_date;
 use super::{Shot, Subject, draft, picture_name};
-use crate::describe::Strength;
 use crate::describe::wording::{date, sentence};
+use crate::describe::{Caution, Strength, english, sources_line};
 use crate::model::{Hours, Moment, Money, Piece, grouped, round};
 use crate::reckon::tally::Tally;
 use crate::typeset::photo::Fit;
@@ -263,9 +263,16 @@ fn notes(subject: &Subject) -> Vec<OwnerNote> {
     own.map(|c| OwnerNote {
         topic: c.topic.clone().unwrap_or_default(),
         text: c.text.clone(),
-        source: format!("Because {}. {}", c.reason, source_line(c)),
+        source: because(c),
     })
     .collect()
+}
+
+/// "Because …. Source: …."
+fn because(caution: &Caution) -> String {
+    let source = sources_line(std::iter::once(caution), english());
+    let because = format!("Because {}.", caution.reason);
+    source.map_or(because.clone(), |source| format!("{because} {source}"))
 }
 
 /// The last day anything happened to the piece.

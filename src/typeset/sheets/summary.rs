@@ -81,6 +81,9 @@ impl<'a> Books<'a> {
     fn view(&self, tables: &YearTables) -> IncomeSummary {
         let year = self.year.year;
         let name = &self.shop.name;
+        let (record_shows, rules) = (records::record_shows(self), records::rules(self));
+        let names = record_shows.iter().chain(&rules).map(|rule| rule.name.as_str());
+        let unread = records::unread_note(names);
         IncomeSummary {
             sheet: sheet(self.shop, format!("Income summary {year}, {name}")),
             year,
@@ -98,8 +101,9 @@ impl<'a> Books<'a> {
             unsold: pieces::unsold(self),
             held: held::chart(self, &pieces::sales(self)),
             records: records::records(self),
-            record_shows: records::record_shows(self),
-            rules: records::rules(self),
+            record_shows,
+            rules,
+            unread,
             disclaimer: records::disclaimer(),
             attachments: tables.files.iter().map(|file| attachment(year, file)).collect(),
         }

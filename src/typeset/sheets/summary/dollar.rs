@@ -13,7 +13,7 @@ const OWN_STEPS: usize = 4;
 
 /// "dollar": what one unit of the shop's money is called.
 pub(super) fn unit<'a>(books: &Books<'a>) -> &'a str {
-    &books.shop.currency.unit
+    books.shop.currency.unit()
 }
 
 pub(super) fn dollar(books: &Books) -> Dollar {
