@@ -50,12 +50,12 @@ pub use languages::{CardLanguage, card_languages, languages_of};
 pub use length::{Length, LengthUnit, parse_length};
 pub use made::{Made, parse_made};
 pub use money::{Money, parse_amount, round, round_up, split, whole};
+pub use period::Period;
 pub use piece::{
     Allowance, Bought, Change, ChangeKind, Coat, Completeness, Consigned, Cost, CostKind, Flaw,
     Function, Listing, LoosePart, Moment, Outline, Payment, Photo, Piece, Return, Sale, Salvaged,
     SalvagedTo, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,
 };
-pub use period::Period;
 pub use place::{At, FileId, Place, Source, Sources};
 pub use print::{grouped, plain};
 pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};

@@ -84,7 +84,10 @@ fn in_no_year(shop: &Shop) -> Vec<Finding> {
         let form = &shop.books.form.value;
         Finding::warning("year-without-table", entry.place, message)
             .label(format!("{} has no table of `{form}`", entry.on))
-            .hint(format!("there are tables for {}; correct the day if it is a slip", and_list(&there)))
+            .hint(format!(
+                "there are tables for {}; correct the day if it is a slip",
+                and_list(&there)
+            ))
     });
     said.collect()
 }

@@ -2,7 +2,8 @@
 
 use super::closed::closed;
 use super::{
-    At, Country, Currency, Form, LengthUnit, Money, Piece, Place, Unit, YearBook, YearMethod, country, round,
+    At, Country, Currency, Form, LengthUnit, Money, Piece, Place, Unit, YearBook, YearMethod,
+    country, round,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;

@@ -3,8 +3,12 @@
 use super::Spelling;
 
 /// British and American spellings of the words that the tables use.
-const SPELLINGS: &[(&str, &str)] =
-    &[("labour", "labor"), ("licence", "license"), ("licences", "licenses"), ("judgement", "judgment")];
+const SPELLINGS: &[(&str, &str)] = &[
+    ("labour", "labor"),
+    ("licence", "license"),
+    ("licences", "licenses"),
+    ("judgement", "judgment"),
+];
 
 impl Spelling {
     /// Our own words, which are written in British spelling, in this one: never an owner's.
@@ -13,9 +17,7 @@ impl Spelling {
             let small = word.to_lowercase();
             match (american(&small), word.chars().next()) {
                 (own, _) if own == small => word.to_owned(),
-                (own, Some(first)) if first.is_uppercase() => {
-                    own[..1].to_uppercase() + &own[1..]
-                }
+                (own, Some(first)) if first.is_uppercase() => own[..1].to_uppercase() + &own[1..],
                 (own, _) => own.to_owned(),
             }
         };

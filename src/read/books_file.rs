@@ -6,9 +6,9 @@ use super::table::{OwnKey, Table};
 use super::text::{DATE, TEXT, WORD};
 use super::value::{AREA, DISTANCE, Reader, SHARE, YES_NO};
 use crate::model::{
-    At, BankExport, Closed, Count, Distance, Expense, Finding, Hint, Lot, OnHandStock, Opening, Refund, RefundOf, Remitted,
-    Reported, SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook,
-    YearMethod,
+    At, BankExport, Closed, Count, Distance, Expense, Finding, Hint, Lot, OnHandStock, Opening,
+    Refund, RefundOf, Remitted, Reported, SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS,
+    Vehicle, Workspace, YearBook, YearMethod,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -120,7 +120,7 @@ fn refund_of_what(table: &Table, several: bool) {
         false => "nothing says what this refund is of",
     };
     let finding = Finding::error("refund-of-what", table.place, message);
-    let hint = "write `piece = \"25-014\"`, or `stock = \"topcoat\"`, or `category = \"office\"`";
+    let hint = Hint::either(&["piece = \"25-014\"", "stock = \"topcoat\"", "category = \"office\""]);
     table.document.stand_in(finding.label("of what?").hint(hint));
 }
 

@@ -52,9 +52,8 @@ const RATE: &str = "mileage";
 fn before(shop: &Shop, on: NaiveDate, place: Place) -> Decimal {
     let year = shop.tax_year(shop.tax_year_of(on));
     let trips = shop.years.values().flat_map(|book| &book.trip);
-    let earlier = trips.filter(|trip| {
-        year.contains(trip.on.value) && (trip.on.value, trip.place) < (on, place)
-    });
+    let earlier = trips
+        .filter(|trip| year.contains(trip.on.value) && (trip.on.value, trip.place) < (on, place));
     earlier.map(|trip| trip.distance).sum()
 }
 
@@ -97,7 +96,8 @@ pub fn no_rate(on: NaiveDate, distance: Decimal, place: Place) -> Finding {
 
 /// Says once that the trips of the shop are in no figure of money, where its form has no rate.
 pub fn unrated(shop: &Shop) -> Option<Finding> {
-    let trips = || shop.years.values().flat_map(|book| &book.trip).filter(|t| !t.distance.is_zero());
+    let trips =
+        || shop.years.values().flat_map(|book| &book.trip).filter(|t| !t.distance.is_zero());
     let first = trips().next().filter(|_| !shop.knows_rate(RATE))?;
     let driven: Decimal = trips().map(|trip| trip.distance).sum();
     let message = format!(

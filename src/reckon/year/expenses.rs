@@ -2,7 +2,9 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, FigureUnit, Ledger};
-use crate::model::{Closed, Entry, Finding, Money, PaidBy, RefundOf, Trip, TripPurpose, What, round};
+use crate::model::{
+    Closed, Entry, Finding, Money, PaidBy, RefundOf, Trip, TripPurpose, What, round,
+};
 use crate::reckon::trips::TripCost;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;

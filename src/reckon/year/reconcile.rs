@@ -164,7 +164,9 @@ impl Channel<'_> {
         for (i, piece) in books.shop.pieces.iter().enumerate() {
             for sale in &piece.sale {
                 let channel = sale.channel.as_ref().map(|key| key.value.as_str());
-                if channel != self.channel || !near_edge(books.shop.tax_year(books.year), sale.on.value) {
+                if channel != self.channel
+                    || !near_edge(books.shop.tax_year(books.year), sale.on.value)
+                {
                     continue;
                 }
                 let gross = sale.price.value + sale.delivery_charged + sale.tax_collected;

@@ -4,7 +4,7 @@
 use super::ledger::digits;
 use super::{Books, bare, per_cent, row};
 use crate::describe::wording::{capital, sentence};
-use crate::model::{Closed, Basis, Money, and_list, round};
+use crate::model::{Basis, Closed, Money, and_list, round};
 use crate::reckon::year::{Payee, TaxPlace};
 use crate::typeset::view::{Block, Row, RowKind};
 
@@ -118,7 +118,11 @@ fn vehicle(books: &Books) -> Option<Block> {
     let mut rows = vec![driven("For the business", books.year.trips.distance, RowKind::Item)];
     let told = [("Commuting", vehicle.commuting), ("Other", vehicle.other)];
     rows.extend(told.iter().filter_map(|(l, m)| Some(driven(l, (*m)?, RowKind::Item))));
-    rows.extend(vehicle.total.map(|total| driven(&format!("All {unit}, as written"), total, RowKind::Total)));
+    rows.extend(
+        vehicle
+            .total
+            .map(|total| driven(&format!("All {unit}, as written"), total, RowKind::Total)),
+    );
     Some(block(&format!("{} of the vehicle", capital(unit)), rows, Vec::new()))
 }
 
