@@ -25,6 +25,7 @@ mod quantity;
 mod records;
 mod shop;
 mod spelling;
+pub mod units;
 mod words;
 mod workers;
 
@@ -62,8 +63,9 @@ pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
 pub use records::{ReceiptFile, RecordRule, record_rules};
 pub use shop::{
     BankColumns, Basis, BooksMethod, Broken, CardSize, Channel, DateOrder, OwnFinish, Paper,
-    SalesTax, Shop, StockCost, StockItem, Supplies,
+    SalesTax, Shop, StockCost, StockItem, Supplies, TaxOwed,
 };
 pub use spelling::same_but_for_spelling;
+pub use units::{MoveKind, UnitFault, UnitMove, Units, Walked, unit_moves};
 pub use words::{and_list, counted, nearest};
 pub use workers::in_order;

@@ -6,6 +6,7 @@ pub mod fee;
 pub mod missing_entries;
 pub mod offer;
 mod on_hand;
+mod payment_faults;
 pub mod payments;
 pub mod price;
 pub mod review;
@@ -99,7 +100,7 @@ fn faults(shop: &Shop, costs: &[PieceCosts], last_day: NaiveDate) -> Vec<(usize,
     let of_piece = |(i, piece): (usize, &Piece)| {
         let own = refunds.iter().filter(|(piece, ..)| *piece == i);
         let own: Vec<&Refund> = own.map(|(_, _, refund)| *refund).collect();
-        let mut found = payments::faults(piece, last_day);
+        let mut found = payments::faults(piece, last_day, shop.currency.decimals);
         found.extend(costs::over_cost(piece, &own, &costs[i], last_day));
         found.into_iter().map(move |finding| (i, finding)).collect::<Vec<_>>()
     };

@@ -1,6 +1,7 @@
 //! The books view at its door: one year worked by hand, what is refused, and the laws that must
 //! hold in every shop (in `laws`).
 
+mod buyers;
 mod goods;
 mod laws;
 mod method;

@@ -3,7 +3,7 @@
 
 mod stock;
 
-use crate::shops::{bought, channel, cost, day, dec, piece, returned, sale, shop};
+use crate::shops::{allowance, bought, channel, cost, day, dec, piece, sale, shop};
 use chrono::NaiveDate;
 use dovetally::model::{CostKind, Hours, Money, Piece, Shop, TripPurpose, round, split};
 use dovetally::reckon::costs::TripShare;
@@ -72,11 +72,10 @@ fn net(wanted: Money) -> PriceAsk {
 fn gross_margin_after_allowances_and_returns() {
     // OpenStax Financial Accounting, sec. 6.6: sales 300,000 less discounts 2,000 and returns
     // 4,500 are 293,500; less goods for 180,000 a margin of 113,500, a ratio of 0.39.
-    let refund = |amount: &str| returned(on("04-01"), dec(amount));
-    let kept = |amount: &str| dovetally::model::Return { count: Some(0.into()), ..refund(amount) };
+    let lowered = |amount: &str| allowance(on("04-01"), dec(amount));
     let tally = tally_of(Piece {
         sale: vec![sale(on("03-01"), dec("300000"))],
-        returned: vec![kept("2000"), kept("4500")],
+        allowance: vec![lowered("2000"), lowered("4500")],
         ..costing("180000")
     });
     assert_eq!(tally.price, Some(dec("293500")));

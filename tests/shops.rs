@@ -167,6 +167,7 @@ pub fn sale(on: NaiveDate, price: Money) -> Sale {
 pub fn returned(on: NaiveDate, refunded: Money) -> Return {
     Return {
         on: on.into(),
+        sale_on: None,
         refunded: refunded.into(),
         fee_returned: Money::ZERO,
         delivery_cost: Money::ZERO,

@@ -14,6 +14,9 @@ const HEADS: [(describe::Seen, &str); 4] = [
     (describe::Seen::Memory, "From memory: read a published text before you rely on it"),
 ];
 
+/// Pieces named before the others are counted.
+const MOST: usize = 5;
+
 /// The whole list, as text.
 pub fn sources(known: &Known) -> String {
     let used = rows_used(&known.shop);
@@ -34,20 +37,30 @@ pub fn sources(known: &Known) -> String {
 
 fn row(used: &UsedRow) -> String {
     let on: String = used.rests_on.iter().map(rests_on).collect();
-    format!("  {} ({})\n{on}", used.row, and_list(&used.by))
+    format!("  {} ({})\n{on}", used.row, pieces(&used.by))
 }
 
-/// "16 CFR 1261; 88 FR 28403, 4 May 2023; read 25 November 2026".
+/// "24-001, 24-002, 24-004 and 12 more".
+fn pieces(by: &[String]) -> String {
+    match by.get(MOST..) {
+        Some(more) if !more.is_empty() => {
+            format!("{} and {} more", by[..MOST].join(", "), more.len())
+        }
+        _ => and_list(by),
+    }
+}
+
+/// "16 CFR 1261 (88 FR 28403), 4 May 2023; read 25 November 2026 (Federal Register text)".
 fn rests_on(on: &RestsOn) -> String {
     let how = match on.seen {
-        describe::Seen::Own => format!("read {}", date(on.as_of)),
-        describe::Seen::Shop => return format!("      {}\n", on.name),
-        describe::Seen::Secondary => format!("read elsewhere {}", date(on.as_of)),
-        describe::Seen::Memory => format!("from memory {}", date(on.as_of)),
+        describe::Seen::Own => format!("; read {}", date(on.as_of)),
+        describe::Seen::Shop => String::new(),
+        describe::Seen::Secondary => format!("; read elsewhere {}", date(on.as_of)),
+        describe::Seen::Memory => format!("; written down {}", date(on.as_of)),
     };
-    let place = on.place.as_ref().map(|place| format!(" in {place}")).unwrap_or_default();
+    let place = on.place.as_ref().map(|place| format!(" ({place})")).unwrap_or_default();
     let again = on.again.as_ref().map(|what| format!("        read again: {what}\n"));
-    format!("      {}; {how}{place}\n{}", on.name, again.unwrap_or_default())
+    format!("      {}{how}{place}\n{}", on.name, again.unwrap_or_default())
 }
 
 /// The lines, rates, days and records of a year's form that were not read in the office's own text,

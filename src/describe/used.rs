@@ -121,12 +121,12 @@ fn of_wood(wood: &Species) -> Row {
         place: None,
         again: (!wood.seen).then(|| "published figures for this wood".to_owned()),
     };
-    let trade = RestsOn {
+    let trade = (!wood.trade.starts_with("not listed")).then(|| RestsOn {
         name: format!("across borders: {}", wood.trade),
         seen: known(wood.trade_seen),
         as_of: wood.as_of,
         place: None,
         again: (!wood.trade_seen).then(|| "the CITES Appendices now in force".to_owned()),
-    };
-    (format!("wood {}", wood.name), vec![figures, trade])
+    });
+    (format!("wood {}", wood.name), std::iter::once(figures).chain(trade).collect())
 }

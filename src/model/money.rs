@@ -34,10 +34,10 @@ pub fn round_up(amount: Decimal, step: Decimal) -> Option<Decimal> {
 /// Splits an amount in proportion to weights so that the parts add up to it to the last digit.
 ///
 /// Largest remainder (Hamilton): every part gets its quota rounded down to `places`, then the
-/// units left over go to the largest remainders, ties to the earlier part. Quotas and remainders are
-/// whole numbers, so that a tie is a tie whatever the quota's decimals. An amount with more digits
-/// than `places` leaves its tail with the first part, so that nothing is lost. Weights below zero
-/// count as zero; with no weight at all the amount is split evenly.
+/// units left over go to the largest remainders, ties to the earlier part; what the amount has
+/// below a unit goes to the remainder that is next. Quotas and remainders are whole numbers, so
+/// that a tie is a tie whatever the quota's decimals. Weights below zero count as zero; with no
+/// weight at all the amount is split evenly.
 ///
 /// Source: OpenStax Contemporary Mathematics 11.4.
 pub fn split(amount: Money, weights: &[Decimal], places: u32) -> Vec<Money> {
@@ -47,20 +47,25 @@ pub fn split(amount: Money, weights: &[Decimal], places: u32) -> Vec<Money> {
     if amount.is_sign_negative() {
         return split(-amount, weights, places).into_iter().map(|part| -part).collect();
     }
-    let mut to_share = amount.trunc_with_scale(places);
-    to_share.rescale(places);
-    let units = to_share.mantissa();
-    let weights = whole_weights(weights, units);
-    let total: i128 = weights.iter().sum();
-    let mut parts: Vec<i128> = weights.iter().map(|weight| units * weight / total).collect();
+    let mut fine = amount;
+    fine.rescale(amount.normalize().scale().max(places));
+    let (scale, fine) = (fine.scale(), fine.mantissa());
+    let weights = whole_weights(weights, fine);
+    // A unit is so many of what the amount is counted in.
+    let unit = 10_i128.pow(scale - places);
+    let total = weights.iter().sum::<i128>() * unit;
+    let mut parts: Vec<i128> = weights.iter().map(|weight| fine * weight / total * unit).collect();
     let mut order: Vec<usize> = (0..parts.len()).collect();
-    order.sort_by_key(|&i| (std::cmp::Reverse(units * weights[i] % total), i));
-    let left = units - parts.iter().sum::<i128>();
+    order.sort_by_key(|&i| (std::cmp::Reverse(fine * weights[i] % total), i));
+    let mut left = fine - parts.iter().sum::<i128>();
     // What is left over is less than one unit for each part.
-    order.iter().zip(0..left).for_each(|(&i, _)| parts[i] += 1);
-    let mut parts: Vec<Money> =
-        parts.into_iter().map(|part| Decimal::from_i128_with_scale(part, places)).collect();
-    parts[0] += amount - to_share;
+    for i in order {
+        let more = left.min(unit);
+        parts[i] += more;
+        left -= more;
+    }
+    let parts: Vec<Money> =
+        parts.into_iter().map(|part| Decimal::from_i128_with_scale(part, scale)).collect();
     parts
 }
 

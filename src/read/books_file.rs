@@ -120,7 +120,8 @@ fn refund_of_what(table: &Table, several: bool) {
         false => "nothing says what this refund is of",
     };
     let finding = Finding::error("refund-of-what", table.place, message);
-    let hint = Hint::either(&["piece = \"25-014\"", "stock = \"topcoat\"", "category = \"office\""]);
+    let hint =
+        Hint::either(&["piece = \"25-014\"", "stock = \"topcoat\"", "category = \"office\""]);
     table.document.stand_in(finding.label("of what?").hint(hint));
 }
 

@@ -216,6 +216,7 @@ fn tax(own: &OwnKey, table: &Table) -> SalesTax {
         label: table.or("label", &TEXT, own.key.value.to_owned()),
         rate: table.need("rate", &Reader { example: "\"8.25%\"", ..PERCENT }).value,
         on_delivery: table.or("on-delivery", &YES_NO, false),
+        owed: table.word_of("owed"),
         place: table.place,
     }
 }

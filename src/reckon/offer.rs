@@ -76,7 +76,7 @@ pub fn offer(shop: &Shop, reckoned: &Reckoned, ask: &OfferAsk) -> Offer {
     };
     let price = known(ask.expect, past(|tally| tally.price));
     let costs = known(ask.costs, past(|tally| Some(tally.cost_of_goods - tally.purchase)));
-    let worked = past(|tally| Some(tally.hours.minutes()).filter(|minutes| !minutes.is_zero()));
+    let worked = past(|tally| tally.hours.map(Hours::minutes).filter(|m| !m.is_zero()));
     let minutes = known(ask.hours.map(Hours::minutes), worked);
     let mut offer = Offer {
         price,

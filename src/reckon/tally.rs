@@ -38,8 +38,10 @@ pub struct Tally {
     pub cost_sold: Money,
     /// The share of it in the shop, neither sold nor withdrawn.
     pub tied_up: Money,
-    /// Sales less refunds, without delivery and sales tax.
+    /// What buyers paid of the price less refunds, without delivery and sales tax.
     pub price: Option<Money>,
+    /// What buyers still owe, sales tax included.
+    pub owed: Money,
     /// Price − cost of what was sold.
     pub gross_profit: Option<Money>,
     /// Gross profit ÷ price.
@@ -48,7 +50,7 @@ pub struct Tally {
     pub markup: Option<Decimal>,
     /// Charged by channels less what they gave back.
     pub fees: Money,
-    /// Charged to buyers less what was given back to them.
+    /// What buyers paid for delivery less what was given back to them.
     pub delivery_charged: Money,
     /// Paid carriage to buyers and back, and delivery trips at the mileage rate.
     pub delivery_cost: Money,
@@ -56,11 +58,11 @@ pub struct Tally {
     pub selling_costs: Money,
     /// Gross profit − selling costs.
     pub net: Option<Money>,
-    /// The owner's own hours.
-    pub hours: Hours,
+    /// The owner's own hours; nothing where none are written.
+    pub hours: Option<Hours>,
     /// The share of them in what was sold.
-    pub hours_sold: Hours,
-    /// Hours × shop rate, to the cent; nothing where the shop has no rate.
+    pub hours_sold: Option<Hours>,
+    /// Hours × shop rate, to the cent; nothing where the shop has no rate or no hours are written.
     pub labour: Option<Money>,
     /// Net − labour in what was sold: what it earned beyond the owner's wage.
     pub net_after_labour: Option<Money>,
@@ -132,7 +134,7 @@ fn on_cost(
         cost_sold,
         tied_up: cost_of_goods - gone,
         hours,
-        hours_sold: hours.share(units.sold, units.of),
+        hours_sold: hours.map(|hours| hours.share(units.sold, units.of)),
         bought: bought_on(costs),
         ..Tally::default()
     }
@@ -151,6 +153,7 @@ impl Tally {
         self.delivery_cost = sold.delivery_cost + trips.deliver;
         self.selling_costs = self.fees + self.delivery_cost - self.delivery_charged;
         self.price = sold.any.then_some(sold.price);
+        self.owed = sold.owed.all();
         self.gross_profit = self.price.map(|price| price - self.cost_sold);
         self.gross_margin = ratio(self.gross_profit, sold.price);
         self.markup = ratio(self.gross_profit, self.cost_sold);
@@ -158,11 +161,11 @@ impl Tally {
     }
 
     fn add_labour(&mut self, rate: Option<Money>, decimals: u32) {
-        self.labour = rate.and_then(|rate| labour(self.hours, rate, decimals));
-        let labour_sold = rate.and_then(|rate| labour(self.hours_sold, rate, decimals));
+        let worth = |hours: Option<Hours>| labour(hours?, rate?, decimals);
+        self.labour = worth(self.hours);
         self.net_after_labour =
-            self.net.zip(labour_sold).map(|(net, labour_sold)| net - labour_sold);
-        self.per_hour = self.net.and_then(|net| self.hours_sold.each_of(net));
+            self.net.zip(worth(self.hours_sold)).map(|(net, labour_sold)| net - labour_sold);
+        self.per_hour = self.net.zip(self.hours_sold).and_then(|(net, hours)| hours.each_of(net));
     }
 
     fn add_days(&mut self, piece: &Piece, sold: &Sold) {

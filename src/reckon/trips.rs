@@ -78,12 +78,18 @@ pub fn trip_costs(shop: &Shop, trips: &[TripShare]) -> TripCosts {
             TripPurpose::Deliver => &mut costs.deliver,
             TripPurpose::Other => continue,
         };
-        match TripCost::of(shop, trip.on, trip.place, trip.distance).amount() {
-            Some(amount) => *sum += amount + trip.parking,
+        match trip_amount(shop, trip) {
+            Some(amount) => *sum += amount,
             None => costs.findings.push(no_rate(trip.on, trip.distance, trip.place)),
         }
     }
     costs
+}
+
+/// One trip of a piece; nothing where no rate is known for its day.
+pub fn trip_amount(shop: &Shop, trip: &TripShare) -> Option<Money> {
+    let driven = TripCost::of(shop, trip.on, trip.place, trip.distance).amount()?;
+    Some(driven + trip.parking)
 }
 
 /// Says of a day that no rate is known for it, where the form has rates for others.

@@ -17,6 +17,7 @@ mod goods;
 mod ledger;
 mod lines;
 mod months;
+mod net;
 mod owing;
 mod payees;
 mod pieces;
@@ -29,7 +30,6 @@ mod shares;
 mod stock_end;
 mod tax;
 mod totals;
-mod units;
 mod workspace;
 
 pub use bank::{BankMatch, BankOutcome, BankRow};
@@ -48,8 +48,9 @@ pub use tax::TaxPlace;
 pub use workspace::WorkspaceUse;
 
 use super::costs::PieceCosts;
+use super::payments::Accounts;
 use super::stock::StockRun;
-use crate::model::{Finding, Form, Money, Period, Rate, Seen, Shop, round};
+use crate::model::{Finding, Form, Money, Period, Rate, Seen, Shop, UnitMove, round, units};
 use books::{Books, piece_keys};
 
 /// The figures of a year. Each amount is also a figure of the ledger, under the name given here.
@@ -99,8 +100,14 @@ pub struct Year {
     pub tax_collected: Money,
     /// `tax-remitted`.
     pub tax_remitted: Money,
-    /// Collected less remitted in the year: `tax-held`.
+    /// Held for the state when the year began: `tax-at-start`, the `tax-held` of the year before.
+    pub tax_at_start: Money,
+    /// Held for the state at the year's end: `tax-held`.
     pub tax_held: Money,
+    /// Whether the accounts of all sales hold as much, to the last digit.
+    pub tax_holds: bool,
+    /// What buyers still owe of it at the year's end: `tax-unpaid`.
+    pub tax_unpaid: Money,
     /// Collected and remitted by channels: `tax-marketplace`. In no line.
     pub tax_marketplace: Money,
     /// Kept for collecting sales tax, where the state allows it: income, `tax-kept`.
@@ -182,10 +189,16 @@ pub fn part_of_year(
         period,
         last_day,
         known_before,
+        accounts: accounts(shop, &moves),
         moves,
         keys,
         all,
     }))
+}
+
+fn accounts(shop: &Shop, moves: &[Vec<UnitMove>]) -> Vec<Accounts> {
+    let pieces = shop.pieces.iter().zip(moves);
+    pieces.map(|(piece, moves)| Accounts::with(piece, moves, shop.currency.decimals)).collect()
 }
 
 /// A figure by its name, with the entries it is made of.
@@ -202,7 +215,9 @@ fn reckon_year(books: &Books) -> Year {
     let mut ledger = Ledger::default();
     let ledger = &mut ledger;
     let sales = receipts::sale_entries(books);
-    receipts::enter(books, &sales, ledger);
+    receipts::enter(&sales, ledger);
+    let taxes = tax::SalesTaxes::of(books);
+    tax::enter_totals(books, &taxes, ledger);
     let goods = goods::goods_of_pieces(books);
     totals::enter_goods(books, &goods, ledger);
     let apart = expenses::enter_expenses(books, ledger);
@@ -219,7 +234,7 @@ fn reckon_year(books: &Books) -> Year {
     let unsold = pieces::unsold(books, ledger);
     let missing_records = records::missing(books, ledger);
     let payees = payees::payees(books, ledger);
-    let tax_places = tax::enter(books, &sales, ledger);
+    let tax_places = tax::enter(books, &taxes, ledger);
     let owing = owing::enter(books, ledger);
     notes.extend(records::piece_notes(books));
     notes.extend(workspace_note(books, workspace.as_ref()));
@@ -250,7 +265,10 @@ fn reckon_year(books: &Books) -> Year {
         workspace,
         tax_collected: amount("tax-collected"),
         tax_remitted: amount("tax-remitted"),
+        tax_at_start: amount("tax-at-start"),
         tax_held: amount("tax-held"),
+        tax_holds: amount("tax-held") == tax::held_by_accounts(books, &taxes),
+        tax_unpaid: amount("tax-unpaid"),
         tax_marketplace: amount("tax-marketplace"),
         tax_kept: amount("tax-kept"),
         tax_places,

@@ -8,8 +8,8 @@ use crate::shops::{
 };
 use chrono::{Datelike, Days};
 use dovetally::model::{
-    Basis, CostKind, FileId, Place, RefundOf, Remitted, SalvagedTo, Shop, Supplies, TripPurpose,
-    YearMethod,
+    Basis, CostKind, FileId, Payment, Piece, Place, RefundOf, Remitted, SalvagedTo, Shop, Supplies,
+    TripPurpose, YearMethod,
 };
 use proptest::prelude::*;
 use rust_decimal::Decimal;
@@ -134,12 +134,27 @@ fn add_money(made: &mut Shop, seeds: &[MoneySeed]) {
                 let back = piece.returned.first().map(|back| back.on.value);
                 paid.retain(|one| back.is_none_or(|back| one.on.value <= back));
                 piece.payment = paid;
+                refund_what_was_paid(piece);
             }
             [] if seed.deposit && piece.withdrawn.is_none() => {
                 piece.payment.push(payment(after_start(500), Decimal::new(4_000, 2)));
             }
             _ => {}
         }
+    }
+}
+
+/// A buyer who did not pay all gets back what he paid.
+fn refund_what_was_paid(piece: &mut Piece) {
+    let [sale] = piece.sale.as_slice() else { return };
+    let Some(back) = piece.returned.first_mut() else { return };
+    let given_back = |one: &&Payment| one.back.is_none_or(|on| on.value >= sale.on.value);
+    let of_sale: Vec<&Payment> = piece.payment.iter().filter(given_back).collect();
+    let bounced = |one: &&&Payment| one.back.is_some_and(|on| on.value <= back.on.value);
+    let paid: Decimal = of_sale.iter().map(|one| one.amount.value).sum();
+    let gone: Decimal = of_sale.iter().filter(bounced).map(|one| one.amount.value).sum();
+    if !of_sale.is_empty() {
+        back.refunded = (paid - gone).min(back.refunded.value).into();
     }
 }
 

@@ -160,7 +160,7 @@ proptest! {
         let hours = shop.pieces[0].hours();
         let ask = OfferAsk {
             expect: Some(cents(expect)),
-            hours: Some(hours),
+            hours: Some(hours.unwrap_or_default()),
             costs: Some(Money::ZERO),
             channel: Some("c".to_owned()),
             ..OfferAsk::default()
@@ -221,6 +221,7 @@ proptest! {
             prop_assert!(tally.units.withdrawn > 0 || out.is_zero());
         }
         let paid_by_hour: Money = tallies.iter().filter(|t| t.per_hour.is_some()).map(|t| t.net.unwrap()).sum();
-        prop_assert_eq!(totals.per_hour, totals.hours_sold.each_of(paid_by_hour));
+        let by_hour = totals.hours_sold.and_then(|hours| hours.each_of(paid_by_hour));
+        prop_assert_eq!(totals.per_hour, by_hour);
     }
 }

@@ -1,10 +1,10 @@
 //! What every part of the year's reckoning looks at: the shop, its form, and the year's two ends.
 
 use super::ledger::Contribution;
-use super::units::{MoveKind, UnitMove};
-use crate::model::{Basis, Entry, Form, Line, Money, Period, Rate, Return, Shop, Supplies};
+use super::units::UnitMove;
+use crate::model::{Basis, Entry, Form, Line, Money, Period, Rate, Shop, Supplies};
 use crate::reckon::costs::{CostEntry, CostEntryKind, PieceCosts, positions};
-use crate::reckon::payments::owed;
+use crate::reckon::payments::Accounts;
 use crate::reckon::stock::StockRun;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -23,6 +23,8 @@ pub(super) struct Books<'a> {
     pub known_before: bool,
     /// The moves of every piece, in the order of [`Shop::pieces`].
     pub moves: Vec<Vec<UnitMove>>,
+    /// The accounts of every piece's sales, with what came back up to the last day.
+    pub accounts: Vec<Accounts>,
     /// What each piece is called in the names of figures: unique.
     pub keys: Vec<String>,
     /// Every dated entry of the shop.
@@ -82,22 +84,6 @@ impl<'a> Books<'a> {
     pub fn entries_kept(&self, piece: usize, drawn: bool) -> Vec<&'a CostEntry> {
         let known = |entry: &&CostEntry| drawn || entry.kind != CostEntryKind::Drawn;
         self.costs[piece].entries.iter().filter(known).collect()
-    }
-
-    /// What a return makes of what its buyer still owed, without tax: once all of a sale came back,
-    /// nothing is owed for it any more.
-    pub fn given_up_by(&self, piece: usize, sale: usize, back: &Return) -> Money {
-        let moves = self.moves[piece].iter();
-        let units = |wanted: fn(MoveKind, usize) -> bool| -> u32 {
-            let own =
-                moves.clone().filter(|step| step.on <= back.on.value && wanted(step.kind, sale));
-            own.map(|step| step.to - step.from).sum()
-        };
-        let sold = units(|kind, sale| kind == MoveKind::Sold { sale });
-        let came_back =
-            units(|kind, of| matches!(kind, MoveKind::Returned { sale, .. } if sale == of));
-        let all = sold > 0 && came_back >= sold;
-        if all { owed(&self.shop.pieces[piece], sale, back.on.value) } else { Money::ZERO }
     }
 
     /// The rate of a name as it stands at the end of the year.

@@ -4,7 +4,6 @@ use super::books::Books;
 use super::ledger::{Contribution, Ledger};
 use crate::model::{At, Entry, Finding, Place, What, WithdrawalKind};
 use crate::reckon::costs::CostEntryKind;
-use crate::reckon::payments::has_payments;
 use std::collections::BTreeMap;
 
 /// An entry with the receipt it names, if any.
@@ -106,7 +105,7 @@ impl Record<'_> {
 /// each of them needs it, and not the sale.
 fn records<'a>(books: &Books<'a>) -> Vec<Record<'a>> {
     let paid_later = |entry: &Entry| match (entry.what, entry.piece) {
-        (What::Sold(at, _), Some(piece)) => has_payments(&books.shop.pieces[piece], at),
+        (What::Sold(at, _), Some(piece)) => books.accounts[piece].sales[at].has_payments,
         _ => false,
     };
     let of_entry = |entry: &Entry<'a>| {

@@ -1,8 +1,8 @@
 //! What stands in the way of a year's figures. A year is refused rather than given too short.
 
-use super::units::{UnitMove, unit_moves};
 use crate::model::{
-    Finding, Form, Period, Place, RefundOf, Shop, Supplies, What, Workspace, nearest,
+    Finding, Form, Period, Piece, Place, RefundOf, Shop, Supplies, UnitFault, UnitMove, What,
+    Workspace, nearest, unit_moves,
 };
 use crate::reckon::costs::{PieceCosts, positions};
 use crate::reckon::stock::{MovementKind, StockRun};
@@ -33,11 +33,36 @@ pub(super) fn moves(shop: &Shop, last_day: NaiveDate) -> Result<Vec<Vec<UnitMove
     let mut findings = Vec::new();
     let mut moves = Vec::with_capacity(shop.pieces.len());
     for piece in &shop.pieces {
-        let (found, wrong) = unit_moves(piece, last_day);
-        findings.extend(wrong);
-        moves.push(found);
+        let walked = unit_moves(piece, last_day);
+        findings.extend(walked.faults.first().map(|fault| contradiction(piece, *fault)));
+        moves.push(walked.moves);
     }
     if findings.is_empty() { Ok(moves) } else { Err(findings) }
+}
+
+/// What is wrong with the days of a piece. Reading says it, too, and in more words.
+fn contradiction(piece: &Piece, fault: UnitFault) -> Finding {
+    let name = piece.name();
+    let back = |returned: usize, out: u32| {
+        let message = format!("more of `{name}` comes back than was sold: {out} sold");
+        Finding::error("returned-too-much", piece.returned[returned].place, message)
+            .hint("enter the missing `[[sale]]`, or correct `count`")
+    };
+    match fault {
+        UnitFault::SoldTooMany { sale, left, .. } => {
+            let message = format!("more of `{name}` is sold than there is: {left} left");
+            Finding::error("sold-too-much", piece.sale[sale].place, message)
+                .hint("correct `count`, or enter the missing `[[return]]`")
+        }
+        UnitFault::ReturnedTooMany { returned, out, .. } => back(returned, out),
+        UnitFault::ReturnedUnsold { returned } => back(returned, 0),
+        UnitFault::WithdrawnNothing => {
+            let place = piece.withdrawn.as_ref().map_or(piece.place, |withdrawn| withdrawn.place);
+            let message = format!("`{name}` is withdrawn, but all of it is sold");
+            Finding::error("withdrawn-after-sold", place, message)
+                .hint("remove `[withdrawn]`, or enter the missing `[[return]]`")
+        }
+    }
 }
 
 /// Everything else that would make the year's figures short or wrong.

@@ -77,8 +77,6 @@ fn enter_materials(books: &Books, ledger: &mut Ledger) {
 pub(super) fn enter_totals(books: &Books, ledger: &mut Ledger) {
     let receipts = [("receipts", PLUS), ("refunds", LESS)];
     ledger.put_sum("net-receipts", "Receipts less refunds", &receipts);
-    let held = [("tax-collected", PLUS), ("tax-remitted", LESS), ("tax-kept", LESS)];
-    ledger.put_sum("tax-held", "Sales tax collected and not passed on in the year", &held);
     let lines: Vec<String> =
         books.form.expense_lines().map(|line| lines::line_figure(&line.number)).collect();
     let lines: Vec<(&str, Decimal)> = lines.iter().map(|name| (name.as_str(), PLUS)).collect();

@@ -203,7 +203,7 @@ fn hours(piece: &Piece) -> Option<RecordHours> {
     };
     Some(RecordHours {
         finding: format!("Most of the time went into {longest}: {} hours", said(most)),
-        total: hours_text(piece.hours()),
+        total: hours_text(piece.hours().unwrap_or_default()),
         total_label: "Together".to_owned(),
         tasks: tasks
             .iter()

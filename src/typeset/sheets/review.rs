@@ -172,6 +172,6 @@ fn sold(group: &Group) -> String {
     format!("{} of {}", group.sold, group.totals.pieces)
 }
 
-fn hours(hours: Hours) -> String {
-    if hours.is_zero() { DASH.to_owned() } else { grouped(hours.decimal(1), 1) }
+fn hours(hours: Option<Hours>) -> String {
+    hours.map_or(DASH.to_owned(), |hours| grouped(hours.decimal(1), 1))
 }
