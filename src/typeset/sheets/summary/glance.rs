@@ -51,11 +51,14 @@ fn stock_side(books: &Books) -> Vec<Row> {
     let between = [
         ("Purchases", year.total(Total::Purchases)),
         ("less kept or given away", -year.total(Total::Withdrawn)),
-        ("Paid labour, materials and other costs", other),
+        (&books.spelled("Paid labour, materials and other costs"), other),
     ];
-    let mut rows = vec![books.item("Stock on 1 January", year.total(Total::OpeningStock))];
+    let mut rows =
+        vec![books.item(format!("Stock on {}", books.begin()), year.total(Total::OpeningStock))];
     rows.extend(between.iter().filter(|(_, a)| !a.is_zero()).map(|(l, a)| books.item(*l, *a)));
-    rows.push(books.item("less stock on 31 December", -year.total(Total::ClosingStock)));
+    rows.push(
+        books.item(format!("less stock on {}", books.end()), -year.total(Total::ClosingStock)),
+    );
     rows.push(books.total("Cost of goods sold, from the stock", year.proof.from_stock));
     rows
 }

@@ -37,15 +37,14 @@ pub(super) fn pieces_sold(books: &Books) -> usize {
 pub(super) fn stock_amounts(books: &Books) -> [(String, Money); 7] {
     let year = books.year;
     [
-        ("Stock on 1 January", year.total(Total::OpeningStock)),
-        ("Purchases", year.total(Total::Purchases)),
-        ("less kept or given away", -year.total(Total::Withdrawn)),
-        ("Paid labour", year.total(Total::PaidLabour)),
-        ("Materials", year.total(Total::Materials)),
-        ("Other costs", year.total(Total::OtherCosts)),
-        ("less stock on 31 December", -year.total(Total::ClosingStock)),
+        (format!("Stock on {}", books.begin()), year.total(Total::OpeningStock)),
+        ("Purchases".to_owned(), year.total(Total::Purchases)),
+        ("less kept or given away".to_owned(), -year.total(Total::Withdrawn)),
+        (books.spelled("Paid labour"), year.total(Total::PaidLabour)),
+        ("Materials".to_owned(), year.total(Total::Materials)),
+        ("Other costs".to_owned(), year.total(Total::OtherCosts)),
+        (format!("less stock on {}", books.end()), -year.total(Total::ClosingStock)),
     ]
-    .map(|(label, amount)| (label.to_owned(), amount))
 }
 
 /// The same sum by what left the shop; parts sold by themselves only where there are any.
@@ -70,11 +69,12 @@ fn side(books: &Books, amounts: &[(String, Money)], total: (&str, Money)) -> Vec
 }
 
 fn notes(books: &Books) -> Vec<String> {
-    let before = books.year.year - 1;
+    let eve = books.shop.tax_year(books.year.year).eve().format("%-d %B %Y");
     let mut notes = vec![format!(
-        "Stock on 1 January equals stock on 31 December {before}, both summed up by the same rule from \
+        "Stock on {begin} equals stock on {eve}, both summed up by the same rule from \
          the same entries, unless a change of method is called out. Each piece carries its own cost; the owner’s own hours are in \
-         no line."
+         no line.",
+        begin = books.begin()
     )];
     notes.push(shop_stock(books).to_owned());
     notes
