@@ -322,14 +322,9 @@ fn the_paper_is_in_order_and_says_losses_as_losses() {
     let paper = fs::read(shop.path().join("out/review.pdf")).unwrap();
     assert_eq!(pdf::faults(&paper, false), Vec::<String>::new());
     let words = words(&paper);
-    for said in [
-        "−1.40 of 5",
-        "−35.00",
-        "buy again",
-        "none sold",
-        "What an hour earned",
-        "shop rate 20.00",
-    ] {
+    for said in
+        ["−1.40 of 5", "−35.00", "buy again", "none sold", "What an hour earned", "shop rate 20.00"]
+    {
         assert!(words.contains(said), "{said} is not in {words}");
     }
     let again = dovetally(shop.path(), &["make", "--only", "review"]);

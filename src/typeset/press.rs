@@ -312,7 +312,10 @@ impl<'a> Job<'a> {
         let data = ("data.json", Bytes::new(draft.data.clone()));
         let names = draft.pictures.iter().map(|used| used.name.as_str());
         let pictures = names.zip(pictures.iter().map(|jpeg| Bytes::new(jpeg.clone())));
-        let carried = draft.files.iter().map(|(name, text)| (name.as_str(), Bytes::from_string(Shared(text.clone()))));
+        let carried = draft
+            .files
+            .iter()
+            .map(|(name, text)| (name.as_str(), Bytes::from_string(Shared(text.clone()))));
         let files = std::iter::once(data)
             .chain(pictures)
             .chain(carried)

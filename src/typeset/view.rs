@@ -34,8 +34,8 @@ pub use link::LinkCode;
 pub use listing::{Care, Condition, ListingView, Price, SizeBlock};
 pub use moments::{BeforeAfterView, MomentPicture};
 pub use pieces::{
-    DaysHeld, HeldBar, HourBar, MonthRow, PerHour, PiecesPart, PiecesSold, PiecesUnsold, SoldMonths,
-    SoldRow, SoldSums, UnsoldRow,
+    DaysHeld, HeldBar, HourBar, MonthRow, PerHour, PiecesPart, PiecesSold, PiecesUnsold,
+    SoldMonths, SoldRow, SoldSums, UnsoldRow,
 };
 pub use record::{
     HoursText, OwnerNote, RecipeStep, RecordHours, RecordMoney, RecordPicture, ShopRecord,

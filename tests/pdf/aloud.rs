@@ -201,11 +201,14 @@ fn table_cell(document: &Document, cell: &Dictionary, marks: &Marks) -> Cell {
         Err(_) => Vec::new(),
     };
     let of = |key: &[u8]| {
-        let found = attributes.iter().filter_map(|a| document.dereference(a).ok()?.1.as_dict().ok());
+        let found =
+            attributes.iter().filter_map(|a| document.dereference(a).ok()?.1.as_dict().ok());
         found.filter_map(|a| a.get(key).ok()).next()
     };
     let name = |object: &Object| match object {
-        Object::String(bytes, _) | Object::Name(bytes) => String::from_utf8_lossy(bytes).into_owned(),
+        Object::String(bytes, _) | Object::Name(bytes) => {
+            String::from_utf8_lossy(bytes).into_owned()
+        }
         _ => String::new(),
     };
     Cell {

@@ -24,7 +24,11 @@ fn begun() -> Shop {
 fn a_year_that_goes_on_says_up_to_which_day_and_has_dashes_for_months_to_come() {
     let data = summary_data(&begun());
     assert_eq!(data["head"], "Income summary 2025, up to 14\u{a0}March");
-    assert!(data["foot"].as_str().unwrap().ends_with("– 14\u{a0}March\u{a0}2025"), "{}", data["foot"]);
+    assert!(
+        data["foot"].as_str().unwrap().ends_with("– 14\u{a0}March\u{a0}2025"),
+        "{}",
+        data["foot"]
+    );
     let months = data["glance"]["months"]["months"].as_array().unwrap();
     let received: Vec<&str> = months.iter().map(|m| m["received"].as_str().unwrap()).collect();
     assert_eq!(received[..4], ["0", "0", "50", "–"]);

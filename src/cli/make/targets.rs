@@ -11,9 +11,8 @@ use crate::reckon::tally::Tally;
 use crate::reckon::year::Year;
 use crate::typeset::{
     Draft, Shot, Subject, before_and_after, box_label, care_card, care_card_large_print,
-    care_cards_four_up, catalogue, hang_tag, hang_tags, income_summary,
-    income_summary_parts, listing_sheet,
-    receipt_index, review_sheet, shop_record, stock_sheet, year_tables,
+    care_cards_four_up, catalogue, hang_tag, hang_tags, income_summary, income_summary_parts,
+    listing_sheet, receipt_index, review_sheet, shop_record, stock_sheet, year_tables,
 };
 use std::sync::Arc;
 

@@ -33,7 +33,7 @@ pub use tables::{YearTables, year_tables};
 use super::common::sheet;
 use super::draft;
 use super::stock::short_date;
-use crate::describe::wording::{date, money};
+use crate::describe::wording::money;
 use crate::model::{Form, Money, Rate, Shop, Sources, grouped, round};
 use crate::reckon::year::Year;
 use crate::typeset::press::Draft;
@@ -91,7 +91,7 @@ impl<'a> Books<'a> {
             sheet: sheet(self.shop, format!("{}, {name}", self.head())),
             year,
             head: self.head(),
-            foot: format!("{name} · income summary, 1\u{a0}January – {}", date(self.period.last)),
+            foot: self.foot(),
             preparer: preparer::preparer(self),
             glance: glance::glance(self),
             form: form::form(self),
@@ -119,13 +119,37 @@ impl<'a> Books<'a> {
         let year = self.year.year;
         match self.period.finished {
             true => format!("Income summary {year}"),
-            false => format!("Income summary {year}, up to {}", self.period.closing_day()),
+            false => format!("Income summary {year}, up to {}", self.end()),
         }
     }
 
     /// The last day of the year, or of what was written of it.
     fn last_day(&self) -> NaiveDate {
         self.period.last
+    }
+
+    /// "Pennyroyal Bench · income summary, 1 January – 31 December 2025".
+    fn foot(&self) -> String {
+        let (first, last) = (self.shop.tax_year(self.year.year).first, self.last_day());
+        let within = first.year() == last.year();
+        let from = first.format(if within { "%-d %B" } else { "%-d %B %Y" });
+        let to = last.format("%-d %B %Y");
+        format!("{} · income summary, {from} – {to}", self.shop.name)
+    }
+
+    /// Our own words as they are spelled where the shop is.
+    fn spelled(&self, words: &str) -> String {
+        self.shop.home().spelling.of(words)
+    }
+
+    /// "1 January": the first day of the year.
+    fn begin(&self) -> String {
+        self.shop.tax_year(self.year.year).first.format("%-d %B").to_string()
+    }
+
+    /// "31 December": the last day of the year.
+    fn end(&self) -> String {
+        self.last_day().format("%-d %B").to_string()
     }
 
     /// The form's rate of a name as it stands at the end of the year.
@@ -164,7 +188,7 @@ impl<'a> Books<'a> {
     }
 
     fn in_year(&self, on: NaiveDate) -> bool {
-        on.year() == self.year.year
+        self.shop.tax_year(self.year.year).contains(on)
     }
 }
 

@@ -4,20 +4,19 @@
 
 use super::Books;
 use crate::describe::wording::capital;
-use crate::model::{Hours, Money};
+use crate::model::{Hours, Money, Period};
 use crate::reckon::year::SoldPiece;
 use crate::typeset::press::Draft;
 use crate::typeset::sheets::common::sheet;
 use crate::typeset::sheets::draft;
 use crate::typeset::view::{MonthRow, PiecesPart, PiecesSold, PiecesUnsold, SoldMonths};
-use chrono::Datelike;
 
 /// The most pieces the summary itself lists in one table.
 pub(super) const MOST: usize = 400;
 
 /// The sales of the year by month, for a summary that lists no piece by itself.
 pub(super) fn months(books: &Books, sold: &PiecesSold) -> SoldMonths {
-    let rows = (1..=12).filter(|month| books.period.has(*month)).map(|month| of_month(books, month));
+    let rows = books.period.months().map(|month| of_month(books, month));
     SoldMonths {
         rows: rows.collect(),
         total: sold.total.clone(),
@@ -29,14 +28,14 @@ pub(super) fn months(books: &Books, sold: &PiecesSold) -> SoldMonths {
     }
 }
 
-fn of_month(books: &Books, month: u32) -> MonthRow {
-    let sales: Vec<_> = books.year.sold.iter().filter(|sale| sale.sold.month() == month).collect();
+fn of_month(books: &Books, month: Period) -> MonthRow {
+    let sales: Vec<_> = books.year.sold.iter().filter(|sale| month.contains(sale.sold)).collect();
     let sum = |of: fn(&SoldPiece) -> Money| -> String {
         books.amount(sales.iter().map(|sale| of(sale)).sum())
     };
     let hours: Vec<Hours> = sales.iter().filter_map(|sale| sale.hours).collect();
     MonthRow {
-        month: super::glance::named(books.year.year, month, "%B"),
+        month: month.first.format("%B").to_string(),
         sales: sales.len().to_string(),
         cost: sum(|sale| sale.cost),
         price: sum(|sale| sale.price),

@@ -1,12 +1,13 @@
 //! The days a summary is of: the whole year, or the part of it up to the last entry.
 
-use crate::model::Shop;
+use crate::model::{Period, Shop};
 use crate::reckon::year::Year;
 use chrono::{Datelike, NaiveDate};
 
 /// From the first day of the year up to a day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Covered {
+    whole: Period,
     pub last: NaiveDate,
     pub finished: bool,
 }
@@ -20,17 +21,18 @@ pub(super) fn covered(shop: &Shop, year: &Year) -> Covered {
     let newest = entries.iter().map(|entry| entry.on).filter(|on| whole.contains(*on)).max();
     let newest = newest.unwrap_or(whole.last);
     let finished = later || whole.part(12, 12).contains(newest);
-    Covered { last: if finished { whole.last } else { newest }, finished }
+    Covered { whole, last: if finished { whole.last } else { newest }, finished }
 }
 
 impl Covered {
-    /// "31 December".
-    pub fn closing_day(self) -> String {
-        format!("{}\u{a0}{}", self.last.day(), self.last.format("%B"))
+    /// The months of the year that have begun.
+    pub fn months(self) -> impl Iterator<Item = Period> {
+        let months = (1..=12).map(move |nth| self.whole.part(nth, 12));
+        months.filter(move |month| month.first <= self.last)
     }
 
-    /// Whether a month of the year has begun.
+    /// Whether a month has begun, by the number of the calendar month it begins in.
     pub fn has(self, month: u32) -> bool {
-        month <= self.last.month()
+        self.months().any(|begun| begun.first.month() == month)
     }
 }

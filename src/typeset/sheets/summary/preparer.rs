@@ -4,7 +4,7 @@
 use super::{Books, DASH, bare, in_words};
 use crate::describe::wording::date;
 use crate::model::{Basis, LineUnit, StockCost, Supplies};
-use crate::reckon::year::{Contribution, FormLine};
+use crate::reckon::year::{Contribution, FigureName, FormLine};
 use crate::typeset::view::{Answer, EntryRow, Preparer};
 
 const OPEN: &str = "open: for the owner to answer";
@@ -13,7 +13,7 @@ pub(super) fn preparer(books: &Books) -> Preparer {
     let asked = books.year.lines.iter().filter(|line| line.unit != LineUnit::Money);
     Preparer {
         method: method(books),
-        questions: asked.map(question).collect(),
+        questions: asked.map(|line| question(books, line)).collect(),
         words: super::records::disclaimer(),
     }
 }
@@ -42,10 +42,14 @@ fn method(books: &Books) -> Vec<Answer> {
     let row = |question: &str, key: &str, answer: &str| {
         let stated = own(key) || shop.books.stated.iter().any(|stated| *stated == key);
         let mark = if stated { "" } else { " (not stated: the program’s usual)" };
-        Answer { line: String::new(), question: question.to_owned(), answer: format!("{answer}{mark}") }
+        Answer {
+            line: String::new(),
+            question: question.to_owned(),
+            answer: format!("{answer}{mark}"),
+        }
     };
     let period = match books.period.finished {
-        true => format!("1\u{a0}January – {}", date(books.period.last)),
+        true => format!("{} – {}", books.begin(), date(books.period.last)),
         false => format!("up to {}, the day of the last entry", date(books.period.last)),
     };
     vec![
@@ -61,11 +65,12 @@ fn method(books: &Books) -> Vec<Answer> {
     ]
 }
 
-fn question(line: &FormLine) -> Answer {
+fn question(books: &Books, line: &FormLine) -> Answer {
     let answer = match line.unit {
-        LineUnit::Miles => {
-            line.amount.map_or(DASH.to_owned(), |amount| format!("{}\u{a0}miles", bare(amount)))
-        }
+        LineUnit::Distance => line.amount.map_or(DASH.to_owned(), |amount| {
+            let unit = books.shop.home().distance.word();
+            format!("{}\u{a0}{unit}", bare(amount))
+        }),
         _ => line.answer.clone().unwrap_or_else(|| OPEN.to_owned()),
     };
     Answer { line: line.number.clone(), question: line.label.clone(), answer }
@@ -77,7 +82,7 @@ pub(super) fn entries(books: &Books) -> Vec<EntryRow> {
     let mut rows = Vec::new();
     for line in categories {
         for category in &line.categories {
-            let figure = books.year.ledger.get(&format!("expense-{category}"));
+            let figure = books.year.ledger.get(&FigureName::Expense(category.clone()));
             let mut parts: Vec<&Contribution> = figure.into_iter().flat_map(|f| &f.parts).collect();
             parts.sort_by_key(|part| part.on);
             rows.extend(parts.into_iter().map(|part| entry(books, &line.number, category, part)));
