@@ -10,6 +10,7 @@ mod refused;
 mod rich;
 mod rules;
 mod second;
+mod second_sales;
 
 use crate::shops::{
     book, bought, channel, cost, count, day, dec, lot, piece, returned, sale, shop, stock_item,

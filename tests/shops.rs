@@ -1,6 +1,7 @@
 //! Small shops as plain values: a builder for one entry each. Any test of reckoning or describing
 //! may use them; `random` makes whole shops of them.
 
+pub mod buyers;
 pub mod random;
 
 use chrono::NaiveDate;
