@@ -15,6 +15,7 @@ mod folders;
 mod make;
 mod offer;
 mod opened;
+mod owed;
 mod pictures;
 mod price;
 mod progress;

@@ -2,6 +2,7 @@
 //! hold in every shop (in `laws`).
 
 mod buyers;
+mod filing;
 mod goods;
 mod laws;
 mod method;
@@ -125,6 +126,7 @@ fn worked_shop() -> Shop {
         on: day("2025-07-20").into(),
         place_key: None,
         kept: Money::ZERO,
+        period: None,
         to: "the state".to_owned(),
         amount: dec("5.60").into(),
         receipt: None,

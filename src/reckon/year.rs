@@ -13,6 +13,7 @@ mod books;
 mod change;
 mod earnings;
 mod expenses;
+mod filing;
 mod goods;
 mod ledger;
 mod lines;
@@ -35,6 +36,7 @@ mod workspace;
 pub use bank::{BankMatch, BankOutcome, BankRow};
 pub use earnings::{SelfEmployment, SetAside, self_employment};
 pub use expenses::{SetApart, Trips};
+pub use filing::Filing;
 pub use ledger::{Contribution, Figure, FigureUnit, Ledger};
 pub use lines::{FormLine, WholeNote};
 pub use months::Month;
@@ -114,6 +116,8 @@ pub struct Year {
     pub tax_kept: Money,
     /// Sales tax by place: figures `tax-PLACE-collected` and so on.
     pub tax_places: Vec<TaxPlace>,
+    /// Returns of places that say how often they file.
+    pub filings: Vec<Filing>,
     /// How sales and receipts differ; nothing where every sale was paid on its day.
     pub owing: Option<Owing>,
     /// Every channel, and what was sold through none: price and delivery add up to all receipts.
@@ -235,6 +239,8 @@ fn reckon_year(books: &Books) -> Year {
     let missing_records = records::missing(books, ledger);
     let payees = payees::payees(books, ledger);
     let tax_places = tax::enter(books, &taxes, ledger);
+    let filings = filing::enter(books, &taxes, ledger);
+    notes.extend(filing::notes(books, &filings));
     let owing = owing::enter(books, ledger);
     notes.extend(records::piece_notes(books));
     notes.extend(workspace_note(books, workspace.as_ref()));
@@ -272,6 +278,7 @@ fn reckon_year(books: &Books) -> Year {
         tax_marketplace: amount("tax-marketplace"),
         tax_kept: amount("tax-kept"),
         tax_places,
+        filings,
         owing,
         channels,
         bank,

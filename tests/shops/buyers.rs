@@ -116,6 +116,7 @@ fn places() -> [SalesTax; 3] {
         rate: Decimal::new(8, 2),
         on_delivery: false,
         owed: owed[i],
+        files: None,
         place: Place::NOWHERE,
     })
 }
@@ -128,6 +129,7 @@ fn remitted(seed: &(u64, usize, i64, i64)) -> Remitted {
         place_key: PLACES.get(place).map(|key| (*key).to_owned().into()),
         amount: cents(amount).into(),
         kept: cents(kept),
+        period: None,
         receipt: None,
         place: Place::NOWHERE,
     }
