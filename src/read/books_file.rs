@@ -27,9 +27,10 @@ const PERIOD: Reader<Period> = Reader {
     example: "\"2025-Q1\"",
     read: |value| {
         let text = value.text()?;
-        filing_period(text)
-            .ok_or_else(|| let message = format!("`{text}` is not a year, a quarter or a month");
-            Fault::new("filing-period", message).label("not a filing period"))
+        filing_period(text).ok_or_else(|| {
+            let message = format!("`{text}` is not a year, a quarter or a month");
+            Fault::new("filing-period", message).label("not a filing period")
+        })
     },
     stand_in: || Period::months(NaiveDate::MIN, 0),
 };
