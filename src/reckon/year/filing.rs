@@ -7,6 +7,7 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
+use super::names::{FigureName, FilingFigure};
 use super::tax::SalesTaxes;
 use crate::model::{Closed, Exempt, Files, Finding, Money, Period, Remitted, Sale, SalesTax};
 use crate::reckon::payments::{Account, Amounts};
@@ -144,37 +145,43 @@ impl One<'_> {
 
     fn enter(&self, ledger: &mut Ledger) -> Filing {
         let (key, name) = (&self.tax.key, &self.name);
-        let mut put = |what: &str, label: &str, parts| {
-            let figure = format!("filing-{key}-{name}-{what}");
-            ledger.put(&figure, &format!("{}, {name}: {label}", self.tax.label), parts)
+        let mut put = |what: FilingFigure, label: &str, parts| {
+            let figure = FigureName::Filing(format!("{key}-{name}"), what);
+            ledger.put(figure, &format!("{}, {name}: {label}", self.tax.label), parts)
         };
         let earned = |one: &Sold| one.amounts.without_tax();
-        let gross = put("gross", "gross sales", self.parts(earned));
+        let gross = put(FilingFigure::Gross, "gross sales", self.parts(earned));
         let through = |one: &Sold| if one.own { Money::ZERO } else { earned(one) };
-        let by_channels = put("by-channels", "collected by channels", self.parts(through));
+        let by_channels =
+            put(FilingFigure::ByChannels, "collected by channels", self.parts(through));
         let mut exempt = BTreeMap::new();
-        for &(word, reason) in Exempt::ALL {
+        for &(_, reason) in Exempt::ALL {
             let is = |one: &Sold| one.own && reason_of(one) == Some(reason);
             let parts = self.parts(|one| if is(one) { earned(one) } else { Money::ZERO });
-            exempt.insert(reason, put(&format!("exempt-{word}"), "exempt", parts));
+            exempt.insert(reason, put(of_reason(reason), "exempt", parts));
         }
         let untaxed = |one: &Sold| match one.own && reason_of(one).is_none() {
             true if !self.tax.on_delivery => one.amounts.delivery,
             _ => Money::ZERO,
         };
-        let delivery = put("delivery", "delivery that is not taxed", self.parts(untaxed));
+        let delivery =
+            put(FilingFigure::Delivery, "delivery that is not taxed", self.parts(untaxed));
         let taxed = |one: &Sold| match one.own && reason_of(one).is_none() {
             true => earned(one) - untaxed(one),
             false => Money::ZERO,
         };
-        let taxable = put("taxable", "taxable sales", self.parts(taxed));
+        let taxable = put(FilingFigure::Taxable, "taxable sales", self.parts(taxed));
         let charged = |one: &Sold| if one.own { one.amounts.tax } else { Money::ZERO };
-        let tax = put("tax", "sales tax", self.parts(charged));
-        let remitted = put("remitted", "passed on for it", self.passed_on(|one| one.amount.value));
-        let kept = put("kept", "kept for collecting it", self.passed_on(|one| one.kept));
+        let tax = put(FilingFigure::Tax, "sales tax", self.parts(charged));
+        let remitted =
+            put(FilingFigure::Remitted, "passed on for it", self.passed_on(|one| one.amount.value));
+        let kept =
+            put(FilingFigure::Kept, "kept for collecting it", self.passed_on(|one| one.kept));
         let place = Some(Some(key.as_str()));
-        let at_start = put("at-start", "held before", self.taxes.held(place, self.period.eve()));
-        let held = put("held", "held at the end", self.taxes.held(place, self.period.last));
+        let at_start =
+            put(FilingFigure::AtStart, "held before", self.taxes.held(place, self.period.eve()));
+        let held =
+            put(FilingFigure::Held, "held at the end", self.taxes.held(place, self.period.last));
         Filing {
             key: key.clone(),
             label: self.tax.label.clone(),
@@ -205,6 +212,14 @@ impl One<'_> {
         });
         own.map(|one| Contribution::new(one.place, one.on.value, one.to.as_str(), amount(one)))
             .collect()
+    }
+}
+
+fn of_reason(reason: Exempt) -> FilingFigure {
+    match reason {
+        Exempt::Resale => FilingFigure::ExemptResale,
+        Exempt::OutOfState => FilingFigure::ExemptOutOfState,
+        Exempt::Other => FilingFigure::ExemptOther,
     }
 }
 
