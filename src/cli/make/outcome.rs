@@ -4,7 +4,8 @@ use super::super::args::MakeArgs;
 use super::super::files::{OUT, Output};
 use super::super::opened::Opened;
 use super::super::{Screen, Status, findings};
-use crate::model::{Failure, Finding, counted};
+use crate::model::{Failure, Finding, and_list, counted};
+use std::collections::BTreeMap;
 
 /// What became of one file.
 pub enum Made {
@@ -19,6 +20,11 @@ pub enum Made {
         what: String,
         findings: Vec<Finding>,
     },
+    /// Nothing that offers the piece was made, for this reason.
+    NotOffered {
+        piece: String,
+        why: String,
+    },
 }
 
 /// What a run came to.
@@ -27,6 +33,8 @@ pub struct Outcome {
     kept: Vec<String>,
     wrote: Vec<(String, String, usize)>,
     left_out: Vec<(String, Vec<Finding>)>,
+    /// The pieces that may not be offered, by the reason.
+    not_offered: BTreeMap<String, Vec<String>>,
     failure: Option<Failure>,
 }
 
@@ -45,6 +53,9 @@ impl Outcome {
                 Made::Kept(path) => self.kept.push(path),
                 Made::Wrote { path, from, bytes } => self.wrote.push((path, from, bytes)),
                 Made::LeftOut { what, findings } => self.left_out.push((what, findings)),
+                Made::NotOffered { piece, why } => {
+                    self.not_offered.entry(why).or_default().push(piece);
+                }
             }
         }
         true
@@ -90,6 +101,10 @@ pub fn finish(
         }
         screen.complain(&format!("left out: {what}\n"));
     }
+    for (why, pieces) in &mut outcome.not_offered {
+        pieces.sort();
+        screen.complain(&format!("left out: what offers {}: {why}\n", some_of(pieces)));
+    }
     let mut said = format!("{} written", counted(written, "file", "files"));
     if !outcome.kept.is_empty() {
         said += &format!(", {} up to date", outcome.kept.len());
@@ -99,4 +114,14 @@ pub fn finish(
     }
     screen.note(&format!("{said}, under {}\n", opened.folder.join(OUT).display()));
     Ok(if errors { Status::Errors } else { Status::Done })
+}
+
+/// "24-001, 24-002, 24-003 and 14 more": the whole shop's are no list to read.
+fn some_of(pieces: &[String]) -> String {
+    const NAMED: usize = 3;
+    let mut named: Vec<String> = pieces.iter().take(NAMED).cloned().collect();
+    if pieces.len() > NAMED {
+        named.push(format!("{} more", pieces.len() - NAMED));
+    }
+    and_list(&named)
 }

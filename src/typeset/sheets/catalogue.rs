@@ -2,7 +2,8 @@
 
 use super::common::{drawing, label_text, sheet, size_block, stock_number};
 use super::listing::price;
-use super::stock::{group_name, is_for_sale, listed_on};
+use super::offered::is_for_sale;
+use super::stock::{group_name, listed_on};
 use super::{Subject, draft, picture_name};
 use crate::describe::wood_in_index;
 use crate::describe::wording::{capital, date, number, sentence};
@@ -59,7 +60,7 @@ pub fn catalogue(subjects: &[Subject]) -> Option<Draft> {
 /// The pieces for sale by kind, in the order they are printed in.
 fn grouped<'a, 'b>(subjects: &'a [Subject<'b>]) -> Vec<(String, Vec<&'a Subject<'b>>)> {
     let mut groups: BTreeMap<(bool, String), Vec<&Subject>> = BTreeMap::new();
-    for subject in subjects.iter().filter(|s| is_for_sale(s) && !s.words.held()) {
+    for subject in subjects.iter().filter(|subject| is_for_sale(subject)) {
         let name = group_name(subject);
         groups.entry((name == LAST, name)).or_default().push(subject);
     }

@@ -1,11 +1,11 @@
 //! The stock sheet: everything for sale.
 
 use super::common::{drawing, sheet, stock_number};
+use super::offered::is_for_sale;
 use super::{Subject, draft};
 use crate::describe::kind_of;
 use crate::describe::wording::{capital, date, money, number};
 use crate::model::LengthUnit;
-use crate::reckon::state::State;
 use crate::typeset::press::Draft;
 use crate::typeset::view::{StockColumns, StockGroup, StockRow, StockView};
 use chrono::{Datelike, NaiveDate};
@@ -38,11 +38,6 @@ pub fn stock_sheet(subjects: &[Subject]) -> Option<Draft> {
         nothing: "No pieces for sale.".to_owned(),
     };
     Some(draft("stock-sheet.typ", &view, Vec::new(), format!("{} / stock sheet", shop.name)))
-}
-
-/// Whether a piece is listed and not sold.
-pub fn is_for_sale(subject: &Subject) -> bool {
-    subject.tally.is_some_and(|tally| tally.state == State::Listed)
 }
 
 /// The day a piece was listed.
@@ -97,7 +92,7 @@ fn row(subject: &Subject, newest: Option<NaiveDate>) -> StockRow {
         size: size(subject),
         stands: listing.and_then(|listing| listing.stands.clone()),
         since: listed_on(subject).map(|on| short_date(on, newest)),
-        price: asked.map_or("on asking".to_owned(), |at| bare_money(subject, at.value)),
+        price: asked.map_or("on request".to_owned(), |at| bare_money(subject, at.value)),
         count: piece.count,
         drawing: drawing(subject),
     }

@@ -2,7 +2,7 @@
 
 use super::common::{drawing, label_text, numbered, sheet, size_block, stock_number};
 use super::listing::price;
-use super::stock::is_for_sale;
+use super::offered::is_for_sale;
 use super::{Subject, draft};
 use crate::describe::wording::{capital, date, number};
 use crate::describe::{self, Strength};
@@ -25,7 +25,7 @@ pub fn hang_tag(subject: &Subject) -> Draft {
 /// nothing when there is none.
 pub fn hang_tags(subjects: &[Subject]) -> Option<Draft> {
     let shop = subjects.first()?.shop;
-    let listed = subjects.iter().filter(|s| is_for_sale(s) && !s.words.held());
+    let listed = subjects.iter().filter(|subject| is_for_sale(subject));
     let tags: Vec<Tag> = listed.flat_map(|s| vec![tag(s); s.piece.count as usize]).collect();
     let view = TagsView { sheet: sheet(shop, format!("Hang tags, {}", shop.name)), tags };
     let ident = format!("{} / hang tags", shop.name);

@@ -61,7 +61,7 @@ pub struct StockRow {
     pub stands: Option<String>,
     /// "14 Mar", with the year where it is not this year's.
     pub since: Option<String>,
-    /// "485.00" without a currency sign, or "on asking".
+    /// "485.00" without a currency sign, or "on request".
     pub price: String,
     /// How many pieces alike are drawn side by side: the count of a set, else 1.
     pub count: u32,

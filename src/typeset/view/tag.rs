@@ -29,7 +29,7 @@ pub struct Tag {
     pub drawing: Option<Drawing>,
     /// The size in the shop's unit, then in the other: "36¼ × 18 × 29½ in".
     pub size: Vec<String>,
-    /// "$485", without the cents where there are none, or "Price on asking".
+    /// "$485", without the cents where there are none, or "Price on request".
     pub price: Price,
     /// "What to know": the head of the back.
     pub back: String,
