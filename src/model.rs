@@ -9,6 +9,7 @@ mod facts;
 mod failure;
 mod finding;
 mod form;
+mod hint;
 mod hours;
 mod languages;
 mod length;
@@ -25,8 +26,8 @@ mod words;
 mod workers;
 
 pub use books::{
-    BankDeposit, BankExport, Count, Expense, Lot, OnHandStock, Opening, PaidBy, Remitted, Reported, SpaceUse, Supply,
-    Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
+    BankDeposit, BankExport, Count, Expense, Lot, OnHandStock, Opening, PaidBy, Remitted, Reported,
+    SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
 pub use closed::Closed;
 pub use currency::{Currency, currencies, currency};
@@ -37,6 +38,7 @@ pub use form::{
     Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, Part, PayeeRule, Rate, Seen,
     built_in_forms, form_for, form_years,
 };
+pub use hint::{Edit, Hint, Offer};
 pub use hours::{Hours, parse_hours};
 pub use languages::{CardLanguage, card_languages, languages_of};
 pub use length::{Length, LengthUnit, parse_length};

@@ -3,6 +3,7 @@
 
 pub mod costs;
 pub mod fee;
+pub mod missing_entries;
 pub mod offer;
 mod on_hand;
 pub mod payments;
@@ -15,17 +16,16 @@ pub mod stock;
 pub mod tally;
 pub mod totals;
 pub mod trips;
-pub mod missing_entries;
 pub mod work_on;
 pub mod year;
 
 use crate::model::{Finding, Piece, Shop};
 use chrono::NaiveDate;
 use costs::{PieceCosts, piece_costs};
+use missing_entries::{books_missing_from, may_lack, unread_draws};
 use stock::{StockRun, run_stock};
 use tally::{Tally, tally};
 use totals::{Totals, totals};
-use missing_entries::{books_missing_from, may_lack, unread_draws};
 
 /// The shop view of a whole shop, and what both views are added up from.
 #[derive(Clone, Debug)]

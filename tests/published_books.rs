@@ -4,8 +4,8 @@
 use crate::books::{books_of, entered, expense, line};
 use crate::shops::{book, bought, day, dec, piece, returned, sale, shop, trip, withdrawn};
 use dovetally::model::{
-    Form, Money, Sale, Shop, SpaceUse, TripPurpose, WithdrawalKind, Workspace, built_in_forms, form_for,
-    round,
+    Form, Money, Sale, Shop, SpaceUse, TripPurpose, WithdrawalKind, Workspace, built_in_forms,
+    form_for, round,
 };
 use dovetally::reckon::year::{Year, self_employment};
 

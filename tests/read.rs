@@ -3,6 +3,7 @@
 mod cases;
 mod door;
 mod folder;
+mod hints;
 mod hostile;
 mod pictures;
 mod whole_piece;

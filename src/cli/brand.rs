@@ -50,9 +50,7 @@ fn family(shop: &mut Shop, families: &[String], findings: &mut Vec<Finding>) -> 
     let message = format!("there is no font `{}`", chosen.value);
     let hint = match nearest(&chosen.value, families.iter().map(String::as_str)) {
         Some(near) => format!("write `font = \"{near}\"`"),
-        None => {
-            "put its files into the folder `fonts` beside shop.toml, or remove the line".into()
-        }
+        None => "put its files into the folder `fonts` beside shop.toml, or remove the line".into(),
     };
     let finding = Finding::error("font-unknown", chosen.place, message);
     findings.push(finding.label("no such family").hint(hint));

@@ -22,7 +22,7 @@ pub fn show(finding: &Finding, sources: &Sources, color: bool) -> String {
         group = group.element(snippet);
     }
     if let Some(hint) = &finding.hint {
-        group = group.element(Level::HELP.message(hint));
+        group = group.element(Level::HELP.message(&**hint));
     }
     format!("{}\n\n", renderer.render(&[group]))
 }

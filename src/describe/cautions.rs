@@ -5,7 +5,7 @@ use super::subject::Subject;
 use super::table::{Seen, date, embedded};
 use super::when::{When, first_reasons};
 use super::{Caution, Strength};
-use crate::model::{At, Shop, and_list};
+use crate::model::{At, Shop, and_list, fact};
 use chrono::NaiveDate;
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -135,18 +135,16 @@ impl CautionRow {
             source: language.say(&self.source),
             as_of: self.as_of,
             reason,
-            state: self.state.as_ref().map(|key| self.to_type(key)),
+            state: self.state.as_ref().map(|key| Self::to_type(key)),
         })
     }
 
-    /// `latch = "none"` (or "removed" or "replaced") in `[safety]`.
-    fn to_type(&self, key: &str) -> String {
-        let quoted: Vec<String> = self.safe.iter().map(|value| format!("\"{value}\"")).collect();
-        let others = match quoted.get(1..) {
-            Some(others) if !others.is_empty() => format!(" (or {})", others.join(", ")),
-            _ => String::new(),
-        };
-        format!("`{key} = {}`{others} in `[safety]`", quoted.first().map_or("…", String::as_str))
+    /// "`latch` in `[safety]`: `none`, `removed` or `unknown`": every value, the safe ones and the
+    /// others alike, since nobody is led to state what was not looked at.
+    fn to_type(key: &str) -> String {
+        let values = fact(key).map_or(&[][..], |fact| fact.values.as_slice());
+        let values: Vec<String> = values.iter().map(|value| format!("`{value}`")).collect();
+        format!("`{key}` in `[safety]`: {}", and_list(&values).replace(" and ", " or "))
     }
 }
 

@@ -9,7 +9,7 @@ use super::when::{When, first_reasons};
 use super::woods::{wood, wood_words};
 use super::wording::says;
 use super::{Caution, Strength, naming};
-use crate::model::{Coat, Finding, Piece, Wood, WoodForm, kinds, nearest};
+use crate::model::{Coat, Finding, Hint, Piece, Wood, WoodForm, kinds, nearest};
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -62,8 +62,8 @@ fn unknown_kind(subject: &Subject) -> Option<Finding> {
     };
     let names = kinds().iter().flat_map(|kind| kind.aliases.iter().chain([&kind.name]));
     let near = written.and_then(|kind| nearest(&kind.value, names.map(String::as_str)));
-    let hint =
-        near.map_or("kind = \"chest of drawers\"".to_owned(), |near| format!("kind = \"{near}\""));
+    let example = || Hint::such_as("kind = \"washstand\"").and("; `schema piece` lists the words");
+    let hint = near.map_or_else(example, |near| Hint::either(&[format!("kind = \"{near}\"")]));
     Some(
         Finding::warning("unknown-kind", place, message)
             .label("cautions for lids, tall pieces and seats cannot be decided")
@@ -99,11 +99,11 @@ fn species(entry: &Wood) -> Option<Finding> {
         None if panel => None,
         None => {
             let message = format!("`{written}` is not in the table of woods");
-            let hint = nearest(written, wood_words()).unwrap_or("unknown");
-            Some(
-                Finding::warning("unknown-wood", species.place, message)
-                    .hint(format!("species = \"{hint}\"")),
-            )
+            let hint = match nearest(written, wood_words()) {
+                Some(near) => Hint::either(&[format!("species = \"{near}\"")]),
+                None => Hint::say("`species = \"unknown\"` says that the wood is not known"),
+            };
+            Some(Finding::warning("unknown-wood", species.place, message).hint(hint))
         }
     }
 }
@@ -117,7 +117,7 @@ fn unknown_finish((coat, finish): (&Coat, &Option<&Finish>)) -> Option<Finding> 
         format!("`{product}` is not in the table of finishes, so its care is the most delicate");
     let finding = Finding::warning("unknown-finish", coat.product.place, message);
     Some(match nearest(product, finish_words()) {
-        Some(near) => finding.hint(format!("product = \"{near}\"")),
+        Some(near) => finding.hint(Hint::either(&[format!("product = \"{near}\"")])),
         None => {
             finding.hint("name its kind too: \"… (alkyd varnish)\"; its days: `cure-days = 30`")
         }
@@ -229,7 +229,7 @@ fn holds(piece: &Piece, cautions: &[Caution]) -> Vec<Finding> {
         let finding = Finding::warning("held", piece.title.place, message);
         finding
             .label("held back")
-            .hint(format!("state {}", caution.state.as_deref().unwrap_or("the fact")))
+            .hint(format!("state what is so: {}", caution.state.as_deref().unwrap_or("the fact")))
     };
     held.map(finding).collect()
 }

@@ -3,7 +3,7 @@
 
 use super::finishes::{Finish, finish, finish_words, unknown_finish};
 use super::wording::{flat, sentence};
-use crate::model::{Finding, OwnFinish, Shop, nearest};
+use crate::model::{Finding, Hint, OwnFinish, Shop, nearest};
 
 /// Every finish a shop may name: its own, then those of the table.
 pub(crate) struct Finishes {
@@ -70,7 +70,7 @@ fn unknown_like(own: &OwnFinish) -> Option<Finding> {
     );
     let finding = Finding::warning("unknown-finish", own.like.place, message);
     Some(match nearest(like, finish_words()) {
-        Some(near) => finding.hint(format!("like = \"{near}\"")),
+        Some(near) => finding.hint(Hint::either(&[format!("like = \"{near}\"")])),
         None => finding.hint(format!("it can be like {}", kinds())),
     })
 }

@@ -133,7 +133,7 @@ impl Reader {
         if text.starts_with('}') {
             let message = "this brace closes nothing".to_owned();
             let finding = self.find("brace", at..at + 1, message);
-            finding.hint = Some("write `}}` for a brace itself, or open it: `{wood}`".to_owned());
+            finding.hint = Some("write `}}` for a brace itself, or open it: `{wood}`".into());
             return (None, 1);
         }
         let end = text[1..].find(['{', '}']).map(|end| end + 1);
@@ -141,7 +141,7 @@ impl Reader {
             let message = "this brace is not closed on its line".to_owned();
             let finding = self.find("brace", at..at + 1, message);
             finding.hint =
-                Some("close it, as in `{wood}`, or write `{{` for a brace itself".to_owned());
+                Some("close it, as in `{wood}`, or write `{{` for a brace itself".into());
             return (None, 1);
         };
         (self.word(at..at + end + 1, text[1..end].trim()), end + 1)
@@ -155,7 +155,7 @@ impl Reader {
             let message = format!("`{{{name}}}` stands for nothing known of a piece");
             let finding = self.find("unknown-placeholder", span, message);
             finding.label = "not a placeholder".to_owned();
-            finding.hint = Some(format!("{near}the placeholders are {}", names(|_| true)));
+            finding.hint = Some(format!("{near}the placeholders are {}", names(|_| true)).into());
         }
         known.map(|placeholder| Bit::Word(*placeholder))
     }
@@ -169,12 +169,13 @@ impl Reader {
             if let Some((word, row)) = banned_in(line) {
                 let message = format!("`{word}` is never printed: {}", row.why);
                 self.find("banned-word", span.clone(), message).hint =
-                    Some(format!("say {}", row.say));
+                    Some(format!("say {}", row.say).into());
             }
             if let Some(word) = age::words().find(|word| says(line, word)) {
                 let message = format!("`{word}` would be said of every piece, whatever its age");
-                self.find("age-word", span, message).hint =
-                    Some(format!("leave `{word}` out: `{{opening}}` says it where it is earned"));
+                self.find("age-word", span, message).hint = Some(
+                    format!("leave `{word}` out: `{{opening}}` says it where it is earned").into(),
+                );
             }
         }
     }
@@ -194,7 +195,7 @@ impl Reader {
         let finding = self.find("disclosure-left-out", last..end, message);
         finding.label = "nothing after this".to_owned();
         finding.hint =
-            Some(format!("add lines with {lacks}; a line with nothing to say is left out"));
+            Some(format!("add lines with {lacks}; a line with nothing to say is left out").into());
     }
 }
 

@@ -7,6 +7,8 @@ use std::sync::LazyLock;
 #[derive(Clone, Debug, PartialEq, Eq, Deserialize)]
 pub struct Currency {
     pub code: String,
+    /// What an amount of it is called in the shop: "45 dollars".
+    pub names: Vec<String>,
     /// What is printed before an amount.
     pub symbol: String,
     /// Decimals of its minor unit.

@@ -1,6 +1,6 @@
 //! Something to say about the owner's files. A finding never stops another file.
 
-use super::Place;
+use super::{Hint, Place};
 
 /// How much a finding weighs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -26,8 +26,8 @@ pub struct Finding {
     pub label: String,
     /// The other half of a contradiction.
     pub second: Option<(Place, String)>,
-    /// What to write instead; something that can be typed.
-    pub hint: Option<String>,
+    /// What to do about it.
+    pub hint: Option<Hint>,
 }
 
 impl Finding {
@@ -57,7 +57,7 @@ impl Finding {
         self
     }
 
-    pub fn hint(mut self, hint: impl Into<String>) -> Finding {
+    pub fn hint(mut self, hint: impl Into<Hint>) -> Finding {
         self.hint = Some(hint.into());
         self
     }

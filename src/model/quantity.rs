@@ -99,6 +99,11 @@ impl Unit {
         UNITS.iter().map(|unit| unit.name)
     }
 
+    /// Every word of every unit.
+    pub fn spellings() -> impl Iterator<Item = &'static str> {
+        UNITS.iter().flat_map(|unit| unit.aliases.iter().copied().chain([unit.name]))
+    }
+
     /// A quantity of the family's base unit, said in this unit: "12.5 fl oz", to two decimals.
     pub fn words(self, in_base: Decimal) -> String {
         format!("{} {}", round(in_base / self.base(), 2).normalize(), self.name)

@@ -7,9 +7,10 @@
 use super::bank_values::{amount, day};
 use super::load::{FileRef, Taken, take_text_as};
 use super::setting::Setting;
-use super::words::{meant, ticked};
+use super::words::ticked;
 use crate::model::{
     BankColumns, BankDeposit, BankExport, DateOrder, FileId, Finding, Money, Place, YearBook,
+    nearest,
 };
 use chrono::NaiveDate;
 use csv::{ReaderBuilder, StringRecord, Trim};
@@ -60,7 +61,7 @@ fn take_bank(setting: &Setting, file: &FileRef, bank: &BankExport) -> Taken<Vec<
 fn no_columns(text: &str, bank: &BankExport) -> Finding {
     let heads = head(text).map_or(String::new(), |head| heads(&head));
     let message = format!("shop.toml does not say what the columns of `{}` are", bank.file.value);
-    let hint = "write `[bank]` in shop.toml, with the names of the columns as `date = \"…\"` and \
+    let hint = "add `[bank]` to shop.toml, with the names of the columns as `date = \"…\"` and \
                 `amount = \"…\"`";
     let hint = if heads.is_empty() { hint.to_owned() } else { format!("{hint}; it has {heads}") };
     Finding::error("bank-columns", bank.place, message).label("read by which columns?").hint(hint)
@@ -118,8 +119,8 @@ impl Export<'_> {
     fn no_column(&self, key: &str, name: &str, head: &StringRecord) -> Finding {
         let message = format!("this export has no column `{name}`");
         let finding = Finding::error("bank-column", self.place(head), message);
-        finding.label("its columns").hint(match meant(name, head.iter()) {
-            Some(near) => format!("write `{key} = \"{near}\"` in `[bank]` of shop.toml"),
+        finding.label("its columns").hint(match nearest(name, head.iter()) {
+            Some(near) => format!("perhaps `{key} = \"{near}\"` in `[bank]` of shop.toml"),
             None => match heads(head) {
                 none if none.is_empty() => "export the file anew: its first line is empty".into(),
                 heads => {
@@ -159,7 +160,7 @@ impl Export<'_> {
         amount(written, self.decimals, comma).map_err(|says| {
             let other = amount(written, self.decimals, !comma).is_ok();
             let hint = match (other, comma) {
-                (true, false) => "write `decimal-comma = true` in `[bank]` of shop.toml",
+                (true, false) => "put `decimal-comma = true` into `[bank]` of shop.toml",
                 (true, true) => "take `decimal-comma` out of `[bank]` in shop.toml",
                 (false, _) => {
                     "export the file anew, or name another column as `amount` in `[bank]`"
@@ -177,7 +178,7 @@ impl Export<'_> {
             let other = ORDERS.iter().find(|(_, other)| day(written, *other).is_some());
             let hint = match other {
                 Some((word, _)) => {
-                    format!("write `date-order = \"{word}\"` in `[bank]` of shop.toml")
+                    format!("put `date-order = \"{word}\"` into `[bank]` of shop.toml")
                 }
                 None => "export the file anew, or name another column as `date` in `[bank]`".into(),
             };

@@ -141,7 +141,8 @@ fn shares(lot: &Table) -> Vec<(At<String>, Decimal)> {
     if own_keys.is_empty() {
         let message = "this `[[lot]]` names no pieces, so its price would belong to none";
         let finding = Finding::error("lot-without-pieces", lot.place, message);
-        let hint = "write `pieces = { \"25-020\" = 3, \"25-021\" = 1 }`, each with its share";
+        let hint =
+            "add them, each with its share, such as `pieces = { \"25-020\" = 3, \"25-021\" = 1 }`";
         lot.document.stand_in(finding.label("no `pieces`").hint(hint));
     }
     own_keys.iter().map(|own| share(lot, own)).collect()

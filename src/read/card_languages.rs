@@ -17,8 +17,7 @@ pub(super) fn chosen(table: &Table) -> Option<Vec<String>> {
 }
 
 fn code(value: &Value) -> Result<String, Fault> {
-    let whole = |fault: Fault| fault.hint("write `card-languages = [\"es\"]`");
-    let written = value.text().map_err(whole)?.trim();
+    let written = value.text()?.trim();
     if card_languages().iter().any(|language| language.code == written) {
         return Ok(written.to_owned());
     }
@@ -26,7 +25,7 @@ fn code(value: &Value) -> Result<String, Fault> {
     if matches!(language.as_str(), "en" | "english") {
         let message = "the care card in English is always made, beside those of `card-languages`";
         let fault = Fault::new("unknown-language", message).label("not needed");
-        return Err(fault.hint(format!("take `\"{written}\"` out of the list")));
+        return Err(fault.say(format!("remove `\"{written}\"` from the list")));
     }
     let told: Vec<String> =
         card_languages().iter().map(|known| format!("`{}` ({})", known.code, known.name)).collect();
@@ -34,8 +33,8 @@ fn code(value: &Value) -> Result<String, Fault> {
         format!("the care card is not made in `{written}`: it can be made in {}", and_list(&told));
     let fault = Fault::new("unknown-language", message).label("not a language known here");
     Err(match meant(&language) {
-        Some(near) => fault.hint(format!("write `card-languages = [\"{}\"]`", near.code)),
-        None => fault.hint("remove it from the list"),
+        Some(near) => fault.write(format!("\"{}\"", near.code)),
+        None => fault.say("remove it from the list"),
     })
 }
 

@@ -1,71 +1,193 @@
-//! A line that is not TOML, as it was probably meant.
+//! A line that is not TOML, as it may have been meant: the guesses, the surest first. Which of them
+//! is offered is decided by reading the file with each in place (see [`super::tried`]).
 
-const GENERAL: &str = "a line is `key = value`, `[table]` or `[[table]]`; text stands in \"…\"";
+use super::amount::readings;
+use super::days;
+use super::table::quoted;
+use crate::model::Currency;
+use std::ops::Range;
 
-/// What to write instead of a line; `at` is where in it the parser stopped, and `says` its words.
-pub(super) fn corrected(line: &str, at: usize, says: &str) -> String {
-    let written = line.trim();
-    if says.contains("escape") {
-        return "write `\\\\` for one `\\`, or put the text in single quotation marks".to_owned();
-    }
-    if written.starts_with('[') {
-        return head(written);
-    }
-    let meant = match key_and_value(line, at) {
-        Some((key, value)) => value_of(key, value),
-        None => with_colon(written),
-    };
-    meant.unwrap_or_else(|| GENERAL.to_owned())
+/// What to say of a line that may mean anything.
+pub(super) const GENERAL: &str = "a line is `key = value`, `[table]` or `[[table]]`; text stands in \"…\", and a remark after `#`";
+
+/// One stretch of the line and what stands there instead.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Guess {
+    pub range: Range<usize>,
+    pub text: String,
+    /// As much of the line as shows what is meant.
+    pub shown: String,
 }
 
-/// `[[cost]` was meant as `[[cost]]`.
-fn head(written: &str) -> String {
-    let name = written.trim_matches(['[', ']', ' ']);
-    match written.starts_with("[[") {
-        true => format!("write `[[{name}]]`"),
-        false => format!("write `[{name}]`"),
+/// The guesses in groups: those of one group are readings of equal right.
+pub(super) fn guesses(line: &str, at: usize, currency: &Currency) -> Vec<Vec<Guess>> {
+    let bare = line.trim();
+    if bare.is_empty() {
+        return Vec::new();
+    }
+    let start = line.len() - line.trim_start().len();
+    let whole =
+        |text: String| Guess { range: start..start + bare.len(), shown: text.clone(), text };
+    if bare.starts_with('[') {
+        let name = bare.trim_matches(['[', ']', '{', '}', '(', ')', ' ']);
+        return vec![vec![whole(format!("[[{name}]]"))], vec![whole(format!("[{name}]"))]];
+    }
+    match Field::around(line, at) {
+        Some(field) => field.guesses(currency),
+        None => match with_equals(bare) {
+            Some(text) => {
+                let field = Field::around(&text, text.len());
+                let of_field = field.map(|field| field.guesses(currency)).unwrap_or_default();
+                let moved = of_field.into_iter().map(|group| {
+                    let made = |guess: Guess| whole(guess.applied(&text));
+                    group.into_iter().map(made).collect()
+                });
+                std::iter::once(vec![whole(text.clone())]).chain(moved).collect()
+            }
+            None => Vec::new(),
+        },
     }
 }
 
-/// `height: "34 in"` was meant with `=`.
-fn with_colon(written: &str) -> Option<String> {
-    let (key, value) = written.split_once(':')?;
-    Some(format!("write `{} = {}`", key.trim(), value.trim()))
+/// The key whose value has two marks between digits, as days have, which none is.
+pub(super) fn dated(line: &str, at: usize) -> Option<&str> {
+    let field = Field::around(line, at)?;
+    let twice = |mark| field.value.matches(mark).count() == 2;
+    let digits = field.value.starts_with(|c: char| c.is_ascii_digit());
+    (digits && (twice('-') || twice('/') || twice('.'))).then_some(field.key)
 }
 
-/// The key and the value around a place of a line, which may be inside of braces.
-fn key_and_value(line: &str, at: usize) -> Option<(&str, &str)> {
-    let before = line.get(..at).unwrap_or(line);
-    let equals = before.rfind('=').or_else(|| line.find('='))?;
-    let (left, right) = (&line[..equals], &line[equals + 1..]);
-    let inside = left.contains('{');
-    let key = left.rsplit(['{', ',']).next().unwrap_or(left).trim();
-    let value = if inside { right.split([',', '}']).next().unwrap_or(right) } else { right };
-    Some((key, value.split('#').next().unwrap_or(value).trim()))
+impl Guess {
+    fn applied(&self, line: &str) -> String {
+        let mut line = line.to_owned();
+        line.replace_range(self.range.clone(), &self.text);
+        line
+    }
 }
 
-fn value_of(key: &str, value: &str) -> Option<String> {
-    let first = value.chars().next()?;
-    let digit = first.is_ascii_digit();
-    let parts = |by| value.matches(by).count() == 2;
-    if digit && (parts('/') || parts('-') || parts('.')) {
-        return Some(format!("write the day as `{key} = 2025-03-02`: year, month, day"));
-    }
-    if (digit || first == '$') && value.bytes().all(|b| b"0123456789.,$ ".contains(&b)) {
-        return Some(number(key, value.trim_matches(['$', ' '])));
-    }
-    let bare = !matches!(first, '[' | '{');
-    bare.then(|| {
-        let text = value.trim_matches(['"', '\'']).replace('"', "'");
-        format!("write `{key} = \"{text}\"`, with a quotation mark at each end")
-    })
+/// `height: "34 in"` and `height "34 in"` were meant with `=`.
+fn with_equals(bare: &str) -> Option<String> {
+    let (key, value) = bare.split_once(':').or_else(|| bare.split_once(char::is_whitespace))?;
+    let (key, value) = (key.trim(), value.trim());
+    let is_key = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_');
+    let plain = !key.is_empty() && key.chars().all(is_key) && !value.is_empty();
+    plain.then(|| format!("{key} = {value}"))
 }
 
-/// A comma before three digits separates thousands; any other stands for the point.
-fn number(key: &str, digits: &str) -> String {
-    let thousands = digits.split(['.', ' ']).next().unwrap_or(digits).split(',').skip(1);
-    match thousands.clone().count() > 0 && thousands.clone().all(|group| group.len() == 3) {
-        true => format!("write `{key} = \"{digits}\"`, in quotation marks, or without the comma"),
-        false => format!("write `{key} = {}`", digits.replace(',', ".")),
+/// A key and its value, which may be inside of braces.
+struct Field<'a> {
+    key: &'a str,
+    value: &'a str,
+    /// Where the value stands in the line.
+    range: Range<usize>,
+    inside: bool,
+}
+
+impl<'a> Field<'a> {
+    fn around(line: &'a str, at: usize) -> Option<Field<'a>> {
+        let before = line.get(..at).unwrap_or(line);
+        let equals = before.rfind('=').or_else(|| line.find('='))?;
+        let (left, right) = (&line[..equals], &line[equals + 1..]);
+        let inside = left.contains('{');
+        let key = left.rsplit(['{', ',']).next().unwrap_or(left).trim();
+        let end = match inside {
+            true => right.find([',', '}']).unwrap_or(right.len()),
+            false => comment(right).unwrap_or(right.len()),
+        };
+        let value = right[..end].trim();
+        let start = equals + 1 + (right.len() - right.trim_start().len()).min(end);
+        (!value.is_empty() && !key.is_empty()).then(|| Field {
+            key,
+            value,
+            range: start..start + value.len(),
+            inside,
+        })
     }
+
+    fn guess(&self, value: String) -> Guess {
+        let shown = format!("{} = {value}", self.key);
+        Guess { range: self.range.clone(), text: value, shown }
+    }
+
+    fn group(&self, values: impl IntoIterator<Item = String>) -> Vec<Guess> {
+        values.into_iter().map(|value| self.guess(value)).collect()
+    }
+
+    fn guesses(&self, currency: &Currency) -> Vec<Vec<Guess>> {
+        let value = self.value;
+        let plain = value.trim_end_matches([',', ';', '.']);
+        let mut groups = vec![
+            self.group(days::readings(value).iter().map(ToString::to_string)),
+            self.group(readings(plain, currency)),
+            self.group(yes_or_no(plain)),
+            self.group((plain != value).then(|| plain.to_owned())),
+            self.group(straight(value)),
+            self.group(single_quoted(value)),
+            self.group(closed(value)),
+            self.group(bare(value).then(|| quoted(plain))),
+        ];
+        if !self.inside {
+            groups.extend(self.remark().map(|guess| vec![guess]));
+        }
+        groups.into_iter().filter(|group| !group.is_empty()).collect()
+    }
+
+    /// `25 // cash` was meant as `25 # cash`.
+    fn remark(&self) -> Option<Guess> {
+        let marks = ["//", "--", ";", "("];
+        let (at, mark) = marks.iter().filter_map(|m| Some((self.value.find(m)?, *m))).min()?;
+        let (value, rest) = self.value.split_at(at);
+        let rest = rest.trim_start_matches(mark).trim_matches([')', ' ', '/']);
+        Some(self.guess(format!("{} # {rest}", value.trim())))
+    }
+}
+
+/// Where a remark begins that is not inside of quotation marks.
+fn comment(right: &str) -> Option<usize> {
+    let mut open = None;
+    for (at, c) in right.char_indices() {
+        match (open, c) {
+            (None, '#') => return Some(at),
+            (None, '"' | '\'') => open = Some(c),
+            (Some(mark), c) if mark == c => open = None,
+            _ => {}
+        }
+    }
+    None
+}
+
+fn yes_or_no(value: &str) -> Option<String> {
+    match value.to_lowercase().as_str() {
+        "yes" | "true" => Some("true".to_owned()),
+        "no" | "false" => Some("false".to_owned()),
+        _ => None,
+    }
+}
+
+/// Curled quotation marks around a text, as word processors put them.
+fn straight(value: &str) -> Option<String> {
+    let curled = ['“', '”', '„', '‟', '‘', '’', '«', '»'];
+    let inner = value.trim_matches(|c| curled.contains(&c));
+    (inner.len() < value.len()).then(|| quoted(inner.trim_matches('"')))
+}
+
+/// `"C:\photos"`: what stands in single marks needs no escapes.
+fn single_quoted(value: &str) -> Option<String> {
+    let inner = value.strip_prefix('"')?.strip_suffix('"')?;
+    (inner.contains('\\') && !inner.contains(['\'', '"'])).then(|| format!("'{inner}'"))
+}
+
+/// A text whose mark is missing at one end, is another at the other, or stands inside as well.
+fn closed(value: &str) -> Option<String> {
+    let marks = ['"', '\''];
+    let starts = value.starts_with(marks);
+    let ends = value.len() > 1 && value.ends_with(marks);
+    let text = value.strip_prefix(marks).unwrap_or(value);
+    let text = if ends { &text[..text.len() - 1] } else { text };
+    (starts || ends).then(|| quoted(text.trim_end_matches(',')))
+}
+
+/// A value that is neither a text already nor a list or a table.
+fn bare(value: &str) -> bool {
+    !value.starts_with(['"', '\'', '[', '{'])
 }

@@ -4,11 +4,12 @@
 //! a stand-in so that reading goes on and every fault of the file is found in one run; a file in
 //! which anything was found wrong is set aside whole, so that a stand-in never leaves this floor.
 
+use super::known_keys::{belongs, known_in};
 use super::setting::Setting;
 use super::words::{meant, ticked};
-use crate::model::{FileId, Finding, Place, Severity};
+use crate::model::{FileId, Finding, Hint, Place, Severity};
 use std::cell::{Cell, RefCell};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 /// A file being read.
@@ -20,8 +21,8 @@ pub(super) struct Document<'a> {
     findings: RefCell<Vec<Finding>>,
     unknown: RefCell<Vec<UnknownKey>>,
     lost: RefCell<BTreeSet<String>>,
-    /// The keys of the file's own table, to tell a line that slid below a table's head.
-    top_keys: RefCell<Vec<&'static str>>,
+    /// The keys each table was asked for, by its name as it is typed; the file's own has none.
+    asked: RefCell<BTreeMap<String, BTreeSet<&'static str>>>,
     stood_in: Cell<bool>,
     date_unread: Cell<bool>,
     /// What is read now only changes how the paper looks.
@@ -40,12 +41,14 @@ pub(super) struct Verdict {
 }
 
 /// A key nobody asked for, with what was asked for beside it.
-struct UnknownKey {
-    key: String,
-    place: Place,
+pub(super) struct UnknownKey {
+    pub key: String,
+    pub place: Place,
     /// Empty for the file itself, else `[bought]`.
-    table: String,
-    known: Vec<&'static str>,
+    pub table: String,
+    pub known: Vec<&'static str>,
+    /// The keys that are there beside it.
+    pub there: Vec<String>,
 }
 
 impl<'a> Document<'a> {
@@ -57,7 +60,7 @@ impl<'a> Document<'a> {
             findings: RefCell::default(),
             unknown: RefCell::default(),
             lost: RefCell::default(),
-            top_keys: RefCell::default(),
+            asked: RefCell::default(),
             stood_in: Cell::new(false),
             date_unread: Cell::new(false),
             taste: Cell::new(false),
@@ -97,14 +100,16 @@ impl<'a> Document<'a> {
         found
     }
 
-    pub fn top_keys(&self, keys: &[&'static str]) {
-        *self.top_keys.borrow_mut() = keys.to_owned();
+    pub fn asked(&self, table: &str, keys: &[&'static str]) {
+        self.asked.borrow_mut().entry(table.to_owned()).or_default().extend(keys);
     }
 
-    pub fn unknown_key(&self, key: &str, place: Place, table: &str, known: &[&'static str]) {
-        let (key, table, mut known) = (key.to_owned(), table.to_owned(), known.to_owned());
-        known.sort_unstable();
-        self.unknown.borrow_mut().push(UnknownKey { key, place, table, known });
+    pub fn all_asked(&self) -> BTreeMap<String, BTreeSet<&'static str>> {
+        self.asked.borrow().clone()
+    }
+
+    pub fn unknown_key(&self, unknown: UnknownKey) {
+        self.unknown.borrow_mut().push(unknown);
     }
 
     /// A date is missing or wrong: the file may reach further back than its other dates say.
@@ -113,16 +118,16 @@ impl<'a> Document<'a> {
     }
 
     pub fn close(self) -> Verdict {
-        let top_keys = self.top_keys.into_inner();
+        let asked = self.asked.into_inner();
         let mut findings = self.findings.into_inner();
-        findings.extend(self.unknown.into_inner().iter().map(|u| u.finding(&top_keys)));
+        findings.extend(self.unknown.into_inner().iter().map(|u| u.finding(&asked)));
         let (sound, dates_known) = (!self.stood_in.get(), !self.date_unread.get());
         Verdict { findings, sound, dates_known, lost: self.lost.into_inner() }
     }
 }
 
 impl UnknownKey {
-    fn finding(&self, top_keys: &[&'static str]) -> Finding {
+    fn finding(&self, asked: &BTreeMap<String, BTreeSet<&'static str>>) -> Finding {
         let key = &self.key;
         let message = match self.table.as_str() {
             "" => format!("this file has no key `{key}`"),
@@ -130,18 +135,29 @@ impl UnknownKey {
         };
         Finding::error("unknown-key", self.place, message)
             .label("not known here")
-            .hint(self.hint(top_keys))
+            .hint(self.hint(asked))
     }
 
-    fn hint(&self, top_keys: &[&'static str]) -> String {
-        let key = &self.key;
-        if !self.table.is_empty() && top_keys.contains(&key.as_str()) {
-            let table = &self.table;
-            return format!("move the line to the top of the file, above the first `{table}`");
+    fn hint(&self, asked: &BTreeMap<String, BTreeSet<&'static str>>) -> Hint {
+        let (key, table) = (&self.key, &self.table);
+        let at_top = asked.get("").is_some_and(|top| top.contains(key.as_str()));
+        if !table.is_empty() && at_top {
+            let words = format!("move the line to the top of the file, above the first `{table}`");
+            return Hint::say(words);
         }
-        match meant(key, self.known.iter().copied()) {
-            Some(near) => format!("write `{near}` instead of `{key}`"),
-            None => format!("the keys here are {}", ticked(&self.known)),
+        let typed = |near: &str| (near.to_owned(), near.to_owned());
+        let near = meant(key, self.place, self.known.iter().copied(), typed);
+        let there = near.as_ref().and_then(Hint::edit).map(|edit| &edit.text);
+        if let Some(there) = there.filter(|near| self.there.contains(near)) {
+            return Hint::say(format!("`{there}` is there already: one of the two is too many"));
+        }
+        match near {
+            Some(hint) if hint.edit().is_some() => hint.and(&format!(" instead of `{key}`")),
+            Some(hint) => hint,
+            None => Hint::say(
+                belongs(key, &known_in(asked))
+                    .unwrap_or_else(|| format!("the keys here are {}", ticked(&self.known))),
+            ),
         }
     }
 }

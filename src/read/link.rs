@@ -38,7 +38,7 @@ fn link(value: &Value) -> Result<String, Fault> {
             address.len()
         );
         let hint = "leave out what comes after `?`, or use the short address the channel gives";
-        return Err(fault(message, "too long").hint(hint));
+        return Err(fault(message, "too long").say(hint));
     }
     Ok(address.to_owned())
 }

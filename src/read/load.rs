@@ -4,6 +4,7 @@ use super::document::Document;
 use super::setting::Setting;
 use super::syntax;
 use super::table::Table;
+use super::tried::Trial;
 use crate::model::{FileId, Finding, Place};
 use chrono::NaiveDate;
 use std::collections::BTreeSet;
@@ -71,7 +72,7 @@ impl<T> Taken<T> {
 pub(super) fn take<T>(
     setting: &Setting,
     file: &FileRef,
-    read: impl FnOnce(&DeTable, &Document) -> T,
+    read: impl Fn(&DeTable, &Document) -> T,
 ) -> Taken<T> {
     match text_of(&setting.folder, file) {
         (text, None) => take_text(setting, file, text, read),
@@ -105,7 +106,7 @@ pub(super) fn take_text_as<T>(
 pub(super) fn take_keys<T>(
     setting: &Setting,
     file: &FileRef,
-    read: impl FnOnce(&Table) -> T,
+    read: impl Fn(&Table) -> T,
 ) -> Taken<T> {
     take(setting, file, |keys, document| read(&Table::root(document, keys)))
 }
@@ -114,7 +115,21 @@ fn take_text<T>(
     setting: &Setting,
     file: &FileRef,
     text: String,
-    read: impl FnOnce(&DeTable, &Document) -> T,
+    read: impl Fn(&DeTable, &Document) -> T,
+) -> Taken<T> {
+    let mut taken = take_once(setting, file, text, &read);
+    let findings = std::mem::take(&mut taken.findings);
+    let findings_of = |text: &str| take_once(setting, file, text.to_owned(), &read).findings;
+    let trial = Trial { text: &taken.text, currency: &setting.currency, findings_of: &findings_of };
+    taken.findings = trial.tried(findings);
+    taken
+}
+
+fn take_once<T>(
+    setting: &Setting,
+    file: &FileRef,
+    text: String,
+    read: &impl Fn(&DeTable, &Document) -> T,
 ) -> Taken<T> {
     let folder = file.path.rsplit_once('/').map_or("", |(folder, _)| folder);
     let document = Document::new(file.id, folder, setting);

@@ -3,8 +3,8 @@
 use super::table::Table;
 use super::text::TEXT;
 use super::value::Reader;
-use super::words::meant;
-use crate::model::{At, Finding, Severity};
+use super::words::{as_value, meant};
+use crate::model::{At, Finding, Hint, Severity};
 use std::fs;
 use std::path::Path;
 
@@ -61,7 +61,7 @@ impl Table<'_> {
         Finding::error("path-outside", written.place, message)
             .label("must stay inside the shop folder")
             .hint(format!(
-                "copy the file into the folder of this file and write `{key} = \"{name}\"`"
+                "copy the file into the folder of this file and name it as `{key} = \"{name}\"`"
             ))
     }
 
@@ -70,29 +70,31 @@ impl Table<'_> {
         if full.is_dir() {
             return Finding::error("no-such-file", written.place, format!("`{path}` is a folder"))
                 .label("not a file")
-                .hint(format!("write `{key} = \"{}/name.jpg\"`, the file in it", written.value));
+                .hint(format!(
+                    "name the file in it, such as `{key} = \"{}/name.jpg\"`",
+                    written.value
+                ));
         }
         Finding::error("no-such-file", written.place, format!("there is no file `{path}`"))
             .label("leads nowhere")
-            .hint(match nearest_beside(&full) {
-                Some(near) => {
-                    let folder = written.value.rsplit_once('/').map(|(folder, _)| folder);
-                    let folder = folder.map_or(String::new(), |folder| format!("{folder}/"));
-                    format!("write `{key} = \"{folder}{near}\"`")
-                }
-                None => format!("put the file there, or take the line `{key} = …` out"),
-            })
+            .hint(nearest_beside(&full, key, written).unwrap_or_else(|| {
+                Hint::say(format!("put the file there, or remove the line `{key} = …`"))
+            }))
     }
 }
 
 /// The file of the same folder whose name is nearest.
-fn nearest_beside(path: &Path) -> Option<String> {
+fn nearest_beside(path: &Path, key: &str, written: &At<String>) -> Option<Hint> {
     let entries = fs::read_dir(path.parent()?).ok()?.filter_map(Result::ok);
     let files = entries.filter(|entry| entry.path().is_file());
     let mut names: Vec<String> =
         files.filter_map(|entry| entry.file_name().into_string().ok()).collect();
     names.sort();
-    meant(path.file_name()?.to_str()?, names.iter().map(String::as_str)).map(str::to_owned)
+    let folder = written.value.rsplit_once('/').map(|(folder, _)| format!("{folder}/"));
+    let folder = folder.unwrap_or_default();
+    let typed = |near: &str| as_value(key)(&format!("{folder}{near}"));
+    let name = path.file_name()?.to_str()?;
+    meant(name, written.place, names.iter().map(String::as_str), typed)
 }
 
 /// A path below the shop folder, from the folder of a file and what is written in it; nothing

@@ -61,7 +61,8 @@ fn neither_or_both(table: &Table, both: bool) {
         false => "nothing says where this part went",
     };
     let finding = Finding::error("salvaged-where", table.place, message);
-    let hint = "write `to = \"25-014\"`, the piece it went into, or `sold-for = 30.00`";
+    let hint = "add the piece it went into, such as `to = \"25-014\"`, or what it brought, such as \
+                `sold-for = 30.00`";
     table.document.stand_in(finding.label("which of the two?").hint(hint));
 }
 

@@ -13,8 +13,8 @@ use super::text::{DATE, TEXT, TITLE};
 use super::value::{LENGTH, MADE, Reader, WEIGHT, YES_NO};
 use super::words::{meant, ticked};
 use crate::model::{
-    At, Bought, Completeness, Finding, Function, LoosePart, Made, Moment, Outline, Photo, Piece,
-    Wood, WoodForm, facts,
+    At, Bought, Completeness, Finding, Function, Hint, LoosePart, Made, Moment, Outline, Photo,
+    Piece, Wood, WoodForm, facts,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -180,10 +180,13 @@ fn row_of(table: &Table, row: At<String>) -> Vec<String> {
     let words: Vec<String> = row.split_whitespace().map(str::to_owned).collect();
     for word in words.iter().filter(|word| !ROW_WORDS.contains(&word.as_str())) {
         let message = format!("`{word}` is not something a drawn front can hold");
-        let hint = match meant(word, ROW_WORDS.into_iter()) {
-            Some(near) => format!("write `{near}` instead of `{word}`"),
-            None => format!("the words for `front` are {}", ticked(&ROW_WORDS)),
+        let typed = |near: &str| {
+            let meant = words.iter().map(|w| if w == word { near } else { w }).collect::<Vec<_>>();
+            let row = format!("\"{}\"", meant.join(" "));
+            (row.clone(), row)
         };
+        let choice = || Hint::say(format!("the words for `front` are {}", ticked(&ROW_WORDS)));
+        let hint = meant(word, row.place, ROW_WORDS, typed).unwrap_or_else(choice);
         let finding = Finding::error("unknown-word", row.place, message);
         table.document.stand_in(finding.label("not a word known here").hint(hint));
     }

@@ -63,7 +63,7 @@ fn sales_tax(table: &Table, sale: &mut Sale) {
         let at = included.map_or(table.place, |included| included.place);
         let message = "the price includes a tax, and nothing says how much";
         let finding = Finding::error("tax-without-rate", at, message).label("which tax?");
-        let hint = "write `tax-place`, a key of `[tax]` in shop.toml, or `tax-collected`";
+        let hint = "add `tax-place`, a key of `[tax]` in shop.toml, or `tax-collected`";
         return table.document.stand_in(finding.hint(hint));
     }
     let by_rate = tax.map(|tax| match includes {

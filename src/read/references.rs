@@ -2,11 +2,13 @@
 //! What leads nowhere is a finding; the value is read all the same.
 
 use super::table::Table;
+use super::table::hint;
 use super::text::WORD;
-use super::value::Reader;
-use super::words::{meant, ticked, typed_choice};
+use super::value::{Cure, Reader};
+use super::words::{as_value, meant, ticked, typed_choice};
 use crate::model::{
-    At, Family, Finding, Quantity, StockItem, Unit, and_list, parse_quantity, same_but_for_spelling,
+    At, Family, Finding, Hint, Quantity, StockItem, Unit, and_list, nearest, parse_quantity,
+    same_but_for_spelling,
 };
 use std::borrow::Cow;
 
@@ -22,7 +24,7 @@ impl Table<'_> {
         let Some(channels) = &self.document.setting.channels else { return };
         if !channel.value.is_empty() && !channels.contains_key(&channel.value) {
             let known: Vec<&str> = channels.keys().map(String::as_str).collect();
-            let first = format!("write `[channel.{}]` in shop.toml first", channel.value);
+            let first = format!("add `[channel.{}]` to shop.toml first", channel.value);
             let hint = or_one_of("channel", first, &known);
             let message = format!("shop.toml has no channel `{}`", channel.value);
             self.leads_nowhere("unknown-channel", "channel", channel, message, known, hint);
@@ -35,7 +37,7 @@ impl Table<'_> {
         let Some(taxes) = &self.document.setting.taxes else { return Some(place) };
         if !place.value.is_empty() && !taxes.contains_key(&place.value) {
             let known: Vec<&str> = taxes.keys().map(String::as_str).collect();
-            let first = format!("write `[tax.{}]` in shop.toml first", place.value);
+            let first = format!("add `[tax.{}]` to shop.toml first", place.value);
             let hint = or_one_of(key, first, &known);
             let message = format!("shop.toml has no sales tax `{}`", place.value);
             self.leads_nowhere("unknown-tax", key, &place, message, known, hint);
@@ -75,9 +77,8 @@ impl Table<'_> {
             Err(_) if quantity.value.is_empty() => no_quantity(),
             Err(_) if item.is_none() && has_no_unit(&quantity.value) => no_quantity(),
             Err(says) => {
-                let example = unit.map_or("fl oz", |unit| unit.name);
                 let finding = Finding::error("quantity", place, says).label("not a quantity");
-                let hint = format!("write `quantity = \"8 {example}\"`");
+                let hint = hint("quantity", place, quantity_meant(&quantity.value, unit));
                 self.document.stand_in(finding.hint(hint));
                 no_quantity()
             }
@@ -97,7 +98,7 @@ impl Table<'_> {
         let item = items.get(&stock.value);
         if item.is_none() && !stock.value.is_empty() {
             let known: Vec<&str> = items.keys().map(String::as_str).collect();
-            let first = format!("write `[{}]` and its `unit` in stock.toml first", stock.value);
+            let first = format!("add `[{}]` and its `unit` to stock.toml first", stock.value);
             let hint = or_one_of("stock", first, &known);
             let message = format!("stock.toml has no `{}`", stock.value);
             self.leads_nowhere("unknown-stock", "stock", stock, message, known, hint);
@@ -117,7 +118,7 @@ impl Table<'_> {
                 .label("another kind of unit")
                 .second(item.place, format!("counted in {}", counted.name))
                 .hint(format!(
-                    "write the quantity in {}",
+                    "give the quantity in {}",
                     and_list(&units).replace(" and ", " or ")
                 )),
         );
@@ -132,10 +133,8 @@ impl Table<'_> {
         known: Vec<&str>,
         otherwise: String,
     ) {
-        let hint = match meant(&written.value, known.into_iter()) {
-            Some(near) => format!("write `{key} = \"{near}\"`"),
-            None => otherwise,
-        };
+        let near = meant(&written.value, written.place, known, as_value(key));
+        let hint = near.unwrap_or_else(|| Hint::say(otherwise));
         let finding = Finding::error(code, written.place, message);
         self.document.say(finding.label("leads nowhere").hint(hint));
     }
@@ -153,8 +152,28 @@ const MOST_NAMED: usize = 8;
 
 fn or_one_of(key: &str, first: String, known: &[&str]) -> String {
     match known.len() {
-        1..=MOST_NAMED => format!("{first}, or write {}", typed_choice(key, known)),
+        1..=MOST_NAMED => format!("{first}, or put {}", typed_choice(key, known)),
         _ => first,
+    }
+}
+
+/// What a quantity that cannot be read was meant as: a unit with a slip in it or with a full stop,
+/// or a decimal comma.
+fn quantity_meant(written: &str, unit: Option<Unit>) -> Cure {
+    let text = written.trim().trim_end_matches('.').to_lowercase();
+    let split = text.find(char::is_alphabetic).unwrap_or(text.len());
+    let (number, word) = text.split_at(split);
+    let number = number.trim().replace(',', ".");
+    let word = word.replace('.', "");
+    let known = Unit::named(&word).map(|unit| unit.name);
+    let meant = match word.is_empty() {
+        true => unit.map(|unit| unit.name),
+        false => known.or_else(|| nearest(&word, Unit::spellings())),
+    };
+    let typed = meant.map(|meant| format!("{number} {meant}"));
+    match typed.filter(|typed| parse_quantity(typed, None).is_ok()) {
+        Some(typed) => Cure::Write(format!("\"{typed}\"")),
+        None => Cure::SuchAs(format!("\"8 {}\"", unit.map_or("fl oz", |unit| unit.name))),
     }
 }
 

@@ -5,13 +5,14 @@ use super::amount::{AMOUNT, PERCENT};
 use super::bank_file::ORDERS;
 use super::card_languages;
 use super::piece_work::LONGEST_CURE;
+use super::regions::{COUNTRY, STATE, is_state};
 use super::table::{OwnKey, Table};
 use super::text::{STORY, TEXT, WORD};
 use super::value::{Fault, Reader, Value, YES_NO};
 use super::words::ticked;
 use crate::model::{
-    At, BankColumns, Basis, BooksMethod, CardSize, Channel, Currency, Finding, Form, LengthUnit,
-    OwnFinish, Paper, SalesTax, Shop, StockCost, Supplies, currencies, currency, nearest,
+    At, BankColumns, Basis, BooksMethod, CardSize, Channel, Currency, Finding, Form, Hint,
+    LengthUnit, OwnFinish, Paper, SalesTax, Shop, StockCost, Supplies, currencies, currency,
 };
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
@@ -40,10 +41,6 @@ const FONT: Reader<String> = Reader { example: "\"Libertinus Serif\"", ..TEXT };
 
 const CURRENCY: Reader<String> =
     Reader { what: "a currency's code", example: "\"USD\"", stand_in: usd, read: currency_code };
-const COUNTRY: Reader<String> =
-    Reader { what: "a country's code", example: "\"us\"", stand_in: String::new, read: country };
-const STATE: Reader<String> =
-    Reader { what: "a state's code", example: "\"oh\"", stand_in: String::new, read: state };
 const ACCENT: Reader<String> =
     Reader { what: "a colour", example: "\"#7A3A1E\"", stand_in: String::new, read: accent };
 
@@ -71,7 +68,7 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         font: taste(file, "font", &FONT),
         picture_pixels: file.between("picture-pixels", PICTURE_PIXELS).map(|n| n.value),
         country: file.or("country", &COUNTRY, "us".to_owned()),
-        state: file.may("state", &STATE).map(|state| state.value),
+        state: state(file),
         shop_rate: file.may("shop-rate", &Reader { example: "32.00", ..AMOUNT }),
         price_step: price_step(file),
         card_languages: card_languages::chosen(file).unwrap_or_default(),
@@ -88,6 +85,18 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         missing_receipts: BTreeSet::new(),
         broken: Vec::new(),
     }
+}
+
+/// The state, where the country has such a one: a rule of another state would be reminded of.
+fn state(file: &Table) -> Option<String> {
+    let state = file.may("state", &STATE)?;
+    let country = file.or("country", &COUNTRY, "us".to_owned());
+    if !state.value.is_empty() && !country.is_empty() && !is_state(&country, &state.value) {
+        let message = format!("`{}` is no state of the country `{country}`", state.value);
+        let finding = Finding::warning("state", state.place, message).label("no such state");
+        file.document.say(finding.hint("its short code, as in an address, or another `country`"));
+    }
+    Some(state.value)
 }
 
 /// A text that only changes how the paper looks; nothing where it cannot be used.
@@ -185,7 +194,7 @@ fn wages_of(wages: &Table, own: &OwnKey) -> Option<(i32, Decimal)> {
     let Some(year) = own.key.value.parse().ok().filter(|year| (1990..=2100).contains(year)) else {
         let message = format!("`{}` is not a year", own.key.value);
         let finding = Finding::error("number", own.key.place, message).label("not a year");
-        wages.document.stand_in(finding.hint("write `wages = { 2025 = 42000.00 }`"));
+        wages.document.stand_in(finding.hint(Hint::such_as("wages = { 2025 = 42000.00 }")));
         return None;
     };
     let place = wages.document.place(own.value.span());
@@ -250,31 +259,11 @@ fn currency_code(value: &Value) -> Result<String, Fault> {
     let known: Vec<&str> = currencies().iter().map(|currency| currency.code.as_str()).collect();
     let message = format!("`{code}` is not a currency known here: those are {}", ticked(&known));
     let fault = Fault::new("unknown-currency", message).label("not a known code");
-    Err(match nearest(code, known) {
-        Some(near) => fault.hint(value.write(format!("\"{near}\""))),
-        None => fault,
+    let same = known.iter().find(|known| known.eq_ignore_ascii_case(code.trim()));
+    Err(match same {
+        Some(same) => fault.write(format!("\"{same}\"")),
+        None => fault.say("its code of three letters, as of ISO 4217; `USD` is the US dollar"),
     })
-}
-
-fn country(value: &Value) -> Result<String, Fault> {
-    let code = value.text()?.to_lowercase();
-    let two_letters = code.len() == 2 && code.bytes().all(|b| b.is_ascii_lowercase());
-    let fault = || {
-        let message = format!("`{code}` is not a country's code of two letters");
-        Fault::new("country", message).label("two letters, as of ISO 3166")
-    };
-    two_letters.then_some(()).ok_or_else(fault).map(|()| code.clone())
-}
-
-/// Two or three letters or digits, as the second half of an ISO 3166-2 code.
-fn state(value: &Value) -> Result<String, Fault> {
-    let code = value.text()?.to_lowercase();
-    let short = (1..=3).contains(&code.len()) && code.bytes().all(|b| b.is_ascii_alphanumeric());
-    let fault = || {
-        let message = format!("`{code}` is not a state's code");
-        Fault::new("state", message).label("its short code, as in an address")
-    };
-    short.then_some(()).ok_or_else(fault).map(|()| code.clone())
 }
 
 fn accent(value: &Value) -> Result<String, Fault> {
@@ -290,8 +279,8 @@ fn accent(value: &Value) -> Result<String, Fault> {
                 "the accent colour is too pale to read on white: its contrast is {contrast}:1, \
                  and text needs at least 4.5:1"
             );
-            let hint = format!("take a darker one, such as `{} = {}`", value.key, value.example);
-            Err(Fault::new("accent", message).label("too pale").hint(hint))
+            let words = format!("take a darker one, such as `{} = {}`", value.key, value.example);
+            Err(Fault::new("accent", message).label("too pale").say(words))
         }
     }
 }

@@ -3,8 +3,8 @@
 use super::table::{OwnKey, Table};
 use super::text::TEXT;
 use super::value::{Fault, Reader};
-use super::words::{meant, ticked};
-use crate::model::{StockItem, Unit};
+use super::words::ticked;
+use crate::model::{StockItem, Unit, nearest};
 use std::collections::BTreeMap;
 
 const UNIT: Reader<Unit> = Reader {
@@ -16,10 +16,13 @@ const UNIT: Reader<Unit> = Reader {
         Unit::named(word).ok_or_else(|| {
             let message = format!("`{word}` is not a unit known here");
             let fault = Fault::new("unknown-unit", message).label("not a known unit");
-            let names: Vec<&str> = Unit::names().collect();
-            match meant(word, names.iter().copied()) {
-                Some(near) => fault.hint(value.write(format!("\"{near}\""))),
-                None => fault.hint(format!("the units are {}", ticked(&names))),
+            let plain = Unit::named(&word.replace('.', "")).map(|unit| unit.name);
+            match plain.or_else(|| nearest(word, Unit::spellings())) {
+                Some(near) => fault.write(format!("\"{near}\"")),
+                None => {
+                    let names: Vec<&str> = Unit::names().collect();
+                    fault.say(format!("the units are {}", ticked(&names)))
+                }
             }
         })
     },

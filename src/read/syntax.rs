@@ -1,7 +1,6 @@
 //! What the TOML parser says, in words an owner can act on.
 
 use super::codes::FOLLOWS_FROM_SYNTAX;
-use super::corrected::corrected;
 use crate::model::{FileId, Finding, Place, counted};
 use std::collections::BTreeSet;
 use std::ops::Range;
@@ -103,7 +102,7 @@ fn line_around_error(text: &str, error: &Error) -> Range<usize> {
 }
 
 /// From the line's first byte to its last, without its end.
-fn line_around(text: &str, at: usize) -> Range<usize> {
+pub(super) fn line_around(text: &str, at: usize) -> Range<usize> {
     let bytes = text.as_bytes();
     let at = at.min(bytes.len());
     let start = bytes[..at].iter().rposition(|&b| b == b'\n').map_or(0, |i| i + 1);
@@ -114,15 +113,12 @@ fn line_around(text: &str, at: usize) -> Range<usize> {
 fn finding(file: FileId, text: &str, error: &Error, line: Range<usize>) -> Finding {
     let says = error.message().lines().next().unwrap_or_default();
     let span = error.span().unwrap_or(0..0);
-    let written = text.get(line.clone()).unwrap_or("");
     if says.contains("duplicate key") {
         return twice(file, text, span, line);
     }
     let words = PLAIN.iter().find(|(theirs, _)| says.contains(theirs)).map_or(says, |(_, w)| w);
-    let at = span.start.saturating_sub(line.start);
     Finding::error("syntax", Place::new(file, span), format!("this line cannot be read: {words}"))
         .label("cannot be read")
-        .hint(corrected(written, at, says))
 }
 
 /// A key, or a head in single brackets, that stands in the file a second time.

@@ -1,11 +1,11 @@
 //! A TOML table that remembers which keys were asked for, so that unknown ones fall out by
 //! themselves, and that turns whatever is wrong with a value into a finding.
 
-use super::document::Document;
+use super::document::{Document, UnknownKey};
 use super::text::DATE;
-use super::value::{Fault, Reader, Value};
+use super::value::{Cure, Fault, Reader, Value};
 use super::words::called;
-use crate::model::{At, Finding, Place};
+use crate::model::{At, Edit, Finding, Hint, Place};
 use std::cell::{Cell, RefCell};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -74,6 +74,18 @@ impl<'a> Table<'a> {
 
     /// Reads any value of this table as `reader` says; a fault becomes a finding and a stand-in.
     pub fn read<T>(&self, key: &str, value: &DeValue, place: Place, reader: &Reader<T>) -> T {
+        self.read_as(key, key, value, place, reader)
+    }
+
+    /// As [`Table::read`], where a hint calls the key `shown`.
+    fn read_as<T>(
+        &self,
+        key: &str,
+        shown: &str,
+        value: &DeValue,
+        place: Place,
+        reader: &Reader<T>,
+    ) -> T {
         let value = Value {
             key,
             value,
@@ -82,7 +94,7 @@ impl<'a> Table<'a> {
             example: reader.example,
         };
         (reader.read)(&value).unwrap_or_else(|fault| {
-            self.fault(key, place, fault, reader.example);
+            self.fault(shown, place, fault, reader.example);
             self.note_date(reader);
             (reader.stand_in)()
         })
@@ -95,24 +107,24 @@ impl<'a> Table<'a> {
     }
 
     fn fault(&self, key: &str, place: Place, fault: Fault, example: &str) {
-        let hint = fault.hint.unwrap_or_else(|| format!("write `{key} = {example}`"));
+        let cure = fault.cure.unwrap_or_else(|| Cure::SuchAs(example.to_owned()));
         let finding = Finding::error(fault.code, place, fault.message).label(fault.label);
-        self.document.stand_in(finding.hint(hint));
+        self.document.stand_in(finding.hint(hint(key, place, cure)));
     }
 
-    /// Says that a key is not there; `example` is a value for it, or, in backticks, whole lines.
+    /// Says that a key is not there; `example` is a value for it.
     pub fn missing(&self, key: &str, example: &str) {
+        let finding = self.lacks(key);
+        self.document.stand_in(finding.hint(format!("add it, such as `{key} = {example}`")));
+    }
+
+    pub fn lacks(&self, key: &str) -> Finding {
         let message = match self.name.as_str() {
             "" => format!("this file has no `{key}`"),
             table => format!("this `{table}` has no `{key}`"),
         };
         let finding = Finding::error("missing-key", self.place, message);
-        let finding = finding.label(format!("`{key}` is missing here"));
-        let write = match example.starts_with('`') {
-            true => format!("write {example}"),
-            false => format!("write `{key} = {example}`"),
-        };
-        self.document.stand_in(finding.hint(write));
+        finding.label(format!("`{key}` is missing here"))
     }
 
     /// A table that may be left out: `[bought]` or `bought = { … }`.
@@ -138,10 +150,10 @@ impl<'a> Table<'a> {
                 let called = called(other);
                 let message = format!("`{key}` must be one table of keys, and this is {called}");
                 let hint = match other {
-                    DeValue::Array(_) => format!("write `{name}` once, and in single brackets"),
-                    _ => format!("write `{name}` on a line of its own, and its keys below it"),
+                    DeValue::Array(_) => format!("put `{name}` once, and in single brackets"),
+                    _ => format!("put `{name}` on a line of its own, and its keys below it"),
                 };
-                self.wrong_shape(place, message, hint);
+                self.wrong_shape(place, message, hint.into());
                 None
             }
         }
@@ -161,11 +173,12 @@ impl<'a> Table<'a> {
     fn not_several(&self, key: &str, found: &Spanned<DeValue>) {
         let called = called(found.get_ref());
         let message = format!("`{key}` may come several times, and this is {called}");
-        let hint = format!("write `[[{key}]]` in double brackets, and its keys below it");
-        self.wrong_shape(self.document.place(found.span()), message, hint);
+        let hint =
+            format!("put `[[{key}]]`, in double brackets, on a line of its own above its keys");
+        self.wrong_shape(self.document.place(found.span()), message, hint.into());
     }
 
-    fn wrong_shape(&self, place: Place, message: String, hint: String) {
+    fn wrong_shape(&self, place: Place, message: String, hint: Hint) {
         self.document.date_unread();
         self.document.stand_in(Finding::error("wrong-type", place, message).hint(hint));
     }
@@ -177,12 +190,16 @@ impl<'a> Table<'a> {
             let place = self.document.place(found.span());
             let message =
                 format!("`{key}` must be a list, and this is {}", called(found.get_ref()));
-            self.wrong_shape(place, message, format!("write `{key} = [{}]`", reader.example));
+            let listed = match found.get_ref() {
+                DeValue::String(text) => Cure::Write(format!("[{}]", quoted(text))),
+                _ => Cure::SuchAs(format!("[{}]", reader.example)),
+            };
+            self.wrong_shape(place, message, hint(key, place, listed));
             return Vec::new();
         };
         let read = |item: &Spanned<DeValue>| {
             let place = self.document.place(item.span());
-            At::new(self.read(key, item.get_ref(), place, reader), place)
+            At::new(self.read_as(key, "", item.get_ref(), place, reader), place)
         };
         items.iter().map(read).collect()
     }
@@ -203,19 +220,53 @@ impl<'a> Table<'a> {
     }
 }
 
+/// A hint about the value of a key; an item of a list has none.
+pub(super) fn hint(key: &str, place: Place, cure: Cure) -> Hint {
+    let line = |value: &String| match key {
+        "" => value.clone(),
+        key => format!("{} = {value}", bare_or_quoted(key)),
+    };
+    match cure {
+        Cure::Write(value) => Hint::write(&line(&value), Edit { place, text: value }),
+        Cure::Either(values) => Hint::either(&values.iter().map(line).collect::<Vec<_>>()),
+        Cure::SuchAs(value) => Hint::such_as(&line(&value)),
+        Cure::Say(words) => Hint::say(words),
+    }
+}
+
+fn bare_or_quoted(key: &str) -> String {
+    let bare = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_');
+    if key.chars().all(bare) { key.to_owned() } else { quoted(key) }
+}
+
+/// A text as TOML, in the marks that need no escapes where there are such.
+pub(super) fn quoted(text: &str) -> String {
+    let plain = !text.contains(['\\', '\'']) && !text.contains(char::is_control);
+    match text.contains('"') && plain {
+        true => format!("'{text}'"),
+        false => toml::Value::String(text.to_owned()).to_string(),
+    }
+}
+
 /// Whatever key nobody asked for is unknown.
 impl Drop for Table<'_> {
     fn drop(&mut self) {
-        let asked = self.asked.take();
-        if self.name.is_empty() {
-            self.document.top_keys(&asked);
-        }
+        let mut asked = self.asked.take();
+        self.document.asked(&self.name, &asked);
         if self.keys_are_the_owners.get() {
             return;
         }
-        for key in self.entries.keys().filter(|key| !asked.contains(&key.get_ref().as_ref())) {
-            let place = self.document.place(key.span());
-            self.document.unknown_key(key.get_ref(), place, &self.name, &asked);
+        asked.sort_unstable();
+        asked.dedup();
+        let keys = || self.entries.keys().map(|key| (key.get_ref().as_ref(), key.span()));
+        for (key, span) in keys().filter(|(key, _)| !asked.contains(key)) {
+            self.document.unknown_key(UnknownKey {
+                key: key.to_owned(),
+                place: self.document.place(span),
+                table: self.name.clone(),
+                known: asked.clone(),
+                there: keys().map(|(key, _)| key.to_owned()).collect(),
+            });
         }
     }
 }

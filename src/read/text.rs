@@ -1,16 +1,14 @@
 //! Texts, dates, counts and words out of a fixed set.
 
+use super::days::{self, YEARS};
 use super::table::Table;
-use super::value::{Fault, Reader, Value};
-use super::words::{called, meant, typed_choice};
-use crate::model::{At, Closed, Finding, Place};
+use super::table::hint;
+use super::value::{Cure, Fault, Reader, Value};
+use super::words::{as_value, called, meant, typed_choice};
+use crate::model::{At, Closed, Finding, Hint, Place};
 use chrono::{Datelike, NaiveDate};
 use std::ops::RangeInclusive;
 use toml::de::DeValue;
-
-/// Dates outside of these are slips of the hand: no entry of a working shop is older, and none is
-/// written this far ahead.
-const YEARS: RangeInclusive<i32> = 1990..=2100;
 
 /// A title is refused above this many characters.
 const LONGEST_TITLE: usize = 200;
@@ -50,7 +48,7 @@ fn without_controls<'a>(value: &'a Value, refused: fn(char) -> bool) -> Result<&
     if text.contains(['\n', '\r']) && refused('\n') {
         let message = format!("`{}` goes over several lines", value.key);
         let fault = Fault::new("control-character", message).label("must be one line");
-        return Err(fault.hint(format!("write the text of `{}` in one line", value.key)));
+        return Err(fault.say(format!("put the text of `{}` in one line", value.key)));
     }
     if let Some(c) = text.chars().find(|&c| c.is_control() && refused(c)) {
         let message = format!(
@@ -58,7 +56,7 @@ fn without_controls<'a>(value: &'a Value, refused: fn(char) -> bool) -> Result<&
             value.key, c as u32
         );
         let fault = Fault::new("control-character", message).label("somewhere in here");
-        return Err(fault.hint("delete the text and type it anew; do not paste it"));
+        return Err(fault.say("delete the text and type it anew; do not paste it"));
     }
     if text.is_empty() {
         return Err(value.empty());
@@ -76,8 +74,8 @@ fn title(value: &Value) -> Result<String, Fault> {
     if length > LONGEST_TITLE {
         let message =
             format!("the title has {length} characters; a title has at most {LONGEST_TITLE}");
-        let hint = "write a short title; what more there is to say goes into `[listing]` `story`";
-        return Err(Fault::new("title-too-long", message).label("too long").hint(hint));
+        let words = "shorten it; what more there is to say goes into `[listing]` `story`";
+        return Err(Fault::new("title-too-long", message).label("too long").say(words));
     }
     Ok(title.to_owned())
 }
@@ -90,34 +88,26 @@ fn date(value: &Value) -> Result<NaiveDate, Fault> {
     match day {
         Some(day) if written.time.is_some() => {
             let message = format!("`{}` is a date with a time of day", value.key);
-            Err(Fault::new("wrong-type", message).label("only the day").hint(value.write(day)))
+            Err(Fault::new("wrong-type", message).label("only the day").write(day))
         }
         Some(day) if !YEARS.contains(&day.year()) => {
             let message = format!("`{}` is in the year {}", value.key, day.year());
-            let hint = match day.year() {
-                year @ 0..100 => value.write(format!("20{year:02}{}", day.format("-%m-%d"))),
-                _ => format!(
-                    "write a day from {} to {}, such as `{} = {}`",
-                    YEARS.start(),
-                    YEARS.end(),
-                    value.key,
-                    value.example
-                ),
-            };
-            Err(Fault::new("absurd-date", message).label("which year?").hint(hint))
+            let fault = Fault::new("absurd-date", message).label("which year?");
+            Err(match day.year() {
+                year @ 0..100 => fault.write(format!("20{year:02}{}", day.format("-%m-%d"))),
+                _ => fault.say(format!("days are from {} to {}", YEARS.start(), YEARS.end())),
+            })
         }
         Some(day) => Ok(day),
         None => Err(value.wrong_type()),
     }
 }
 
-/// A date in quotation marks only needs them taken off.
+/// A date in quotation marks, or in another order, only needs writing as the files want it.
 fn not_a_date(value: &Value) -> Fault {
-    let fault = value.wrong_type();
-    match value.value.as_str().and_then(|text| text.trim().parse::<NaiveDate>().ok()) {
-        Some(day) => fault.hint(format!("{} without quotation marks", value.write(day))),
-        None => fault,
-    }
+    let typed = value.number_or_text().unwrap_or_default();
+    let days = days::readings(&typed).iter().map(NaiveDate::to_string).collect();
+    value.wrong_type().cure(Cure::of(days))
 }
 
 impl Table<'_> {
@@ -134,18 +124,22 @@ impl Table<'_> {
         let fault = match found.get_ref() {
             DeValue::Integer(number) => match number.to_string().parse() {
                 Ok(number) if range.contains(&number) => return Some(At::new(number, place)),
-                _ => Fault::new("number", format!("`{key}` cannot be {number}")),
+                _ => {
+                    let message = format!("`{key}` is from {least} to {most}, and not {number}");
+                    Fault::new("number", message)
+                }
             },
             other => {
                 let called = called(other);
                 let message = format!("`{key}` must be a whole number, and this is {called}");
-                Fault::new("wrong-type", message)
+                let fault = Fault::new("wrong-type", message);
+                let whole = whole_number(other).filter(|number| range.contains(number));
+                fault.cure(whole.map(|number| Cure::Write(number.to_string())))
             }
         };
-        let example = most.min(least * 2);
-        let hint = format!("write a number from {least} to {most}, such as `{key} = {example}`");
+        let example = Cure::SuchAs(most.min(least * 2).to_string());
         let finding = Finding::error(fault.code, place, fault.message).label("not a count");
-        self.document.stand_in(finding.hint(hint));
+        self.document.stand_in(finding.hint(hint(key, place, fault.cure.unwrap_or(example))));
         Some(At::new(least, place))
     }
 
@@ -175,8 +169,7 @@ impl Table<'_> {
         let called = called(value);
         let message = format!("`{key}` must be a word in quotation marks, and this is {called}");
         let finding = Finding::error("wrong-type", place, message).label("not a word");
-        let hint = format!("write {}", typed_choice(key, &known));
-        self.document.stand_in(finding.hint(hint));
+        self.document.stand_in(finding.hint(format!("one of {}", typed_choice(key, &known))));
     }
 
     /// As [`Table::one_of`], where the key must be there.
@@ -185,7 +178,8 @@ impl Table<'_> {
             Some(found) => found.value,
             None => {
                 let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
-                self.missing(key, &typed_choice(key, &known));
+                let one_of = format!("add it: one of {}", typed_choice(key, &known));
+                self.document.stand_in(self.lacks(key).hint(one_of));
                 words[0].1
             }
         }
@@ -200,13 +194,31 @@ impl Table<'_> {
     ) {
         let known: Vec<&str> = known.collect();
         let message = format!("`{}` is not something `{key}` can be", written.value);
-        let hint = match meant(&written.value, known.iter().copied()) {
-            Some(near) => format!("write `{key} = \"{near}\"`"),
-            None => format!("write {}", typed_choice(key, &known)),
-        };
+        let near = meant(&written.value, written.place, known.iter().copied(), as_value(key));
+        let choice = || Hint::say(format!("one of {}", typed_choice(key, &known)));
+        let hint = near.unwrap_or_else(choice);
         let finding = Finding::error("unknown-word", written.place, message);
         self.document.stand_in(finding.label("not a word known here").hint(hint));
     }
+}
+
+/// A whole number that was written as a text, or with decimals of zero.
+fn whole_number(value: &DeValue) -> Option<u32> {
+    let typed = match value {
+        DeValue::String(text) => text.trim(),
+        DeValue::Float(number) => number.as_str(),
+        _ => return None,
+    };
+    typed
+        .split_once('.')
+        .map_or(
+            typed,
+            |(whole, zeros)| {
+                if zeros.bytes().all(|b| b == b'0') { whole } else { typed }
+            },
+        )
+        .parse()
+        .ok()
 }
 
 /// A word out of a set; the set is looked at by the table.

@@ -9,6 +9,7 @@ use crate::model::{
 };
 use rust_decimal::Decimal;
 use std::borrow::Cow;
+use std::fmt::Display;
 use toml::de::DeValue;
 
 /// What a kind of value is called, what it looks like, and how it is read.
@@ -35,21 +36,54 @@ pub(super) struct Fault {
     pub code: &'static str,
     pub message: String,
     pub label: String,
-    /// What to write; the reader's own example where there is nothing better.
-    pub hint: Option<String>,
+    /// The reader's own example where there is nothing better.
+    pub cure: Option<Cure>,
+}
+
+/// What to do about a value, by the law of [`Hint`](crate::model::Hint); values as they are typed.
+pub(super) enum Cure {
+    Write(String),
+    Either(Vec<String>),
+    SuchAs(String),
+    Say(String),
+}
+
+impl Cure {
+    /// One reading is what was meant; several are asked about; with none there is only an example.
+    pub fn of(mut readings: Vec<String>) -> Option<Cure> {
+        match readings.len() {
+            0 => None,
+            1 => readings.pop().map(Cure::Write),
+            _ => Some(Cure::Either(readings)),
+        }
+    }
 }
 
 impl Fault {
     pub fn new(code: &'static str, message: impl Into<String>) -> Fault {
-        Fault { code, message: message.into(), label: String::new(), hint: None }
+        Fault { code, message: message.into(), label: String::new(), cure: None }
     }
 
     pub fn label(self, label: impl Into<String>) -> Fault {
         Fault { label: label.into(), ..self }
     }
 
-    pub fn hint(self, hint: impl Into<String>) -> Fault {
-        Fault { hint: Some(hint.into()), ..self }
+    /// What was surely meant.
+    pub fn write(self, value: impl Display) -> Fault {
+        self.cure(Some(Cure::Write(value.to_string())))
+    }
+
+    /// An example of a value.
+    pub fn such_as(self, value: impl Display) -> Fault {
+        self.cure(Some(Cure::SuchAs(value.to_string())))
+    }
+
+    pub fn say(self, words: impl Into<String>) -> Fault {
+        self.cure(Some(Cure::Say(words.into())))
+    }
+
+    pub fn cure(self, cure: Option<Cure>) -> Fault {
+        Fault { cure, ..self }
     }
 }
 
@@ -64,7 +98,7 @@ impl Value<'_> {
     pub fn text(&self) -> Result<&str, Fault> {
         self.value.as_str().ok_or_else(|| match self.number_or_text() {
             Ok(digits) if self.what == TEXT.what => {
-                self.wrong_type().hint(self.write(format!("\"{digits}\"")))
+                self.wrong_type().write(format!("\"{digits}\""))
             }
             _ => self.wrong_type(),
         })
@@ -83,20 +117,15 @@ impl Value<'_> {
 
     pub fn empty(&self) -> Fault {
         let fault = Fault::new("empty-text", format!("`{}` is empty", self.key));
-        let hint = match self.example == TEXT.example {
-            true => "write the text, or remove the line".to_owned(),
-            false => self.write(self.example),
-        };
-        fault.label("nothing between the quotation marks").hint(hint)
+        let fault = fault.label("nothing between the quotation marks");
+        match self.example == TEXT.example {
+            true => fault.say("put the text between them, or remove the line"),
+            false => fault.such_as(self.example),
+        }
     }
 
     pub fn is_number(&self) -> bool {
         matches!(self.value, DeValue::Integer(_) | DeValue::Float(_))
-    }
-
-    /// "write `price = 45.00`".
-    pub fn write(&self, value: impl std::fmt::Display) -> String {
-        format!("write `{} = {value}`", self.key)
     }
 }
 
@@ -164,9 +193,13 @@ pub(super) const YES_NO: Reader<bool> =
     Reader { what: "true or false", example: "true", stand_in: || false, read: yes_or_no };
 
 fn yes_or_no(value: &Value) -> Result<bool, Fault> {
-    value.value.as_bool().ok_or_else(|| match value.value.as_str() {
-        Some("no" | "false") => value.wrong_type().hint(value.write(false)),
-        _ => value.wrong_type(),
+    value.value.as_bool().ok_or_else(|| {
+        let fault = value.wrong_type();
+        match value.value.as_str().map(|word| word.trim().to_lowercase()).as_deref() {
+            Some("no" | "false" | "n") => fault.write(false),
+            Some("yes" | "true" | "y") => fault.write(true),
+            _ => fault.cure(Some(Cure::Either(vec!["true".to_owned(), "false".to_owned()]))),
+        }
     })
 }
 
@@ -174,7 +207,8 @@ fn weight(value: &Value) -> Result<Quantity, Fault> {
     let text = value.number_or_text()?;
     if value.is_number() && value.setting.units == LengthUnit::Centimetre {
         let message = format!("`{}` has no unit, and this shop measures in centimetres", value.key);
-        return Err(Fault::new("weight", message).hint(value.write(format!("\"{text} kg\""))));
+        let readings = ["kg", "lb"].map(|unit| format!("\"{text} {unit}\""));
+        return Err(Fault::new("weight", message).cure(Some(Cure::Either(readings.into()))));
     }
     parse_weight(&text).map_err(|says| Fault::new("weight", says))
 }

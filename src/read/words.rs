@@ -1,6 +1,6 @@
 //! Words for findings: lists of keys, and what a TOML value is called to an owner.
 
-use crate::model::{and_list, nearest};
+use crate::model::{Edit, Hint, Place, and_list, nearest};
 use toml::de::DeValue;
 
 /// "`a`, `b` and `c`".
@@ -36,15 +36,30 @@ pub(super) fn typed_choice<S: AsRef<str>>(key: &str, words: &[S]) -> String {
     choice
 }
 
-/// The known word that was probably meant: the nearest one, or the only one that holds what was
-/// written as one of its parts: `rate` for `shop-rate`. A word of two letters is near to too many.
-pub(super) fn meant<'a>(written: &str, known: impl Iterator<Item = &'a str>) -> Option<&'a str> {
-    let known: Vec<&str> = known.collect();
-    let same = |word: &&str| word.eq_ignore_ascii_case(written);
-    let long = known.iter().copied().filter(|word| word.len() > 2 || same(word));
-    nearest(written, long).or_else(|| {
-        let holds = |word: &&&str| word.split(['-', ' ']).any(|part| part == written);
-        let mut holding = known.iter().filter(holds);
-        holding.next().copied().filter(|_| holding.next().is_none())
-    })
+/// What to do about a word that is none of the known ones: the only near one is written; one that
+/// merely begins with it or holds it, `shop-rate` for `rate`, is asked about. `line` shows a word
+/// as it is typed, and the edit puts its second half in the place of what was written.
+pub(super) fn meant<'a>(
+    written: &str,
+    place: Place,
+    known: impl IntoIterator<Item = &'a str>,
+    typed: impl Fn(&str) -> (String, String),
+) -> Option<Hint> {
+    let known: Vec<&str> = known.into_iter().collect();
+    if let Some(near) = nearest(written, known.iter().copied()) {
+        let (line, text) = typed(near);
+        return Some(Hint::write(&line, Edit { place, text }));
+    }
+    let holds = |word: &&&str| {
+        let begins = written.len() > 2 && word.starts_with(written);
+        begins || word.split(['-', ' ']).any(|part| part == written)
+    };
+    let mut holding = known.iter().filter(holds);
+    let only = holding.next().filter(|_| holding.next().is_none())?;
+    Some(Hint::either(&[typed(only).0]))
+}
+
+/// A word as the value of a key.
+pub(super) fn as_value(key: &str) -> impl Fn(&str) -> (String, String) {
+    move |word| (format!("{key} = \"{word}\""), format!("\"{word}\""))
 }

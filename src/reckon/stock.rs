@@ -1,8 +1,8 @@
 //! The shop's consumables over time: what was bought, what each draw cost, what went missing.
 //! Both views use it.
 
-use super::on_hand::OnHand;
 use super::missing_entries::books_missing_from;
+use super::on_hand::OnHand;
 use crate::model::{Finding, Money, Place, Quantity, Shop};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;

@@ -67,10 +67,7 @@ fn changes_read_as_sentences() {
     let mut p = piece("Table");
     use ChangeKind::*;
     let cases = [
-        (
-            change("towel rail", Replaced, "ash"),
-            "The towel rail has been replaced, in ash.",
-        ),
+        (change("towel rail", Replaced, "ash"), "The towel rail has been replaced, in ash."),
         (
             change("two of the knobs", Replaced, "brass ones"),
             "Two of the knobs have been replaced with brass ones.",

@@ -213,5 +213,5 @@ fn facts_that_contradict_each_other_are_found() {
     let slip = kind_of("Desk", "desk", "1990");
     let slip = Piece { wood: vec![wood("", "mahoganny", WoodForm::Solid)], ..slip };
     let unknown = told("us", &slip).1.into_iter().find(|f| f.code == "unknown-wood").unwrap();
-    assert_eq!(unknown.hint.as_deref(), Some("species = \"mahogany\""));
+    assert_eq!(unknown.hint.as_deref(), Some("`species = \"mahogany\"`?"));
 }

@@ -170,7 +170,7 @@ fn a_hold_stops_the_papers_for_buyers_and_names_the_key() {
     assert!(words.held());
     let held = findings.iter().find(|finding| finding.code == "held").unwrap();
     assert_eq!(held.severity, Severity::Warning);
-    assert!(held.hint.as_ref().unwrap().contains("`latch = \"none\"`"));
+    assert!(held.hint.as_ref().unwrap().contains("`latch` in `[safety]`: `none`, "));
     assert!(held.message.contains("kind is blanket chest and latch is not stated"));
     let stated = with_facts(p, &[("latch", "none")]);
     assert!(!told("us", &stated).0.held());

@@ -52,7 +52,7 @@ fn a_finish_like_nothing_known_is_said_and_gets_the_most_delicate_care() {
     let slip = OwnFinish { like: here("danish oyl".into()), ..own_oil() };
     let (_, findings) = with_finish(slip, oiled());
     let found = findings.iter().find(|f| f.code == "unknown-finish").unwrap();
-    assert!(found.hint.as_deref().unwrap().starts_with("like = \""), "{found:?}");
+    assert!(found.hint.as_deref().unwrap().starts_with("`like = \""), "{found:?}");
 }
 
 #[test]

@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-fn cases() -> Vec<PathBuf> {
+pub fn cases() -> Vec<PathBuf> {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cases");
     let entries = fs::read_dir(folder).unwrap();
     let mut cases: Vec<PathBuf> = entries.map(|entry| entry.unwrap().path()).collect();

@@ -5,8 +5,8 @@ use crate::shops::{
     trip, used, withdrawn, work,
 };
 use dovetally::model::{
-    CostKind, Expense, Money, Piece, Place, Remitted, Reported, Shop, SpaceUse, TripPurpose, Vehicle,
-    WithdrawalKind, Workspace,
+    CostKind, Expense, Money, Piece, Place, Remitted, Reported, Shop, SpaceUse, TripPurpose,
+    Vehicle, WithdrawalKind, Workspace,
 };
 
 fn expense(on: &str, category: &str, amount: &str) -> Expense {

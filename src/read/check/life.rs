@@ -79,14 +79,14 @@ impl<'a> Life<'a> {
         let set = self.piece.count;
         let finding = |message| Finding::error("count-over-set", place, message);
         match set {
-            1 => {
-                finding(format!("{many} sold of a single piece")).label("more than there is").hint(
-                    format!("take `count` out, or write `count = {many}` at the top of the file"),
-                )
-            }
+            1 => finding(format!("{many} sold of a single piece"))
+                .label("more than there is")
+                .hint(format!("remove `count`, or put `count = {many}` at the top of the file")),
             _ => finding(format!("{many} sold of a set of {set}"))
                 .label("more than the set holds")
-                .hint(format!("write `count = {set}`, or fix the `count` at the top of the file")),
+                .hint(format!(
+                    "`count = {set}` at most, or fix the `count` at the top of the file"
+                )),
         }
     }
 
@@ -94,7 +94,7 @@ impl<'a> Life<'a> {
         let last = self.last_sale();
         let (code, message, hint) = if self.piece.count == 1 {
             let message = "sold again without a return in between".to_owned();
-            ("sold-twice", message, "write a `[[return]]` between, or take one sale out".to_owned())
+            ("sold-twice", message, "add a `[[return]]` between, or remove one sale".to_owned())
         } else {
             let left = match self.held {
                 0 => "none of the set is left".to_owned(),
@@ -103,8 +103,8 @@ impl<'a> Life<'a> {
             };
             let message = format!("{many} sold, and {left}");
             let hint = match self.held {
-                0 => "write a `[[return]]` between, or remove the sale".to_owned(),
-                held => format!("write `count = {held}` in this `[[sale]]`, or fix the other"),
+                0 => "add a `[[return]]` between, or remove the sale".to_owned(),
+                held => format!("`count = {held}` at most in this `[[sale]]`, or fix the other"),
             };
             ("more-sold-than-held", message, hint)
         };
@@ -130,7 +130,7 @@ impl<'a> Life<'a> {
             let place = back.count.as_ref().map_or(back.place, |count| count.place);
             let finding = Finding::error("more-returned-than-sold", place, message);
             let finding = finding.label("more than were sold").second(last.on.place, "sold here");
-            across.say(finding.hint(format!("write `count = {out}`")));
+            across.say(finding.hint(format!("`count = {out}` at most")));
             many = out;
         }
         self.refund(back, last, across);
@@ -147,7 +147,7 @@ impl<'a> Life<'a> {
             Some(sale) => finding
                 .second(sale.on.place, "sold only later")
                 .hint(format!("write a day from {} on", sale.on.value)),
-            None => finding.hint("write the `[[sale]]` it comes back from, or remove the return"),
+            None => finding.hint("add the `[[sale]]` it comes back from, or remove the return"),
         }
     }
 
@@ -168,9 +168,7 @@ impl<'a> Life<'a> {
             let finding = Finding::error("refund-over-price", back.refunded.place, message);
             let finding = finding.label("more than was paid").second(last.price.place, "paid here");
             let left = (most - (back_in_all - back.refunded.value)).max(Money::ZERO);
-            across.say(
-                finding.hint(format!("write `refunded = {left}`; tax paid back is `tax-returned`")),
-            );
+            across.say(finding.hint(format!("{left} at most; tax paid back is `tax-returned`")));
         }
     }
 
@@ -196,7 +194,7 @@ impl<'a> Life<'a> {
         across.say(match self.sold_before(on.value) {
             Some(sale) => finding
                 .second(sale.on.place, "sold here")
-                .hint(format!("write `on = {}` or an earlier day", sale.on.value)),
+                .hint(format!("a day up to {}", sale.on.value)),
             None => finding,
         });
     }
@@ -210,15 +208,14 @@ impl<'a> Life<'a> {
             let message = "withdrawn while it was sold";
             let finding = Finding::error("withdrawn-while-sold", on.place, message);
             let finding = finding.label("withdrawn here").second(sale.on.place, "sold here");
-            across.say(
-                finding.hint("write the `[[return]]` it came back by, or take `[withdrawn]` out"),
-            );
+            across
+                .say(finding.hint("add the `[[return]]` it came back by, or remove `[withdrawn]`"));
         }
         for sale in self.piece.sale.iter().filter(|sale| sale.on.value > on.value) {
             let message = "sold after it was withdrawn";
             let finding = Finding::error("sold-after-withdrawn", sale.on.place, message);
             let finding = finding.label("sold here").second(on.place, "withdrawn here");
-            across.say(finding.hint("take `[withdrawn]` or this `[[sale]]` out"));
+            across.say(finding.hint("remove `[withdrawn]` or this `[[sale]]`"));
         }
     }
 }

@@ -51,10 +51,11 @@ impl<'a> Names<'a> {
         }
     }
 
-    /// The name that was probably meant.
-    pub fn nearest(&self, written: &str) -> Option<&str> {
+    /// The name that was meant, of those that are not `taken`.
+    pub fn nearest(&self, written: &str, taken: &[&str]) -> Option<&str> {
         let unread = self.unread.names.iter().map(String::as_str);
-        nearest(written, self.known.keys().copied().chain(unread))
+        let names = self.known.keys().copied().chain(unread);
+        nearest(written, names.filter(|name| !taken.contains(name)))
     }
 }
 
@@ -64,5 +65,5 @@ fn twice(first: &Piece, second: &Piece) -> Finding {
     Finding::error("name-twice", place(second), message)
         .label("the same name again")
         .second(place(first), "first here")
-        .hint("write a `number` of its own in one of the two files")
+        .hint("give one of the two files a `number` of its own")
 }

@@ -2,7 +2,7 @@
 
 use super::Across;
 use super::names::{Led, Names};
-use crate::model::{At, Finding, Lot, Piece, Place, SalvagedTo, YearBook};
+use crate::model::{At, Edit, Finding, Hint, Lot, Piece, Place, SalvagedTo, YearBook};
 use chrono::NaiveDate;
 
 /// The day a piece was bought, at the place that says so.
@@ -22,7 +22,7 @@ pub(super) fn origins(
     }
     for trip in books.iter().flat_map(|book| &book.trip) {
         if let Some(piece) = trip.piece.as_ref().filter(|piece| !piece.is_empty()) {
-            lead(piece, names, across);
+            lead(piece, &[], names, across);
         }
     }
     for piece in pieces {
@@ -36,7 +36,8 @@ pub(super) fn origins(
 fn salvaged(piece: &Piece, names: &Names, pieces: &[&Piece], across: &mut Across) {
     for part in &piece.salvaged {
         let SalvagedTo::Piece(name) = &part.to else { continue };
-        let Some(index) = (!name.is_empty()).then(|| lead(name, names, across)).flatten() else {
+        let Some(index) = (!name.is_empty()).then(|| lead(name, &[], names, across)).flatten()
+        else {
             continue;
         };
         if pieces[index].folder == piece.folder {
@@ -62,15 +63,16 @@ fn on_hand(books: &[&YearBook], across: &mut Across) {
                 let message = format!("`{stock}` is on hand at the start, and was bought before");
                 let finding = Finding::error("on-hand-with-history", first.place, message);
                 let finding = finding.label("counts twice").second(place, "already here");
-                across.say(finding.hint("write a `[[count]]` instead, or take one of them out"));
+                across.say(finding.hint("put a `[[count]]` instead, or remove one of them"));
             }
         }
     }
 }
 
 fn add_lot(lot: &Lot, names: &Names, origins: &mut [Option<Origin>], across: &mut Across) {
+    let in_it: Vec<&str> = lot.pieces.iter().map(|(name, _)| name.value.as_str()).collect();
     for (name, _) in &lot.pieces {
-        let Some(index) = lead(name, names, across) else { continue };
+        let Some(index) = lead(name, &in_it, names, across) else { continue };
         match &origins[index] {
             Some(first) => across.clash(bought_twice(name, first.place)),
             None => origins[index] = Some(At::new(lot.on.value, name.place)),
@@ -85,16 +87,24 @@ fn bought_twice(name: &At<String>, first: Place) -> Finding {
         .hint("remove the piece from the lot, or remove its other purchase")
 }
 
-fn lead(name: &At<String>, names: &Names, across: &mut Across) -> Option<usize> {
+/// The piece a name leads to. A name of `taken` was not meant: the entry has it already.
+fn lead(name: &At<String>, taken: &[&str], names: &Names, across: &mut Across) -> Option<usize> {
     match names.lead(&name.value) {
         Led::To(index) => Some(index),
         Led::Unread => None,
         Led::Nowhere => {
             let message = format!("there is no piece `{}`", name.value);
             let finding = Finding::error("unknown-piece", name.place, message);
-            across.say(finding.label("leads nowhere").hint(match names.nearest(&name.value) {
-                Some(near) => format!("write `\"{near}\"` instead of `\"{}\"`", name.value),
-                None => "write the `number` of a piece, or the name of its folder".to_owned(),
+            across
+                .say(finding.label("leads nowhere").hint(match names.nearest(&name.value, taken) {
+                Some(near) => {
+                    let text = format!("\"{near}\"");
+                    Hint::write(&text, Edit { place: name.place, text: text.clone() })
+                }
+                None => Hint::say(
+                    "a piece is named by its `number`, or by its folder; `dovetally start` begins \
+                     a new one",
+                ),
             }));
             None
         }

@@ -91,7 +91,7 @@ impl Check<'_> {
                 let message =
                     format!("`{}` could not be read, and the year may need it", file.path);
                 Finding::error("year-needs-file", Place::NOWHERE, message)
-                    .hint("correct the errors of that file first")
+                    .hint("fix that file first; `dovetally check` shows what is wrong with it")
             })
             .collect()
     }
@@ -202,7 +202,7 @@ impl Check<'_> {
             .map(|(_, _, draw)| {
                 let message = format!("what `{}` was drawn could not be costed", draw.stock.value);
                 Finding::error("draw-without-cost", draw.place, message)
-                    .hint("see what is said about this draw above")
+                    .hint("enter its purchase as `[[supply]]`, or correct the draw")
             })
             .collect()
     }
