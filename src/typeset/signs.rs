@@ -10,7 +10,8 @@ const NARROW: char = '\u{202f}';
 const NO_BREAK: char = '\u{a0}';
 
 /// What follows a number as its unit.
-const UNITS: &[&str] = &["in", "ft", "cm", "mm", "m", "lb", "oz", "kg", "g", "°F", "°C", "hours", "h"];
+const UNITS: &[&str] =
+    &["in", "ft", "cm", "mm", "m", "lb", "oz", "kg", "g", "°F", "°C", "hours", "h"];
 
 /// Every text within a view.
 pub fn set_all(value: &mut Value) {
@@ -54,7 +55,8 @@ pub fn set(text: &str) -> Option<String> {
 /// Within a word, after one, or before figures: '20s.
 fn is_apostrophe(before: Option<char>, after: Option<&char>) -> bool {
     let word = |letter: char| letter.is_alphabetic();
-    before.is_some_and(word) || (after.is_some_and(char::is_ascii_digit) && !before.is_some_and(ends_number))
+    before.is_some_and(word)
+        || (after.is_some_and(char::is_ascii_digit) && !before.is_some_and(ends_number))
 }
 
 fn ends_number(letter: char) -> bool {
@@ -72,7 +74,8 @@ fn is_fraction(letters: &[char], at: usize) -> bool {
     else {
         return false;
     };
-    let alone = |letter: Option<&char>| letter.is_none_or(|c| !c.is_alphanumeric() && !"/=&".contains(*c));
+    let alone =
+        |letter: Option<&char>| letter.is_none_or(|c| !c.is_alphanumeric() && !"/=&".contains(*c));
     let before = (at - above).checked_sub(1).and_then(|before| letters.get(before));
     matches!(bottom, 2 | 3 | 4 | 8 | 16 | 32 | 64)
         && top < bottom
@@ -113,7 +116,15 @@ mod tests {
 
     #[test]
     fn what_is_no_fraction_stays() {
-        for text in ["24/7", "3/4/2025", "5/2", "a/2", "shop.example/1/2", "b=1/2", "https://a.example/x 1/2"] {
+        for text in [
+            "24/7",
+            "3/4/2025",
+            "5/2",
+            "a/2",
+            "shop.example/1/2",
+            "b=1/2",
+            "https://a.example/x 1/2",
+        ] {
             assert_eq!(set(text), None, "{text}");
         }
     }

@@ -43,9 +43,9 @@ pub use record::{
     TaskHours,
 };
 pub use review::{ReviewChart, ReviewColumns, ReviewTable, ReviewView};
-pub use stock::{StockColumns, StockGroup, StockRow, StockView};
+pub use stock::{StockColumns, StockGroup, StockRow, StockTotal, StockView};
 pub use summary::{
     Attachment, Block, ExpenseRow, Expenses, Form, FormLine, FormPart, Goods, IncomeSummary,
     Reconciliation, ReconciliationRow, RecordRow, Records, Rule, SelfEmployment, TripRow, Trips,
 };
-pub use tag::{BoxLabel, BoxLabelView, Tag, TagCautions, TagRow, TagsView};
+pub use tag::{BoxLabel, BoxLabelView, BoxRow, Tag, TagCautions, TagRow, TagsView};

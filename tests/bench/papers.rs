@@ -33,9 +33,14 @@ pub fn compare(folder: &Path, what: &str, only: Option<&str>) {
         match lean {
             Some((lean, few)) => println!(
                 "  {lean:>4.1}  {:>5.2}  {:>6.1}  {:>10.1}  {:>4.1}",
-                ours / lean, counts.passes, counts.paragraphs, few.paragraphs
+                ours / lean,
+                counts.passes,
+                counts.paragraphs,
+                few.paragraphs
             ),
-            None => println!("     –      –  {:>6.1}  {:>10.1}     –", counts.passes, counts.paragraphs),
+            None => {
+                println!("     –      –  {:>6.1}  {:>10.1}     –", counts.passes, counts.paragraphs)
+            }
         }
     }
 }
@@ -116,9 +121,9 @@ fn events(press: &Press, papers: &[DraftedPaper]) -> Vec<Event> {
     list.iter()
         .map(|event| Event {
             name: event["name"].as_str().unwrap_or_default().to_owned(),
-            place: event["args"]["file"].as_str().map_or(String::new(), |file| {
-                format!("{file}:{}", event["args"]["line"])
-            }),
+            place: event["args"]["file"]
+                .as_str()
+                .map_or(String::new(), |file| format!("{file}:{}", event["args"]["line"])),
             begins: event["ph"] == "B",
             micros: event["ts"].as_f64().unwrap_or_default(),
             thread: event["tid"].as_u64().unwrap_or_default(),
@@ -183,7 +188,9 @@ pub fn profile(folder: &Path, layout: &str) {
             let each = papers.len() as f64 * 1000.0;
             println!(
                 "{:>9.3}  {:>10.3}  {:>6.1}  {name}",
-                own / each, whole / each, times as f64 / papers.len() as f64
+                own / each,
+                whole / each,
+                times as f64 / papers.len() as f64
             );
         }
     }

@@ -195,7 +195,12 @@ fn dump(shop: &str, to: &str) {
     let plain = tempfile::tempdir().unwrap();
     shop::write(plain.path(), 60);
     let copy = shell::copy_of(&shell::demo());
-    let at = match shop { "demo" => copy.path(), "longest" => longest.path(), "plain" => plain.path(), other => Path::new(other) };
+    let at = match shop {
+        "demo" => copy.path(),
+        "longest" => longest.path(),
+        "plain" => plain.path(),
+        other => Path::new(other),
+    };
     let opened = dovetally::cli::Opened::open(at, dovetally::cli::Need::FiguresAndWords).unwrap();
     let known = opened.known.as_ref().unwrap();
     for paper in dovetally::cli::papers(&opened, known).unwrap() {

@@ -36,12 +36,8 @@ pub struct Bench<'a> {
 }
 
 /// The papers that offer a piece.
-const OFFERING: [DocumentName; 4] = [
-    DocumentName::Listing,
-    DocumentName::Picture,
-    DocumentName::Description,
-    DocumentName::Tag,
-];
+const OFFERING: [DocumentName; 4] =
+    [DocumentName::Listing, DocumentName::Picture, DocumentName::Description, DocumentName::Tag];
 
 /// A paper as the press takes it.
 pub struct DraftedPaper {
@@ -230,7 +226,8 @@ impl<'a> Bench<'a> {
         let signs: Vec<String> = missing.iter().map(|sign| format!("“{sign}”")).collect();
         let message = format!("no font here has a drawing for {}", and_list(&signs));
         let source = self.opened.sources.get(title.file);
-        let found = source.and_then(|source| source.text.char_indices().find(|(_, c)| missing.contains(c)));
+        let found =
+            source.and_then(|source| source.text.char_indices().find(|(_, c)| missing.contains(c)));
         let place = found.map_or(title, |(at, c)| Place::new(title.file, at..at + c.len_utf8()));
         Finding::error("glyph-missing", place, message)
             .label("not printed: what it stands in is left out of every paper")
@@ -254,7 +251,11 @@ impl<'a> Bench<'a> {
     }
 
     /// The pieces for sale that can be printed; the others are said to be left out of the paper.
-    fn printable<'b>(&self, subjects: Vec<Subject<'b>>, paper: &str) -> (Vec<Subject<'b>>, Vec<Made>) {
+    fn printable<'b>(
+        &self,
+        subjects: Vec<Subject<'b>>,
+        paper: &str,
+    ) -> (Vec<Subject<'b>>, Vec<Made>) {
         let mut left_out = Vec::new();
         let kept = subjects
             .into_iter()

@@ -9,8 +9,8 @@ use crate::model::{Finding, Place, Sources, languages_of};
 use crate::reckon::year::Year;
 use crate::typeset::{
     Draft, Shot, Subject, before_and_after, box_label, care_card, care_card_large_print,
-    care_cards_four_up, catalogue, hang_tag, hang_tags, income_summary, listing_sheet,
-    not_offered, receipt_index, review_sheet, shop_record, stock_sheet, year_tables,
+    care_cards_four_up, catalogue, hang_tag, hang_tags, income_summary, listing_sheet, not_offered,
+    receipt_index, review_sheet, shop_record, stock_sheet, year_tables,
 };
 
 /// A file to make: its place below the output folder and what goes into it.

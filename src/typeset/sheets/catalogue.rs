@@ -5,8 +5,8 @@ use super::listing::price;
 use super::offered::is_for_sale;
 use super::stock::{group_name, listed_on};
 use super::{Subject, draft, picture_name};
-use crate::describe::wood_in_index;
 use crate::describe::wording::{capital, date, number, sentence};
+use crate::describe::{Strength, Words, wood_in_index};
 use crate::model::Moment;
 use crate::typeset::photo::Fit;
 use crate::typeset::press::{Draft, PictureUse};
@@ -15,6 +15,9 @@ use crate::typeset::view::{
     Photo,
 };
 use std::collections::BTreeMap;
+
+/// Below this many pieces the contents are found as quickly as an index.
+const WORTH_AN_INDEX: usize = 12;
 
 /// The group of pieces of unknown kind stands last.
 const LAST: &str = "Other pieces";
@@ -50,7 +53,7 @@ pub fn catalogue(subjects: &[Subject]) -> Option<Draft> {
         contents: "Contents".to_owned(),
         groups,
         index: "Index".to_owned(),
-        index_parts: index(&listed),
+        index_parts: if listed.len() < WORTH_AN_INDEX { Vec::new() } else { index(&listed) },
         note: "Drawn at {scale}.".to_owned(),
     };
     let ident = format!("{} / catalogue", shop.name);
@@ -115,10 +118,22 @@ fn rows(subject: &Subject) -> Vec<LabelRow> {
         ("Finish", one(&words.finish)),
         ("Not original", summed(&words.not_original)),
         ("Condition", summed(&words.condition)),
+        ("Caution", cautions(words)),
     ];
     let told = all.into_iter().filter(|(_, parts)| !parts.is_empty());
     told.map(|(label, parts)| LabelRow { label: label.to_owned(), text: label_text(&parts) })
         .collect()
+}
+
+/// The cautions in their short words; their sources stand on the listing sheet.
+fn cautions(words: &Words) -> Vec<String> {
+    let printed = words.cautions.iter().filter(|c| c.strength != Strength::ShopNote);
+    let mut said: Vec<String> =
+        printed.map(|caution| caution.short.as_ref().unwrap_or(&caution.text).clone()).collect();
+    if !said.is_empty() {
+        said.push("Sources on the listing sheet.".to_owned());
+    }
+    said
 }
 
 /// The two most telling entries, and how many more there are.

@@ -2,8 +2,8 @@
 
 use super::common::{drawing, label_text, numbered, pictures, sheet, size_block, source_line};
 use super::{Subject, draft};
-use crate::describe::{Strength, Words};
 use crate::describe::wording::{capital, date, money, number, run_on};
+use crate::describe::{Strength, Words};
 use crate::model::{Moment, Piece};
 use crate::typeset::code::link_code;
 use crate::typeset::press::Draft;

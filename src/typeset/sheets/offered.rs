@@ -18,7 +18,8 @@ pub fn not_offered(subject: &Subject) -> Option<String> {
     if is_reserved(subject) {
         return Some("reserved: a deposit was paid for it".to_owned());
     }
-    let needed = |lack: &&crate::describe::Lack| lack.needed && lack.document == Document::Description;
+    let needed =
+        |lack: &&crate::describe::Lack| lack.needed && lack.document == Document::Description;
     subject.words.lacks.iter().find(needed).map(|lack| format!("held; state {}", lack.what))
 }
 
@@ -30,5 +31,6 @@ fn is_reserved(subject: &Subject) -> bool {
 
 /// Whether a piece is listed and may be offered: what stands in papers of everything for sale.
 pub fn is_for_sale(subject: &Subject) -> bool {
-    subject.tally.is_some_and(|tally| tally.state == State::Listed) && not_offered(subject).is_none()
+    subject.tally.is_some_and(|tally| tally.state == State::Listed)
+        && not_offered(subject).is_none()
 }
