@@ -273,7 +273,6 @@ fn a_listing_sheet_is_read_in_its_order() {
         "not original",
         "condition",
         "caution",
-        "source:",
         "size",
         "care",
         "bench@",

@@ -59,6 +59,10 @@ pub struct CheckArgs {
     /// Also show advice: what would make a better sheet
     #[arg(long)]
     pub advice: bool,
+    /// Only list every row of the tables that is used, what is known of its source, and what to
+    /// read again
+    #[arg(long, conflicts_with = "advice")]
+    pub sources: bool,
 }
 
 #[derive(Debug, Args)]

@@ -1,6 +1,7 @@
 //! `check`: every finding, and per piece which documents are ready and what each still lacks.
 
 use super::args::CheckArgs;
+use super::check_sources::sources;
 use super::opened::{KnownPiece, Opened};
 use super::{Screen, Status, findings};
 use crate::describe::{Caution, Document, Lack, Strength, Words};
@@ -15,6 +16,10 @@ const DOCUMENTS: [(Document, &str); 4] = [
 
 /// Shows everything there is to say about the shop's files.
 pub fn check(args: &CheckArgs, opened: &Opened, screen: &mut Screen) -> Status {
+    if args.sources {
+        screen.data(&opened.known.as_ref().map(sources).unwrap_or_default());
+        return if opened.has_errors() { Status::Errors } else { Status::Done };
+    }
     for finding in &opened.findings {
         if args.advice || finding.severity != Severity::Advice {
             screen.complain(&findings::show(finding, &opened.sources, screen.color()));

@@ -51,7 +51,11 @@ pub const CODES: &[(&str, &str)] = &[
     ("percent", "a percentage that cannot be read, or without its sign"),
     ("quantity", "a quantity that cannot be read"),
     ("receipt-twice", "entries of two days name the same receipt"),
-    ("refund-over-price", "more was paid back than was paid"),
+    ("refund-of-what", "a refund of nothing, or of more than one thing"),
+    (
+        "return-of-which-sale",
+        "a return may be of several sales, which differ in channel or place, and does not say",
+    ),
     ("return-without-sale", "a piece came back that was not sold"),
     ("said-twice", "the hours are written in both ways"),
     ("salvaged-itself", "a part was put into the piece it was taken from"),

@@ -7,7 +7,7 @@ use super::text::{DATE, STORY, TEXT};
 use super::value::{HOURS, Reader};
 use crate::model::{Change, ChangeKind, Coat, Cost, CostKind, Finding, Flaw, Used, Work};
 
-const COST_KINDS: [(&str, CostKind); 4] = [
+pub(super) const COST_KINDS: [(&str, CostKind); 4] = [
     ("material", CostKind::Material),
     ("hardware", CostKind::Hardware),
     ("paid-work", CostKind::PaidWork),

@@ -125,13 +125,13 @@ fn rows(subject: &Subject) -> Vec<LabelRow> {
         .collect()
 }
 
-/// The cautions in their short words; their sources stand on the listing sheet.
+/// The cautions in their short words; more of them stands on the listing sheet.
 fn cautions(words: &Words) -> Vec<String> {
     let printed = words.cautions.iter().filter(|c| c.strength != Strength::ShopNote);
     let mut said: Vec<String> =
         printed.map(|caution| caution.short.as_ref().unwrap_or(&caution.text).clone()).collect();
     if !said.is_empty() {
-        said.push("Sources on the listing sheet.".to_owned());
+        said.push("More on the listing sheet.".to_owned());
     }
     said
 }

@@ -1,9 +1,9 @@
 //! The listing sheet: one piece for a buyer.
 
-use super::common::{drawing, label_text, numbered, pictures, sheet, size_block, source_line};
+use super::common::{drawing, label_text, numbered, pictures, sheet, size_block};
 use super::{Subject, draft};
 use crate::describe::wording::{capital, date, money, number, run_on};
-use crate::describe::{Strength, Words};
+use crate::describe::{Strength, Words, english, sources_line};
 use crate::model::{Moment, Piece};
 use crate::typeset::code::link_code;
 use crate::typeset::press::Draft;
@@ -119,24 +119,23 @@ fn summaries(entries: &[String]) -> Vec<String> {
     said
 }
 
-/// The cautions a buyer reads, with their sources; after the last one, once, that such words are
-/// general information.
+/// The cautions a buyer reads; after the last one, once, their sources and that such words are general
+/// information.
 fn cautions(words: &Words) -> ListingCautions {
     let printed = words.cautions.iter().filter(|c| c.strength != Strength::ShopNote);
+    let sources = sources_line(printed.clone(), english());
+    let sources: Vec<String> = sources.into_iter().chain(words.cautions_tail.clone()).collect();
     let entry = |c: &crate::describe::Caution| ListingCaution {
         text: c.text.clone(),
         short: c.short.clone(),
-        source: source_line(c),
     };
-    let mut entries: Vec<ListingCaution> = printed.map(entry).collect();
-    if let (Some(last), Some(tail)) = (entries.last_mut(), &words.cautions_tail) {
-        last.source += &format!(" {tail}");
-    }
+    let entries: Vec<ListingCaution> = printed.map(entry).collect();
     ListingCautions {
         label: if entries.len() > 1 { "Cautions" } else { "Caution" }.to_owned(),
         shortens: entries.iter().any(|entry| entry.short.is_some()),
         entries,
-        sources: "In full, with the sources, on sheet 2.".to_owned(),
+        sources: (!sources.is_empty()).then(|| sources.join(" ")),
+        elsewhere: "In full, with the sources, on sheet 2.".to_owned(),
     }
 }
 

@@ -3,7 +3,7 @@
 use super::Subject;
 use crate::describe::Document;
 use crate::model::Money;
-use crate::reckon::payments::deposits;
+use crate::reckon::payments::Accounts;
 use crate::reckon::state::State;
 
 /// Why a piece may not be offered, in words that follow a colon; nothing where it may be. What is
@@ -25,8 +25,12 @@ pub fn not_offered(subject: &Subject) -> Option<String> {
 
 /// Whether a buyer's deposit is kept for it and no sale is written yet.
 fn is_reserved(subject: &Subject) -> bool {
-    let deposits = deposits(subject.piece);
-    deposits.iter().fold(Money::ZERO, |all, event| all + event.paid.received()) > Money::ZERO
+    if subject.piece.payment.is_empty() {
+        return false;
+    }
+    let accounts = Accounts::of(subject.piece, subject.shop.currency.decimals);
+    let moved = accounts.deposits.iter().map(|event| event.moved().without_tax());
+    moved.fold(Money::ZERO, |all, paid| all + paid) > Money::ZERO
 }
 
 /// Whether a piece is listed and may be offered: what stands in papers of everything for sale.

@@ -78,19 +78,19 @@ pub struct ListingCautions {
     pub entries: Vec<ListingCaution>,
     /// Whether one of them has short words, for where they find no room on sheet 1.
     pub shortens: bool,
+    /// "Sources: …; …." of all of them, and that such words are general information.
+    pub sources: Option<String>,
     /// "In full, with the sources, on sheet 2.", under short words.
-    pub sources: String,
+    pub elsewhere: String,
 }
 
-/// One caution with its source.
+/// One caution.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct ListingCaution {
     pub text: String,
     /// The same in few words.
     pub short: Option<String>,
-    /// Ready to print: "Source: …, as of 2 February 2026."
-    pub source: String,
 }
 
 /// The overall size in words.
