@@ -65,5 +65,5 @@ pub use shop::{
 };
 pub use spelling::same_but_for_spelling;
 pub use units::{MoveKind, UnitFault, UnitMove, Units, Walked, unit_moves};
-pub use words::{and_list, counted, nearest};
+pub use words::{and_list, counted, nearest, turns_direction};
 pub use workers::in_order;

@@ -8,6 +8,7 @@ mod accent;
 mod amount;
 mod assemble;
 mod bank_file;
+mod bank_quotes;
 mod bank_values;
 mod books_file;
 mod card_languages;

@@ -8,6 +8,7 @@ mod commands;
 mod demo;
 mod describe;
 mod folders;
+mod harm;
 mod house;
 mod listings;
 mod pages;

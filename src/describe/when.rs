@@ -47,7 +47,7 @@ pub struct When {
     pub task: Vec<String>,
     /// Anything bought, put on or done names one of these.
     pub mentions: Vec<String>,
-    /// What the piece is called and what is written of its parts names one of these.
+    /// What the piece is called and what is written of its parts and the work names one of these.
     pub words: Vec<String>,
     /// A wood may be one with these traits, or of this hardness.
     pub wood_trait: Vec<String>,

@@ -4,6 +4,7 @@
 //! What is wrong with an export touches no line of the form, so it sets no book aside: the
 //! findings are said, and the year has no comparison with the bank.
 
+use super::bank_quotes::unpaired;
 use super::bank_values::{amount, day};
 use super::load::{FileRef, Taken, take_text_as};
 use super::setting::Setting;
@@ -83,6 +84,9 @@ struct Positions {
 
 impl Export<'_> {
     fn deposits(&self) -> (Vec<BankDeposit>, Vec<Finding>) {
+        if let Some(mark) = unpaired(self.text, separator(self.text)) {
+            return (Vec::new(), vec![self.stray_mark(mark)]);
+        }
         let mut rows = rows(self.text);
         let head = rows.next().unwrap_or_default();
         let at = match self.positions(&head) {
@@ -99,9 +103,21 @@ impl Export<'_> {
         (deposits, few(findings))
     }
 
+    /// No row can be believed then.
+    fn stray_mark(&self, mark: usize) -> Finding {
+        let message = "the quotation marks do not pair up from here on, so that rows run together";
+        let finding = Finding::error("bank-quotes", Place::new(self.file, mark..mark + 1), message);
+        finding.label("begins a text that does not end in its column").hint(
+            "export the file anew, or remove this mark; a mark within a text in marks is doubled",
+        )
+    }
+
     fn positions(&self, head: &StringRecord) -> Result<Positions, Vec<Finding>> {
         let mut findings = Vec::new();
         let mut find = |key: &str, name: &str| {
+            if head.iter().filter(|column| *column == name).count() > 1 {
+                findings.push(self.two_columns(key, name, head));
+            }
             head.iter().position(|column| column == name).unwrap_or_else(|| {
                 findings.push(self.no_column(key, name, head));
                 0
@@ -128,6 +144,15 @@ impl Export<'_> {
                 }
             },
         })
+    }
+
+    fn two_columns(&self, key: &str, name: &str, head: &StringRecord) -> Finding {
+        let message = format!("this export has two columns `{name}`");
+        let finding = Finding::error("bank-column", self.place(head), message);
+        finding.label("which of them?").hint(format!(
+            "give the one that is meant a name of its own in this line, and give it to `{key}` in \
+             `[bank]` of shop.toml"
+        ))
     }
 
     /// What a row brought in; nothing where nothing came in.
