@@ -5,6 +5,7 @@ mod bank;
 mod books;
 mod cards;
 mod commands;
+mod countries;
 mod demo;
 mod describe;
 mod folders;
