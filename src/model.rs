@@ -35,6 +35,7 @@ pub use books::{
     YearBook, YearMethod,
 };
 pub use closed::Closed;
+pub(crate) use closed::closed;
 pub use country::{Country, Distance, NamedAfter, Spelling, countries, country};
 pub use currency::{Currency, currencies, currency};
 pub use entries::{Entry, What};
