@@ -14,7 +14,7 @@ use typst::foundations::{Bytes, Datetime, Duration, Smart};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
 use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
-use typst::{Feature, Library, LibraryExt, World, WorldExt};
+use typst::{Feature, Features, Library, LibraryExt, World, WorldExt};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
@@ -26,6 +26,13 @@ const PAGES: &str = "pages.json";
 
 /// How often a document is laid out, at most, until it has as many pages as it was told.
 const MOST_TRIES: usize = 4;
+
+/// What letters the house's family lacks are set in: Arabic, then signs and arrows. `house.typ` names
+/// the same.
+const STAND_INS: [&str; 2] = ["Amiri", "DejaVu Sans Mono"];
+
+/// The Amiri family, regular: SIL Open Font License 1.1, in `fonts/OFL.txt`.
+const AMIRI: &[u8] = include_bytes!("fonts/Amiri-Regular.ttf");
 
 /// Latin letters and all before them are drawn by every weight of it.
 const FIRST_DOUBTFUL: u32 = 0x180;
@@ -62,9 +69,13 @@ pub fn font_families(bytes: &[u8]) -> Vec<String> {
     families
 }
 
+fn house_fonts() -> impl Iterator<Item = &'static [u8]> {
+    typst_assets::fonts().chain([AMIRI])
+}
+
 /// The families that come with the program, sorted.
 pub fn house_families() -> Vec<String> {
-    let mut families: Vec<String> = typst_assets::fonts().flat_map(font_families).collect();
+    let mut families: Vec<String> = house_fonts().flat_map(font_families).collect();
     families.sort();
     families.dedup();
     families
@@ -134,13 +145,18 @@ pub struct LayoutFault {
     pub hints: Vec<String>,
 }
 
+/// The typesetter's own functions, with those that name the head of a table's row.
+fn library() -> Library {
+    Library::builder().with_features(Features::from_iter([Feature::A11yExtras])).build()
+}
+
 impl Press {
     /// A press with the built-in layouts, each replaced by the shop's own of that name.
     ///
     /// `own` may also hold files that only the shop's layouts import.
     pub fn new(own: &[(String, String)]) -> Press {
         let fonts: Vec<Font> =
-            typst_assets::fonts().flat_map(|data| Font::iter(Bytes::new(data))).collect();
+            house_fonts().flat_map(|data| Font::iter(Bytes::new(data))).collect();
         let source = |name: &str, text: &str| {
             let id = file_id(name)?;
             Some((id, Source::new(id, text.to_owned())))
@@ -154,7 +170,7 @@ impl Press {
             book: LazyHash::new(FontBook::from_fonts(&fonts)),
             fonts,
             sources,
-            families: vec![HOUSE_FONT.to_owned()],
+            families: [HOUSE_FONT].into_iter().chain(STAND_INS).map(str::to_owned).collect(),
             logo: None,
         }
     }
@@ -204,9 +220,15 @@ impl Press {
         Draft { data: text.into_bytes(), ..draft.clone() }
     }
 
+    /// Whether a text has signs that no font here may have: a quick look, without asking the fonts.
+    pub fn may_lack(text: &str) -> bool {
+        text.chars().any(|sign| sign as u32 >= FIRST_DOUBTFUL && !is_unseen(sign))
+    }
+
     fn draws(&self, sign: char) -> bool {
         let house = self.fonts.iter().filter(|font| self.families.contains(&font.info().family));
         (sign as u32) < FIRST_DOUBTFUL
+            || is_unseen(sign)
             || house.into_iter().any(|font| font.info().coverage.contains(sign as u32))
     }
 
@@ -264,6 +286,11 @@ impl Press {
     }
 }
 
+/// Spaces, joiners and marks of direction, which are set without a drawing of their own.
+fn is_unseen(sign: char) -> bool {
+    matches!(sign, '\u{2000}'..='\u{200f}' | '\u{2028}'..='\u{202f}' | '\u{205f}'..='\u{2064}')
+}
+
 impl Press {
     /// The first page of a draft as a PNG whose longer side has `pixels` pixels.
     pub fn picture(
@@ -277,12 +304,6 @@ impl Press {
         typst::comemo::evict(1);
         Ok(drawn.unwrap_or_default())
     }
-}
-
-/// What layouts may call: with the cells that head a row of a table, which the engine still keeps
-/// among its extras.
-fn library() -> Library {
-    Library::builder().with_features([Feature::A11yExtras].into_iter().collect()).build()
 }
 
 static ACCESSIBLE: LazyLock<PdfStandards> =

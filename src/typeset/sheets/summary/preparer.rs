@@ -3,7 +3,7 @@
 
 use super::{Books, DASH, bare, in_words};
 use crate::describe::wording::date;
-use crate::model::{Basis, LineUnit, StockCost, Supplies};
+use crate::model::{Basis, Closed, LineUnit, StockCost, Supplies};
 use crate::reckon::year::{Contribution, FigureName, FormLine};
 use crate::typeset::view::{Answer, EntryRow, Preparer};
 

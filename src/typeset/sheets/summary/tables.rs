@@ -23,6 +23,9 @@ struct Table {
     rows: for<'a> fn(&'a Books) -> Box<dyn Iterator<Item = Vec<String>> + 'a>,
 }
 
+/// Only of a shop with a place that says how often it files.
+const SALES_TAX: &str = "sales-tax.csv";
+
 const TABLES: &[Table] = &[
     Table {
         name: "form-lines.csv",
@@ -71,6 +74,31 @@ const TABLES: &[Table] = &[
         rows: |books| Box::new(bank::table(books).into_iter()),
     },
     Table {
+        name: SALES_TAX,
+        what: "Sales tax by place and filing period",
+        heads: &[
+            "place",
+            "period",
+            "from",
+            "to",
+            "rate",
+            "gross",
+            "by_channels",
+            "exempt_resale",
+            "exempt_out_of_state",
+            "exempt_other",
+            "delivery_not_taxed",
+            "taxable",
+            "tax",
+            "remitted",
+            "kept",
+            "due",
+            "at_start",
+            "held",
+        ],
+        rows: |books| Box::new(rows::filings(books).into_iter()),
+    },
+    Table {
         name: "pieces-sold.csv",
         what: "Pieces sold",
         heads: &[
@@ -111,9 +139,12 @@ const TABLES: &[Table] = &[
 /// The tables of a year.
 pub fn year_tables(shop: &Shop, year: &Year, sources: &Sources) -> YearTables {
     let books = Books::new(shop, year, sources);
+    let told = |table: &&Table| table.name != SALES_TAX || !year.filings.is_empty();
     let json = format!("{:#}\n", year_json(shop, year, sources));
-    let tables =
-        TABLES.iter().map(|table| (table.name, csv_file(table.heads, (table.rows)(&books)).into()));
+    let tables = TABLES
+        .iter()
+        .filter(told)
+        .map(|table| (table.name, csv_file(table.heads, (table.rows)(&books)).into()));
     YearTables { files: std::iter::once(("year.json", json.into())).chain(tables).collect() }
 }
 
