@@ -101,13 +101,17 @@ impl<'a> Books<'a> {
         self.shop.tax_year(self.year.year).last
     }
 
-    /// "Pennyroyal Bench · income summary, 1 January – 31 December 2025".
+    /// "Pennyroyal Bench · income summary, 1 January – 31 December 2025", and how far the entries go
+    /// where they do not reach the end.
     fn foot(&self) -> String {
         let days = self.shop.tax_year(self.year.year);
         let within = days.first.year() == days.last.year();
         let from = days.first.format(if within { "%-d %B" } else { "%-d %B %Y" });
         let to = days.last.format("%-d %B %Y");
-        format!("{} · income summary, {from} – {to}", self.shop.name)
+        let known =
+            self.year.up_to.map(|last| last.format(", entries up to %-d %B %Y").to_string());
+        let known = known.unwrap_or_default();
+        format!("{} · income summary, {from} – {to}{known}", self.shop.name)
     }
 
     /// Our own words as they are spelled where the shop is.
