@@ -15,7 +15,7 @@ use super::targets::{
     Body, Form, Plan, Target, of_catalogue, of_piece, of_review, of_stock, of_tags, of_year,
     subject,
 };
-use crate::model::{Failure, FileId, Finding, Place, Sources, and_list};
+use crate::model::{Code, Failure, FileId, Finding, Place, Sources, and_list};
 use crate::reckon::year::year;
 use crate::typeset::{Draft, LAYOUTS, LayoutFault, Press, Subject, files_of, is_for_sale};
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -243,7 +243,7 @@ impl<'a> Bench<'a> {
                 let signs: Vec<String> = missing.iter().map(|sign| format!("“{sign}”")).collect();
                 let message = format!("the font has no drawing for {}", and_list(&signs));
                 Err(vec![
-                    Finding::error("glyph-missing", place, message)
+                    Finding::error(Code::GlyphMissing, place, message)
                         .hint("write it in letters the font has: Latin, Greek, Cyrillic or Hebrew"),
                 ])
             }
@@ -337,7 +337,7 @@ impl<'a> Bench<'a> {
             Some(_) => fault.message.clone(),
             None => format!("the built-in layout {}: {}", fault.layout, fault.message),
         };
-        let finding = Finding::error("layout", place, message);
+        let finding = Finding::error(Code::Layout, place, message);
         let mut hints = fault.hints.clone();
         if own.is_some() {
             hints.push(given(draft));

@@ -2,7 +2,7 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
-use crate::model::{At, Entry, Finding, Place, What, WithdrawalKind};
+use crate::model::{At, Code, Entry, Finding, Place, What, WithdrawalKind};
 use crate::reckon::costs::CostEntryKind;
 use std::collections::BTreeMap;
 
@@ -126,7 +126,7 @@ pub(super) fn piece_notes(books: &Books) -> Vec<Finding> {
             let message =
                 format!("no purchase of `{}` is written: it counts as 0.00", piece.name());
             let hint = "write `bought`, with `price = 0` for a piece found or given";
-            notes.push(Finding::warning("sold-without-purchase", sale.place, message).hint(hint));
+            notes.push(Finding::warning(Code::SoldWithoutPurchase, sale.place, message).hint(hint));
         }
         let given = piece
             .withdrawn
@@ -139,7 +139,7 @@ pub(super) fn piece_notes(books: &Books) -> Vec<Finding> {
                  preparer",
                 piece.name()
             );
-            notes.push(Finding::warning("given-away", gone.place, message));
+            notes.push(Finding::warning(Code::GivenAway, gone.place, message));
         }
     }
     notes
