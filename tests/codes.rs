@@ -3,9 +3,9 @@
 use crate::books::{books_of, expense, worked_shop};
 use crate::folders::Folder;
 use crate::shell::typed_as;
-use crate::shops::{book, day, dec, returned, sale, supply, withdrawn};
+use crate::shops::{book, day, dec, refund, returned, sale, supply, withdrawn};
 use dovetally::cli::Status;
-use dovetally::model::{Code, Shop, SpaceUse, WithdrawalKind, Workspace};
+use dovetally::model::{Code, RefundOf, Shop, SpaceUse, WithdrawalKind, Workspace};
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -88,9 +88,6 @@ fn what_no_other_test_provokes() {
         let said = checked(shop);
         assert!(said.contains(&format!("[{code}]")), "{code}: {said}");
     }
-    let refund = "[[refund]]\non = 2025-02-01\namount = 5\npiece = \"nobody\"\n";
-    let said = Folder::new().book(2025, refund).written().run(&["year", "2025"]).err;
-    assert!(said.contains("[refund-without-piece]"), "{said}");
     let unbought =
         Folder::new().piece("desk", "sale = [{ on = 2025-02-01, price = 300 }]").written();
     let said = unbought.run(&["year", "2025"]).err;
@@ -102,8 +99,12 @@ fn what_no_other_test_provokes() {
 
 #[test]
 fn what_only_plain_values_provoke() {
-    let by_values: [(&str, fn(&mut Shop)); 6] = [
+    let by_values: [(&str, fn(&mut Shop)); 7] = [
         ("no-form-table", |made| made.forms.clear()),
+        ("refund-without-piece", |made| {
+            let of = RefundOf::Piece("nobody".to_owned().into(), None);
+            book(made, 2025).refund.push(refund(day("2025-02-01"), dec("5"), of));
+        }),
         ("form-fault", |made| {
             let lines = made.forms.iter_mut().flat_map(|form| &mut form.lines);
             lines.for_each(|line| line.plus.push("none".to_owned()));

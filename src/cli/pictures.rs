@@ -7,7 +7,7 @@
 use super::files::{Fingerprint, Standing, place_below, standing, sum_of};
 use super::gate::Gate;
 use super::output::{Output, PICTURES};
-use crate::model::{Failure, Finding, Moment, Photo, Piece};
+use crate::model::{Code, Failure, Finding, Moment, Photo, Piece};
 use crate::read::read_picture;
 use crate::typeset::{
     Fit, MOST_PIXELS, PictureSize, PictureUse, Shot, fit_picture, measure_picture,

@@ -4,7 +4,7 @@
 use super::subject::Subject;
 use super::table::{some_day, some_decimal, some_length, some_weight};
 use super::woods::Species;
-use super::wording::{flat, says};
+use super::wording::{affirms, flat, says};
 use crate::model::{Length, Piece, Quantity, WoodForm};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -220,7 +220,7 @@ impl When {
     }
 
     fn of_work(&self, subject: &Subject) -> Vec<Verdict> {
-        let tells = |word: &str| subject.tasks.contains(flat(word).trim_end());
+        let tells = |word: &str| affirms(&subject.tasks, flat(word).trim_end());
         let everything = if self.mentions.is_empty() { String::new() } else { subject.mentions() };
         let named = |word: &str| everything.contains(flat(word).trim_end());
         let told = if self.words.is_empty() { String::new() } else { subject.told() };
