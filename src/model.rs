@@ -36,6 +36,7 @@ pub use books::{
     YearBook, YearMethod,
 };
 pub use closed::Closed;
+pub(crate) use closed::closed;
 pub use code::Code;
 pub use country::{Country, Distance, NamedAfter, Spelling, countries, country};
 pub use currency::{Currency, currencies, currency};

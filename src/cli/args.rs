@@ -215,6 +215,12 @@ pub enum DocumentName {
 pub struct YearArgs {
     /// The year of the books
     pub year: i32,
+    /// Only a quarter of it, 1 to 4
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=4))]
+    pub quarter: Option<u32>,
+    /// Only a month of it, 1 to 12 from the first of the tax year
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=12), conflicts_with = "quarter")]
+    pub month: Option<u32>,
     /// As JSON
     #[arg(long)]
     pub json: bool,

@@ -3,6 +3,7 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
+use super::names::Total;
 use crate::model::Money;
 use crate::reckon::payments::Account;
 use chrono::NaiveDate;
@@ -30,29 +31,30 @@ pub struct Owing {
 /// Enters the figures named above; nothing where no payment is written in the whole shop.
 pub(super) fn enter(books: &Books, ledger: &mut Ledger) -> Option<Owing> {
     let (start, end) = (books.day_before(), books.last_day);
-    let sales = ledger.put("sales", "Price and delivery of the sales of the year", sales(books));
-    let parts = ledger.put("parts-sold", "Parts sold by themselves", parts(books));
-    let mut stands = |day, when: &str| {
+    let sales =
+        ledger.put(Total::Sales, "Price and delivery of the sales of the year", sales(books));
+    let parts = ledger.put(Total::PartsSold, "Parts sold by themselves", parts(books));
+    let mut stands = |day, when: &str, [of_owed, of_deposits]: [Total; 2]| {
         let (owed, deposits) = stands(books, day);
         let label = format!("Owed by buyers at the {when} of the year");
-        let owed = ledger.put(&format!("owed-at-{when}"), &label, owed);
+        let owed = ledger.put(of_owed, &label, owed);
         let label = format!("Deposits at the {when} of the year");
-        (owed, ledger.put(&format!("deposits-at-{when}"), &label, deposits))
+        (owed, ledger.put(of_deposits, &label, deposits))
     };
-    let at_start = stands(start, "start");
-    let at_end = stands(end, "end");
-    let given_up = ledger.put("given-up", "Owed and given up", given_up(books));
+    let at_start = stands(start, "start", [Total::OwedAtStart, Total::DepositsAtStart]);
+    let at_end = stands(end, "end", [Total::OwedAtEnd, Total::DepositsAtEnd]);
+    let given_up = ledger.put(Total::GivenUp, "Owed and given up", given_up(books));
     let (plus, less) = (Decimal::ONE, Decimal::NEGATIVE_ONE);
     let ways = [
-        ("sales", plus),
-        ("parts-sold", plus),
-        ("owed-at-start", plus),
-        ("owed-at-end", less),
-        ("deposits-at-end", plus),
-        ("deposits-at-start", less),
-        ("given-up", less),
+        (Total::Sales.into(), plus),
+        (Total::PartsSold.into(), plus),
+        (Total::OwedAtStart.into(), plus),
+        (Total::OwedAtEnd.into(), less),
+        (Total::DepositsAtEnd.into(), plus),
+        (Total::DepositsAtStart.into(), less),
+        (Total::GivenUp.into(), less),
     ];
-    let received = ledger.put_sum("receipts-from-sales", "Receipts, from the sales", &ways);
+    let received = ledger.put_sum(Total::ReceiptsFromSales, "Receipts, from the sales", &ways);
     let any = books.shop.pieces.iter().any(|piece| !piece.payment.is_empty());
     let (owed, deposits) = ((at_start.0, at_end.0), (at_start.1, at_end.1));
     any.then_some(Owing { sales, parts, owed, deposits, given_up, received })

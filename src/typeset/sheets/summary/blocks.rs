@@ -5,7 +5,7 @@ use super::ledger::digits;
 use super::{Books, bare, per_cent, row};
 use crate::describe::wording::{capital, sentence};
 use crate::model::{Basis, Closed, Money, and_list, round};
-use crate::reckon::year::{Payee, TaxPlace};
+use crate::reckon::year::{Payee, TaxFigure, TaxPlace, Total};
 use crate::typeset::view::{Block, Row, RowKind};
 
 pub(super) fn blocks(books: &Books) -> Vec<Block> {
@@ -43,25 +43,39 @@ fn workspace(books: &Books) -> Option<Block> {
 
 fn sales_tax(books: &Books) -> Option<Block> {
     let year = books.year;
-    let of_shop =
-        [year.tax_at_start, year.tax_collected, year.tax_remitted, year.tax_kept, year.tax_held];
+    let of_shop = [
+        year.tax(TaxFigure::AtStart),
+        year.tax(TaxFigure::Collected),
+        year.tax(TaxFigure::Remitted),
+        year.tax(TaxFigure::Kept),
+        year.tax(TaxFigure::Held),
+    ];
     let mut rows = Vec::new();
     if of_shop.iter().any(|amount| !amount.is_zero()) {
-        rows.push(
-            books.item(format!("Held for the state on {}", books.begin()), year.tax_at_start),
-        );
-        rows.push(books.item("Collected by the shop", year.tax_collected));
-        rows.push(books.item("less passed on in the year", -year.tax_remitted));
-        if !year.tax_kept.is_zero() {
-            rows.push(books.item("less kept for collecting it, which is income", -year.tax_kept));
+        rows.push(books.item(
+            format!("Held for the state on {}", books.begin()),
+            year.tax(TaxFigure::AtStart),
+        ));
+        rows.push(books.item("Collected by the shop", year.tax(TaxFigure::Collected)));
+        rows.push(books.item("less passed on in the year", -year.tax(TaxFigure::Remitted)));
+        if !year.tax(TaxFigure::Kept).is_zero() {
+            rows.push(
+                books.item(
+                    "less kept for collecting it, which is income",
+                    -year.tax(TaxFigure::Kept),
+                ),
+            );
         }
-        rows.push(books.total(format!("Held for the state on {}", books.end()), year.tax_held));
+        rows.push(
+            books
+                .total(format!("Held for the state on {}", books.end()), year.tax(TaxFigure::Held)),
+        );
     }
-    if !year.tax_unpaid.is_zero() {
-        rows.push(books.item("Sales tax buyers still owe", year.tax_unpaid));
+    if !year.total(Total::TaxUnpaid).is_zero() {
+        rows.push(books.item("Sales tax buyers still owe", year.total(Total::TaxUnpaid)));
     }
-    if !year.tax_marketplace.is_zero() {
-        rows.push(books.item("Passed on by channels themselves", year.tax_marketplace));
+    if !year.tax(TaxFigure::Marketplace).is_zero() {
+        rows.push(books.item("Passed on by channels themselves", year.tax(TaxFigure::Marketplace)));
     }
     let mut notes =
         vec!["Tax collected for the state is neither a receipt nor an expense.".to_owned()];
@@ -139,7 +153,7 @@ fn apart(books: &Books) -> Option<Block> {
     let apart = &books.year.apart;
     let mut rows: Vec<Row> =
         apart.iter().map(|one| books.item(one.what.as_str(), one.amount)).collect();
-    rows.push(books.total("On no line, for the preparer", books.year.ledger.amount("apart")));
+    rows.push(books.total("On no line, for the preparer", books.year.total(Total::Apart)));
     let mut notes: Vec<String> =
         apart.iter().map(|one| sentence(&format!("On no line because {}", one.why))).collect();
     notes.dedup();

@@ -178,7 +178,7 @@ pub fn ledger(books: &Books) -> Rows {
         rows.extend(figure.parts.iter().map(|part| {
             let amount = exact(figure.unit, part.amount);
             let (on, what) = (iso(part.on), part.what.to_string());
-            vec![figure.name.clone(), on, what, books.place(part), amount]
+            vec![figure.name.to_string(), on, what, books.place(part), amount]
         }));
     }
     rows
