@@ -114,6 +114,9 @@ codes! {
     CureDays = "cure-days":
         "a coat may be used lightly only after it is fully hard",
         "light-use-days = 30 and cure-days = 7";
+    DepositKept = "deposit-kept":
+        "a deposit that is kept and of a sale or given back, or kept too early",
+        "payment = [{ on = 2025-05-01, amount = 50, kept = 2025-04-01 }]";
     DescriptionLimit = "description-limit":
         "the description does not fit the limit of its channel",
         "description-limit = 80";
@@ -132,9 +135,15 @@ codes! {
     EmptyText = "empty-text":
         "a text with nothing in it",
         "title = \"\"";
+    ExemptWithTax = "exempt-with-tax":
+        "a sale is exempt from sales tax and has some",
+        "exempt = \"resale\" and tax-collected = 12";
     FaultNotTold = "fault-not-told":
         "a safety fact states a fault, or that all is well, and the flaws say otherwise",
         "safety = { wobble = \"yes\" } without a flaw";
+    FilingPeriod = "filing-period":
+        "a filing period that cannot be read",
+        "for = \"the spring\"";
     FontUnknown = "font-unknown":
         "there is no font of that name",
         "font = \"Garamnd\"";
@@ -318,6 +327,9 @@ codes! {
     RefundWithoutPiece = "refund-without-piece":
         "a refund names a piece that is not there",
         "[[refund]] with piece = \"25-999\"";
+    RemittedForNothing = "remitted-for-nothing":
+        "sales tax is passed on for a period in which nothing was to be paid",
+        "[[remitted]] for a quarter without sales";
     ReturnOfWhichSale = "return-of-which-sale":
         "a return may be of several sales that differ, and does not say which",
         "two sales through two channels, and [[return]] without sale-on";
@@ -357,6 +369,9 @@ codes! {
     SoldWithoutPurchase = "sold-without-purchase":
         "a piece was sold, and its purchase is not written",
         "[[sale]] and no bought";
+    SoldWithoutTax = "sold-without-tax":
+        "a sale through a channel of the shop's own has no sales tax, and a place is set",
+        "[[sale]] without tax-collected, and [tax.county] in shop.toml";
     State = "state":
         "the state is not a short code, or not one of the country",
         "state = \"Ohio\"";
