@@ -120,6 +120,11 @@ fn carry_out(arguments: &Arguments, screen: &mut Screen) -> Result<Status, Failu
         screen.data(&format!("{:#}\n", schema::schema(args.file_kind)));
         return Ok(Status::Done);
     }
+    if let Verb::Check(args) = &arguments.verb
+        && let Some(code) = &args.explain
+    {
+        return Ok(explain::code(code, screen));
+    }
     if let Verb::Make(args) = &arguments.verb
         && let Some(layout) = &args.explain_layout
     {

@@ -4,6 +4,7 @@ mod bad_books;
 mod bank;
 mod books;
 mod cards;
+mod codes;
 mod commands;
 mod countries;
 mod demo;

@@ -63,6 +63,9 @@ pub struct CheckArgs {
     /// read again
     #[arg(long, conflicts_with = "advice")]
     pub sources: bool,
+    /// Only say what a code means, such as unknown-key, with an example; or `all` of them
+    #[arg(long, value_name = "CODE", conflicts_with_all = ["advice", "sources"])]
+    pub explain: Option<String>,
 }
 
 #[derive(Debug, Args)]

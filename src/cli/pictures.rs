@@ -7,7 +7,7 @@
 use super::files::{Fingerprint, Standing, place_below, standing, sum_of};
 use super::gate::Gate;
 use super::output::{Output, PICTURES};
-use crate::model::{Failure, Finding, Moment, Photo, Piece};
+use crate::model::{Code, Failure, Finding, Moment, Photo, Piece};
 use crate::read::read_picture;
 use crate::typeset::{
     Fit, MOST_PIXELS, PictureSize, PictureUse, Shot, fit_picture, measure_picture,
@@ -62,12 +62,12 @@ impl<'a> Pictures<'a> {
             let said = |words| format!("`{}` {words}", photo.path.value);
             match &read {
                 Ok(read) if read.size.longer() < SOFT => shots.findings.push(
-                    Finding::warning("photo-small", place, said(soft_words(read.size.longer())))
+                    Finding::warning(Code::PhotoSmall, place, said(soft_words(read.size.longer())))
                         .hint("use the picture as the camera took it"),
                 ),
                 Ok(_) => {}
                 Err(words) => shots.findings.push(
-                    Finding::error("photo-unusable", place, said(words.clone()))
+                    Finding::error(Code::PhotoUnusable, place, said(words.clone()))
                         .hint("put a JPEG, PNG or WebP picture there, or remove the entry"),
                 ),
             }

@@ -7,7 +7,7 @@
 use super::known_keys::{belongs, known_in};
 use super::setting::Setting;
 use super::words::{meant, ticked};
-use crate::model::{FileId, Finding, Hint, Place, Severity};
+use crate::model::{Code, FileId, Finding, Hint, Place, Severity};
 use std::cell::{Cell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
@@ -133,7 +133,7 @@ impl UnknownKey {
             "" => format!("this file has no key `{key}`"),
             table => format!("`{table}` has no key `{key}`"),
         };
-        Finding::error("unknown-key", self.place, message)
+        Finding::error(Code::UnknownKey, self.place, message)
             .label("not known here")
             .hint(self.hint(asked))
     }

@@ -13,8 +13,8 @@ use super::text::{DATE, TEXT, TITLE};
 use super::value::{LENGTH, MADE, Reader, WEIGHT, YES_NO};
 use super::words::{meant, ticked};
 use crate::model::{
-    At, Bought, Completeness, Finding, Function, Hint, LoosePart, Made, Moment, Outline, Photo,
-    Piece, Wood, WoodForm, facts,
+    At, Bought, Code, Completeness, Finding, Function, Hint, LoosePart, Made, Moment, Outline,
+    Photo, Piece, Wood, WoodForm, facts,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -188,7 +188,7 @@ fn row_of(table: &Table, row: At<String>) -> Vec<String> {
         };
         let choice = || Hint::say(format!("the words for `front` are {}", ticked(&ROW_WORDS)));
         let hint = meant(word, row.place, ROW_WORDS, typed).unwrap_or_else(choice);
-        let finding = Finding::error("unknown-word", row.place, message);
+        let finding = Finding::error(Code::UnknownWord, row.place, message);
         table.document.stand_in(finding.label("not a word known here").hint(hint));
     }
     words

@@ -5,7 +5,7 @@ use super::document::{Document, UnknownKey};
 use super::text::DATE;
 use super::value::{Cure, Fault, Reader, Value};
 use super::words::called;
-use crate::model::{At, Edit, Finding, Hint, Place};
+use crate::model::{At, Code, Edit, Finding, Hint, Place};
 use std::cell::{Cell, RefCell};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -123,7 +123,7 @@ impl<'a> Table<'a> {
             "" => format!("this file has no `{key}`"),
             table => format!("this `{table}` has no `{key}`"),
         };
-        let finding = Finding::error("missing-key", self.place, message);
+        let finding = Finding::error(Code::MissingKey, self.place, message);
         finding.label(format!("`{key}` is missing here"))
     }
 
@@ -180,7 +180,7 @@ impl<'a> Table<'a> {
 
     fn wrong_shape(&self, place: Place, message: String, hint: Hint) {
         self.document.date_unread();
-        self.document.stand_in(Finding::error("wrong-type", place, message).hint(hint));
+        self.document.stand_in(Finding::error(Code::WrongType, place, message).hint(hint));
     }
 
     /// The items of a list, each read by `reader`; empty when left out.

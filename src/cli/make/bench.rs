@@ -15,7 +15,7 @@ use super::targets::{
     Body, Form, Plan, Target, of_catalogue, of_piece, of_review, of_stock, of_tags, of_year,
     subject,
 };
-use crate::model::{Failure, FileId, Finding, Place, Sources, and_list};
+use crate::model::{Code, Failure, FileId, Finding, Place, Sources, and_list};
 use crate::reckon::year::year;
 use crate::typeset::{
     Draft, LAYOUTS, LayoutFault, Press, Subject, files_of, hang_tag, is_for_sale, listing_sheet,
@@ -263,7 +263,7 @@ impl<'a> Bench<'a> {
         let found =
             source.and_then(|source| source.text.char_indices().find(|(_, c)| missing.contains(c)));
         let place = found.map_or(title, |(at, c)| Place::new(title.file, at..at + c.len_utf8()));
-        Finding::error("glyph-missing", place, message)
+        Finding::error(Code::GlyphMissing, place, message)
             .label("not printed: what it stands in is left out of every paper")
             .hint("write it in Latin, Greek, Cyrillic, Hebrew or Arabic letters, or set `font` in shop.toml to a family that has it")
     }
@@ -402,7 +402,7 @@ impl<'a> Bench<'a> {
             Some(_) => fault.message.clone(),
             None => format!("the built-in layout {}: {}", fault.layout, fault.message),
         };
-        let finding = Finding::error("layout", place, message);
+        let finding = Finding::error(Code::Layout, place, message);
         let mut hints = fault.hints.clone();
         if own.is_some() {
             hints.push(given(draft));
