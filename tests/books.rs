@@ -2,6 +2,7 @@
 //! hold in every shop (in `laws`).
 
 mod buyers;
+mod filing;
 mod goods;
 mod laws;
 mod method;
@@ -11,6 +12,7 @@ mod refused;
 mod rich;
 mod rules;
 mod second;
+mod second_sales;
 
 use crate::shops::{
     book, bought, channel, cost, count, day, dec, lot, piece, returned, sale, shop, stock_item,
@@ -125,6 +127,7 @@ fn worked_shop() -> Shop {
         on: day("2025-07-20").into(),
         place_key: None,
         kept: Money::ZERO,
+        period: None,
         to: "the state".to_owned(),
         amount: dec("5.60").into(),
         receipt: None,

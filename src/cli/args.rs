@@ -76,6 +76,9 @@ pub struct TallyArgs {
     /// The order of the rows
     #[arg(long, value_name = "BY", default_value = "number")]
     pub sort: Sort,
+    /// Who owes what instead: not paid, deposits, reserved
+    #[arg(long, conflicts_with_all = ["year", "state"])]
+    pub owed: bool,
     /// As JSON
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,

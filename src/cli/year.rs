@@ -5,7 +5,7 @@ use super::opened::{Known, Opened};
 use super::table::{Align, Table};
 use super::{Screen, Status, findings};
 use crate::model::{Closed, Currency, Finding, LineUnit, Money, Period, Shop, counted, grouped};
-use crate::reckon::year::{self as books, FormLine, TaxFigure, Total, Year};
+use crate::reckon::year::{self as books, Filing, FormLine, TaxFigure, Total, Year};
 use crate::typeset::year_json;
 use chrono::NaiveDate;
 
@@ -178,7 +178,22 @@ fn sales_tax(year: &Year, currency: &Currency) -> String {
             grouped(year.total(Total::TaxUnpaid), currency.decimals)
         ));
     }
-    format!("sales tax: {}\n", said.join(", "))
+    let filings: String = year.filings.iter().map(|one| filing(one, currency)).collect();
+    format!("sales tax: {}\n{filings}", said.join(", "))
+}
+
+/// "to file for Alder County, 2025-q1: 20.00 on 250.00 taxable of 300.00, 0.00 still due".
+fn filing(one: &Filing, currency: &Currency) -> String {
+    let money = |amount: Money| grouped(amount, currency.decimals);
+    format!(
+        "  to file for {}, {}: {} on {} taxable of {} sold, {} still due\n",
+        one.label,
+        one.name,
+        money(one.tax),
+        money(one.taxable),
+        money(one.gross),
+        money(one.due)
+    )
 }
 
 /// Trips, sales tax, channels and the self-employment estimate, each in a line.

@@ -13,6 +13,7 @@ mod books;
 mod change;
 mod earnings;
 mod expenses;
+mod filing;
 mod goods;
 mod ledger;
 mod lines;
@@ -36,6 +37,7 @@ mod workspace;
 pub use bank::{BankMatch, BankOutcome, BankRow};
 pub use earnings::{SelfEmployment, SetAside, self_employment};
 pub use expenses::{SetApart, Trips};
+pub use filing::Filing;
 pub use ledger::{Contribution, Figure, FigureUnit, Ledger};
 pub use lines::{FormLine, WholeNote};
 pub use months::Month;
@@ -87,6 +89,8 @@ pub struct Year {
     pub tax_holds: bool,
     /// Sales tax by place: figures `tax-PLACE-collected` and so on.
     pub tax_places: Vec<TaxPlace>,
+    /// Returns of places that say how often they file.
+    pub filings: Vec<Filing>,
     /// How sales and receipts differ; nothing where every sale was paid on its day.
     pub owing: Option<Owing>,
     /// Every channel, and what was sold through none: price and delivery add up to all receipts.
@@ -218,6 +222,8 @@ fn reckon_year(books: &Books) -> Year {
     let missing_records = records::missing(books, ledger);
     let payees = payees::payees(books, ledger);
     let tax_places = tax::enter(books, &taxes, ledger);
+    let filings = filing::enter(books, &taxes, ledger);
+    notes.extend(filing::notes(books, &filings));
     let owing = owing::enter(books, ledger);
     notes.extend(records::piece_notes(books));
     notes.extend(workspace_note(books, workspace.as_ref()));
@@ -238,6 +244,7 @@ fn reckon_year(books: &Books) -> Year {
         workspace,
         tax_holds: ledger.amount(TaxFigure::Held) == Some(tax::held_by_accounts(books, &taxes)),
         tax_places,
+        filings,
         owing,
         channels,
         bank,

@@ -46,6 +46,7 @@ closed! {
         DepositsAtStart = "deposits-at-start",
         DepositsAtEnd = "deposits-at-end",
         GivenUp = "given-up",
+        DepositsKept = "deposits-kept",
         ReceiptsFromSales = "receipts-from-sales",
         TaxUnpaid = "tax-unpaid",
         MissingRecords = "missing-records",
@@ -81,6 +82,24 @@ closed! {
         Kept = "kept",
         Held = "held",
         Marketplace = "marketplace",
+    }
+}
+
+closed! {
+    /// Of a sales tax return.
+    pub enum FilingFigure {
+        Gross = "gross",
+        ByChannels = "by-channels",
+        ExemptResale = "exempt-resale",
+        ExemptOutOfState = "exempt-out-of-state",
+        ExemptOther = "exempt-other",
+        Delivery = "delivery",
+        Taxable = "taxable",
+        Tax = "tax",
+        Remitted = "remitted",
+        Kept = "kept",
+        AtStart = "at-start",
+        Held = "held",
     }
 }
 
@@ -140,6 +159,8 @@ pub enum FigureName {
     Tax(TaxFigure),
     /// Sales tax of a place.
     TaxOf(String, TaxFigure),
+    /// A return, by its place and period: `county-2025-q1`.
+    Filing(String, FilingFigure),
     /// A sale, by what its row is called.
     Sold(String, SoldFigure),
     /// A piece in stock at the end.
@@ -188,6 +209,7 @@ impl fmt::Display for FigureName {
             FigureName::Channel(key, what) => write!(to, "channel-{key}-{}", what.word()),
             FigureName::Tax(what) => write!(to, "tax-{}", what.word()),
             FigureName::TaxOf(place, what) => write!(to, "tax-{place}-{}", what.word()),
+            FigureName::Filing(key, what) => write!(to, "filing-{key}-{}", what.word()),
             FigureName::Sold(key, what) => write!(to, "sold-{key}-{}", what.word()),
             FigureName::Unsold(key) => write!(to, "unsold-{key}"),
             FigureName::SetAside(number) => write!(to, "set-aside-{number}"),
@@ -221,6 +243,7 @@ impl FigureName {
                 Some(what) => Some(FigureName::Tax(what)),
                 None => keyed(rest).map(|(place, what)| FigureName::TaxOf(place, what)),
             },
+            "filing" => keyed(rest).map(|(key, what)| FigureName::Filing(key, what)),
             "sold" => keyed(rest).map(|(key, what)| FigureName::Sold(key, what)),
             "unsold" => Some(FigureName::Unsold(own())),
             "set" => Some(FigureName::SetAside(rest.strip_prefix("aside-")?.parse().ok()?)),
@@ -270,6 +293,7 @@ mod tests {
             "tax-held",
             "tax-county-held",
             "tax-x-at-start",
+            "filing-county-2025-q1-tax",
             "sold-24-001-per-hour",
             "sold-24-001-2-hours",
             "unsold-pieces/desk",

@@ -10,8 +10,8 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 /// Sales of the year against receipts, without tax. On cash basis the figures add up: sales, and
-/// parts sold by themselves, and what was owed at the start, and deposits at the end, less what is
-/// owed at the end, deposits at the start and what was given up, are the receipts.
+/// parts sold by themselves, and what was owed at the start, and deposits at the end, and deposits
+/// kept, less what is owed at the end, deposits at the start and what was given up, are the receipts.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Owing {
     /// `sales`: price and delivery of the sales of the year, whenever they are paid.
@@ -24,6 +24,8 @@ pub struct Owing {
     pub deposits: (Money, Money),
     /// `given-up`: allowances taken off what was owed, and what was owed when a piece came back.
     pub given_up: Money,
+    /// `deposits-kept`: they became income of the shop, the sale having fallen through.
+    pub kept: Money,
     /// `receipts-from-sales`: the receipts by this way.
     pub received: Money,
 }
@@ -44,6 +46,8 @@ pub(super) fn enter(books: &Books, ledger: &mut Ledger) -> Option<Owing> {
     let at_start = stands(start, "start", [Total::OwedAtStart, Total::DepositsAtStart]);
     let at_end = stands(end, "end", [Total::OwedAtEnd, Total::DepositsAtEnd]);
     let given_up = ledger.put(Total::GivenUp, "Owed and given up", given_up(books));
+    let label = "Deposits kept after a sale fell through";
+    let kept = ledger.put(Total::DepositsKept, label, deposits_kept(books));
     let (plus, less) = (Decimal::ONE, Decimal::NEGATIVE_ONE);
     let ways = [
         (Total::Sales.into(), plus),
@@ -53,11 +57,12 @@ pub(super) fn enter(books: &Books, ledger: &mut Ledger) -> Option<Owing> {
         (Total::DepositsAtEnd.into(), plus),
         (Total::DepositsAtStart.into(), less),
         (Total::GivenUp.into(), less),
+        (Total::DepositsKept.into(), plus),
     ];
     let received = ledger.put_sum(Total::ReceiptsFromSales, "Receipts, from the sales", &ways);
     let any = books.shop.pieces.iter().any(|piece| !piece.payment.is_empty());
     let (owed, deposits) = ((at_start.0, at_end.0), (at_start.1, at_end.1));
-    any.then_some(Owing { sales, parts, owed, deposits, given_up, received })
+    any.then_some(Owing { sales, parts, owed, deposits, given_up, kept, received })
 }
 
 fn sales(books: &Books) -> Vec<Contribution> {
@@ -90,6 +95,10 @@ fn stands(books: &Books, day: NaiveDate) -> (Vec<Contribution>, Vec<Contribution
             let (place, paid) = (event.place, event.paid.without_tax());
             deposits.push(Contribution::new(place, event.on, books.title(i), paid));
         }
+        for kept in accounts.kept.iter().filter(|kept| kept.on <= day) {
+            let title = books.title(i);
+            deposits.push(Contribution::new(kept.place, kept.on, title, -kept.amount));
+        }
     }
     (owed, deposits)
 }
@@ -99,6 +108,16 @@ fn left_of(account: &Account, day: NaiveDate) -> Money {
     let standing = account.at(day);
     let due = if account.sold_on <= day { standing.due.without_tax() } else { Money::ZERO };
     due - standing.paid.without_tax()
+}
+
+fn deposits_kept(books: &Books) -> Vec<Contribution> {
+    let mut parts = Vec::new();
+    for (i, accounts) in books.accounts.iter().enumerate() {
+        for kept in accounts.kept.iter().filter(|kept| books.in_year(kept.on)) {
+            parts.push(Contribution::new(kept.place, kept.on, books.title(i), kept.amount));
+        }
+    }
+    parts
 }
 
 fn given_up(books: &Books) -> Vec<Contribution> {

@@ -65,6 +65,11 @@ impl<'a> Selling<'a> {
         if books.cash() {
             let deposits = accounts.deposits.iter().filter(|event| books.in_year(event.on));
             deposits.for_each(|event| self.deposit(event));
+        } else {
+            for kept in accounts.kept.iter().filter(|kept| books.in_year(kept.on)) {
+                let mut entries = self.entries(None, kept.place, kept.on);
+                entries.add(Flow::Price, "deposit kept, the sale fell through", kept.amount);
+            }
         }
         self.parts();
     }

@@ -76,6 +76,16 @@ impl<'a> SalesTaxes<'a> {
         SalesTaxes { entries, remitted }
     }
 
+    /// What is held of the entries that count.
+    pub fn held_by(&self, which: Which, counts: impl Fn(NaiveDate) -> bool) -> Vec<Contribution> {
+        let mut held = self.parts(which, false, &counts);
+        for amount in [|one: &Remitted| one.amount.value, |one: &Remitted| one.kept] {
+            let gone = self.passed_on(which, amount, &counts);
+            held.extend(gone.iter().map(|part| part.times(LESS)));
+        }
+        held
+    }
+
     fn parts(
         &self,
         which: Which,
@@ -177,13 +187,8 @@ fn enter_balance(
     name: &dyn Fn(TaxFigure) -> FigureName,
     said: &str,
 ) -> [Money; 6] {
-    let before = |on: NaiveDate| on <= books.day_before();
     let now = |on: NaiveDate| books.in_year(on);
-    let mut opening = taxes.parts(which, false, before);
-    for amount in [|one: &Remitted| one.amount.value, |one: &Remitted| one.kept] {
-        let gone = taxes.passed_on(which, amount, before);
-        opening.extend(gone.iter().map(|part| part.times(LESS)));
-    }
+    let opening = taxes.held_by(which, |on| on <= books.day_before());
     let mut put = |what: TaxFigure, label: &str, parts| {
         ledger.put(name(what), &format!("{said}: {label}"), parts)
     };

@@ -5,7 +5,7 @@ use super::ledger::digits;
 use super::{Books, bare, per_cent, row};
 use crate::describe::wording::{capital, sentence};
 use crate::model::{Basis, Closed, Money, and_list, round};
-use crate::reckon::year::{Payee, TaxFigure, TaxPlace, Total};
+use crate::reckon::year::{Filing, Payee, TaxFigure, TaxPlace, Total};
 use crate::typeset::view::{Block, Row, RowKind};
 
 pub(super) fn blocks(books: &Books) -> Vec<Block> {
@@ -13,6 +13,7 @@ pub(super) fn blocks(books: &Books) -> Vec<Block> {
         owing(books),
         workspace(books),
         sales_tax(books),
+        filings(books),
         vehicle(books),
         apart(books),
         helpers(books),
@@ -83,6 +84,40 @@ fn sales_tax(books: &Books) -> Option<Block> {
     (!rows.is_empty()).then(|| block("Sales tax", rows, notes))
 }
 
+/// What is filed for each period, and what of it was not taxed and why.
+fn filings(books: &Books) -> Option<Block> {
+    let all = &books.year.filings;
+    let rows = all.iter().map(|one| {
+        let taxable = books.amount(one.taxable);
+        let label = format!("{}, {}: tax on {taxable}", one.label, one.name);
+        books.item(&label, one.tax)
+    });
+    let notes = all.iter().map(|one| of_filing(books, one)).collect();
+    (!all.is_empty()).then(|| block("Sales tax by filing period", rows.collect(), notes))
+}
+
+/// "2025-q1: 300.00 sold, 50.00 of it exempt (resale); owed on the day of the sale. 0.00 is still
+/// due."
+fn of_filing(books: &Books, one: &Filing) -> String {
+    let mut said = vec![format!("{} sold", books.amount(one.gross))];
+    let mut add = |amount: Money, words: String| {
+        if !amount.is_zero() {
+            said.push(format!("{} {words}", books.amount(amount)));
+        }
+    };
+    add(one.by_channels, "of it through channels that collect the tax".to_owned());
+    for (reason, amount) in &one.exempt {
+        add(*amount, format!("of it exempt ({})", reason.word()));
+    }
+    add(one.delivery, "of it delivery that is not taxed".to_owned());
+    add(one.remitted, "passed on for it".to_owned());
+    add(one.kept, "kept for collecting it".to_owned());
+    let rule = if one.when_paid { "as buyers pay" } else { "on the day of the sale" };
+    let due = books.amount(one.due);
+    let said = and_list(&said);
+    sentence(&format!("{}: {said}; owed {rule}; {due} is still due", one.name))
+}
+
 /// "Alder County at 8.25 per cent: 12.40 collected, 10.00 passed on, 2.40 held at the end."
 fn of_place(books: &Books, place: &TaxPlace) -> String {
     let rate = place.rate.map_or(String::new(), |rate| format!(" at {}", per_cent(rate)));
@@ -118,9 +153,11 @@ fn owing(books: &Books) -> Option<Block> {
         add(&format!("Deposits held on {end}"), owing.deposits.1);
         add(&format!("less deposits held on {begin}"), -owing.deposits.0);
         add("less given up of what was owed", -owing.given_up);
+        add("Deposits kept after a sale fell through", owing.kept);
         rows.push(books.total("Receipts", owing.received));
     } else {
-        rows.push(books.total("Receipts", owing.sales + owing.parts));
+        add("Deposits kept after a sale fell through", owing.kept);
+        rows.push(books.total("Receipts", owing.sales + owing.parts + owing.kept));
         rows.push(books.item(format!("Owed by buyers on {end}"), owing.owed.1));
         rows.push(books.item(format!("Deposits held on {end}"), owing.deposits.1));
     }

@@ -2,13 +2,13 @@
 
 use super::bank::outcome;
 use super::places::Places;
-use crate::model::{Closed, LineUnit, Money, Shop, Sources, plain};
+use crate::model::{Closed, Exempt, LineUnit, Money, Shop, Sources, plain};
 use crate::reckon::year::{
-    BankMatch, BankRow, FormLine, MissingRecord, Payee, Reconciliation, RecordFault,
+    BankMatch, BankRow, Filing, FormLine, MissingRecord, Payee, Reconciliation, RecordFault,
     SelfEmployment, TaxFigure, TaxPlace, Total, Year,
 };
 use rust_decimal::Decimal;
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
 /// The year's figures. Amounts are strings with the currency's decimals, `whole` is a string of
 /// whole units, miles carry the digits they have, what is absent is `null`.
@@ -151,6 +151,32 @@ impl Json<'_> {
             "unpaid": self.amount(year.total(Total::TaxUnpaid)),
             "by_channels": self.amount(year.tax(TaxFigure::Marketplace)),
             "places": year.tax_places.iter().map(place).collect::<Vec<Value>>(),
+            "filings": year.filings.iter().map(|one| self.filing(one)).collect::<Vec<Value>>(),
+        })
+    }
+
+    fn filing(&self, one: &Filing) -> Value {
+        let reason = |(reason, amount): &(Exempt, Money)| {
+            (reason.word().to_owned(), json!(self.amount(*amount)))
+        };
+        json!({
+            "key": one.key,
+            "period": one.name,
+            "from": one.period.first.to_string(),
+            "to": one.period.last.to_string(),
+            "rate": digits(one.rate),
+            "owed": if one.when_paid { "when-paid" } else { "when-sold" },
+            "gross": self.amount(one.gross),
+            "by_channels": self.amount(one.by_channels),
+            "exempt": one.exempt.iter().map(reason).collect::<Map<String, Value>>(),
+            "delivery_not_taxed": self.amount(one.delivery),
+            "taxable": self.amount(one.taxable),
+            "tax": self.amount(one.tax),
+            "remitted": self.amount(one.remitted),
+            "kept": self.amount(one.kept),
+            "due": self.amount(one.due),
+            "at_start": self.amount(one.at_start),
+            "held": self.amount(one.held),
         })
     }
 
