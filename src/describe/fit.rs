@@ -5,7 +5,7 @@ use super::passage::{Clear, Sides, Stands, Way};
 use super::size::box_size;
 use super::table::{embedded, length};
 use super::wording::{NO_BREAK, agree, capital, inches, with_the};
-use crate::model::{At, Code, Finding, Length, LoosePart, Piece, and_list};
+use crate::model::{At, Code, Finding, Length, LengthUnit, LoosePart, Piece, and_list};
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -134,7 +134,8 @@ fn largest_part(part: &LoosePart, sides: Sides) -> String {
         part => with_the(part),
     };
     let size = box_size(sides);
-    let weight = part.weight.as_ref().map(|weight| super::size::weight(weight.value));
+    let weight =
+        part.weight.as_ref().map(|weight| super::size::weight(weight.value, LengthUnit::Inch));
     let weight = weight.map(|weight| format!(", {weight}")).unwrap_or_default();
     format!("the largest single part is then {name}, {} ({}){weight}", size.0, size.1)
 }
