@@ -52,13 +52,22 @@ pub(super) fn currency_of(file: &DeTable) -> Option<&'static Currency> {
     currency(file.get("currency")?.get_ref().as_str()?)
 }
 
+/// No sheet has room for more lines.
+const MOST_CONTACT: usize = 8;
+
+fn contact(file: &Table) -> Vec<String> {
+    file.document.taste(|| file.at_most("contact", MOST_CONTACT));
+    let lines = file.list("contact", &CONTACT).into_iter().map(|line| line.value);
+    lines.take(MOST_CONTACT).collect()
+}
+
 /// The shop without stock, pieces and years.
 pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
     let paper = file.document.taste(|| one_of(file, "paper", &PAPER));
     let card_size = file.one_of("card-size", &CARD_SIZE);
     Shop {
         name: file.need("name", &NAME).value,
-        contact: file.list("contact", &CONTACT).into_iter().map(|line| line.value).collect(),
+        contact: contact(file),
         currency: currency(&file.or("currency", &CURRENCY, usd()))
             .unwrap_or(&file.document.setting.currency)
             .clone(),

@@ -20,9 +20,6 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 /// The one family of the house.
 const HOUSE_FONT: &str = "Libertinus Serif";
 
-/// Latin letters and all before them are drawn by every weight of it.
-const FIRST_DOUBTFUL: u32 = 0x180;
-
 /// The fonts and layouts of one run; built once, shared by every worker.
 pub struct Press {
     builtins: LazyHash<Library>,
@@ -116,6 +113,9 @@ pub struct LayoutFault {
 }
 
 impl Press {
+    /// Latin letters and all before them are drawn by every weight of the house's font.
+    pub const FIRST_DOUBTFUL: u32 = 0x180;
+
     /// A press with the built-in layouts, each replaced by the shop's own of that name.
     ///
     /// `own` may also hold files that only the shop's layouts import.
@@ -171,7 +171,11 @@ impl Press {
 
     /// The signs in a draft's data that the house's font has no drawing for, each once, in order.
     pub fn missing_signs(&self, draft: &Draft) -> Vec<char> {
-        let text = String::from_utf8_lossy(&draft.data);
+        self.missing_in(&String::from_utf8_lossy(&draft.data))
+    }
+
+    /// The same of any text.
+    pub fn missing_in(&self, text: &str) -> Vec<char> {
         let mut missing: Vec<char> = text.chars().filter(|&sign| !self.draws(sign)).collect();
         missing.sort_unstable();
         missing.dedup();
@@ -187,7 +191,7 @@ impl Press {
 
     fn draws(&self, sign: char) -> bool {
         let house = self.fonts.iter().filter(|font| self.families.contains(&font.info().family));
-        (sign as u32) < FIRST_DOUBTFUL
+        (sign as u32) < Press::FIRST_DOUBTFUL
             || house.into_iter().any(|font| font.info().coverage.contains(sign as u32))
     }
 

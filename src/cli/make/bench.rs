@@ -239,14 +239,7 @@ impl<'a> Bench<'a> {
         match target.of {
             _ if missing.is_empty() => Ok(draft.clone()),
             None => Ok(Press::without_signs(draft, &missing)),
-            Some(place) => {
-                let signs: Vec<String> = missing.iter().map(|sign| format!("“{sign}”")).collect();
-                let message = format!("the font has no drawing for {}", and_list(&signs));
-                Err(vec![
-                    Finding::error("glyph-missing", place, message)
-                        .hint("write it in letters the font has: Latin, Greek, Cyrillic or Hebrew"),
-                ])
-            }
+            Some(place) => Err(vec![unknown_signs(place, &missing)]),
         }
     }
 
@@ -344,6 +337,14 @@ impl<'a> Bench<'a> {
         }
         if hints.is_empty() { finding } else { finding.hint(hints.join("; ")) }
     }
+}
+
+/// Of the text of one piece.
+pub fn unknown_signs(place: Place, missing: &[char]) -> Finding {
+    let signs: Vec<String> = missing.iter().map(|sign| format!("“{sign}”")).collect();
+    let message = format!("the font has no drawing for {}", and_list(&signs));
+    Finding::error("glyph-missing", place, message)
+        .hint("write it in letters the font has: Latin, Greek, Cyrillic or Hebrew")
 }
 
 /// What a layout was given, and how to see it all.
