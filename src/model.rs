@@ -4,6 +4,7 @@
 
 mod books;
 mod closed;
+mod country;
 mod currency;
 mod entries;
 mod facts;
@@ -34,14 +35,16 @@ pub use books::{
     YearBook, YearMethod,
 };
 pub use closed::Closed;
+pub(crate) use closed::closed;
+pub use country::{Country, Distance, NamedAfter, Spelling, countries, country};
 pub use currency::{Currency, currencies, currency};
 pub use entries::{Entry, What};
 pub use facts::{Fact, Kind, Shape, fact, facts, kind, kinds};
 pub use failure::Failure;
 pub use finding::{Finding, Severity};
 pub use form::{
-    Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, Part, PayeeRule, Rate, Seen,
-    built_in_forms, form_for, form_years,
+    Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, OWN_ACCOUNT, Part, PayeeRule, Rate,
+    Rounding, Seen, built_in_forms, form_for, form_years,
 };
 pub use hint::{Edit, Hint, Offer};
 pub use hours::{Hours, parse_hours};
@@ -51,16 +54,16 @@ pub use made::{Made, parse_made};
 pub use money::{Money, parse_amount, round, round_up, split, whole};
 pub use period::Period;
 pub use piece::{
-    Allowance, Bought, Change, ChangeKind, Coat, Completeness, Consigned, Cost, CostKind, Flaw,
-    Function, Listing, LoosePart, Moment, Outline, Payment, Photo, Piece, Return, Sale, Salvaged,
-    SalvagedTo, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,
+    Allowance, Bought, Change, ChangeKind, Coat, Completeness, Consigned, Cost, CostKind, Exempt,
+    Flaw, Function, Listing, LoosePart, Moment, Outline, Payment, Photo, Piece, Reserved, Return,
+    Sale, Salvaged, SalvagedTo, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,
 };
 pub use place::{At, FileId, Place, Source, Sources};
 pub use print::{grouped, plain};
 pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
 pub use records::{ReceiptFile, RecordRule, record_rules};
 pub use shop::{
-    BankColumns, Basis, BooksMethod, Broken, CardSize, Channel, DateOrder, OwnFinish, Paper,
+    BankColumns, Basis, BooksMethod, Broken, CardSize, Channel, DateOrder, Files, OwnFinish, Paper,
     SalesTax, Shop, StockCost, StockItem, Supplies, TaxOwed,
 };
 pub use spelling::same_but_for_spelling;

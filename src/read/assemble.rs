@@ -2,7 +2,7 @@
 
 use super::check::{Across, Unread};
 use super::load::Taken;
-use crate::model::{Broken, Finding, Piece, Place, SalvagedTo, Shop, YearBook};
+use crate::model::{Broken, Finding, Period, Piece, Place, SalvagedTo, Shop, YearBook};
 use chrono::NaiveDate;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -17,7 +17,8 @@ pub(super) fn assemble(
     let (broken_books, good_books): (Vec<_>, Vec<_>) =
         books.into_iter().partition(|(_, book)| fails(book.has_errors(), book.file.id));
     let lots = lot_days(good_books.iter().chain(&broken_books));
-    let books_amiss: Vec<BrokenBook> = broken_books.iter().map(BrokenBook::of).collect();
+    let books_amiss: Vec<BrokenBook> =
+        broken_books.iter().map(|book| BrokenBook::of(book, shop)).collect();
     let mut said = Vec::new();
     let (broken, good): (Vec<_>, Vec<_>) =
         pieces.into_iter().partition(|piece| fails(piece.has_errors(), piece.file.id));
@@ -32,7 +33,10 @@ pub(super) fn assemble(
         }
     }
     for (year, book) in broken_books {
-        shop.broken.push(Broken { path: book.file.path, since: book_since(year, book.since) });
+        shop.broken.push(Broken {
+            path: book.file.path,
+            since: book_since(shop.tax_year(year), book.since),
+        });
     }
     for (year, book) in good_books {
         shop.missing_receipts.extend(book.lost);
@@ -88,9 +92,8 @@ fn needs_part(piece: &Taken<Piece>, parts: &BTreeMap<String, String>) -> Option<
 }
 
 /// A book's entries lie in its year; a date of another year is one of its errors.
-fn book_since(year: i32, earliest: Option<NaiveDate>) -> Option<NaiveDate> {
-    let first = NaiveDate::from_ymd_opt(year, 1, 1)?;
-    Some(earliest.map_or(first, |day| day.min(first)))
+fn book_since(year: Period, earliest: Option<NaiveDate>) -> Option<NaiveDate> {
+    Some(earliest.map_or(year.first, |day| day.min(year.first)))
 }
 
 /// The day of the lot each piece was bought in, by the name the lot gives it.
@@ -142,12 +145,12 @@ struct BrokenBook<'a> {
 }
 
 impl<'a> BrokenBook<'a> {
-    fn of((year, book): &'a (i32, Taken<YearBook>)) -> BrokenBook<'a> {
+    fn of((year, book): &'a (i32, Taken<YearBook>), shop: &Shop) -> BrokenBook<'a> {
         let lots = book.value.iter().flat_map(|book| &book.lot).flat_map(|lot| &lot.pieces);
         let trips = book.value.iter().flat_map(|book| &book.trip);
         let named = lots.map(|(name, _)| name.as_str());
         let named = named.chain(trips.filter_map(|trip| trip.piece.as_ref().map(|p| p.as_str())));
-        let first = NaiveDate::from_ymd_opt(*year, 1, 1).filter(|_| !book.whole);
+        let first = (!book.whole).then_some(shop.tax_year(*year).first);
         BrokenBook { path: &book.file.path, named: named.collect(), hides_from: first }
     }
 

@@ -10,8 +10,8 @@ use super::load::{FileRef, Taken, take_text_as};
 use super::setting::Setting;
 use super::words::ticked;
 use crate::model::{
-    BankColumns, BankDeposit, BankExport, DateOrder, FileId, Finding, Money, Place, YearBook,
-    nearest,
+    BankColumns, BankDeposit, BankExport, Closed, DateOrder, FileId, Finding, Money, Place,
+    YearBook, nearest,
 };
 use chrono::NaiveDate;
 use csv::{ReaderBuilder, StringRecord, Trim};
@@ -199,8 +199,8 @@ impl Export<'_> {
     fn day(&self, written: &str, row: &StringRecord) -> Result<NaiveDate, Box<Finding>> {
         let order = self.columns.date_order;
         day(written, order).ok_or_else(|| {
-            let message = format!("`{written}` is not a day written {}", order_word(order));
-            let other = ORDERS.iter().find(|(_, other)| day(written, *other).is_some());
+            let message = format!("`{written}` is not a day written {}", order.word());
+            let other = DateOrder::ALL.iter().find(|(_, other)| day(written, *other).is_some());
             let hint = match other {
                 Some((word, _)) => {
                     format!("put `date-order = \"{word}\"` into `[bank]` of shop.toml")
@@ -221,17 +221,6 @@ impl Export<'_> {
         let length = line.find(['\r', '\n']).unwrap_or(line.len());
         Place::new(self.file, start..start + length)
     }
-}
-
-/// The words of `date-order`.
-pub(super) const ORDERS: [(&str, DateOrder); 3] = [
-    ("year-month-day", DateOrder::YearMonthDay),
-    ("month-day-year", DateOrder::MonthDayYear),
-    ("day-month-year", DateOrder::DayMonthYear),
-];
-
-fn order_word(order: DateOrder) -> &'static str {
-    ORDERS.iter().find(|(_, of)| *of == order).map_or("", |(word, _)| word)
 }
 
 /// The rows of an export, the head among them. Every row may have its own number of columns, so

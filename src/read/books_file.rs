@@ -2,16 +2,15 @@
 
 use super::amount::{AMOUNT, BUSINESS_SHARE};
 use super::piece_work::COST_KINDS;
-use super::shop_file::{BASIS, SUPPLIES};
 use super::table::{OwnKey, Table};
 use super::text::{DATE, TEXT, WORD};
-use super::value::{MILES, Reader, SHARE, SQUARE_FEET, YES_NO};
+use super::value::{AREA, DISTANCE, Fault, Reader, SHARE, YES_NO};
 use crate::model::{
-    At, BankExport, Count, Expense, Finding, Lot, OnHandStock, Opening, Refund, RefundOf, Remitted,
-    Reported, SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook,
-    YearMethod,
+    At, BankExport, Closed, Count, Distance, Expense, Finding, Hint, Lot, OnHandStock, Opening,
+    Period, Refund, RefundOf, Remitted, Reported, SpaceUse, Supply, Trip, TripPurpose,
+    VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
-use chrono::{Datelike, NaiveDate};
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
@@ -20,6 +19,34 @@ const PURPOSES: [(&str, TripPurpose); 3] = [
     ("deliver", TripPurpose::Deliver),
     ("other", TripPurpose::Other),
 ];
+
+/// A filing period: a year, a quarter or a month of it.
+const PERIOD: Reader<Period> = Reader {
+    what: "a filing period",
+    example: "\"2025-Q1\"",
+    read: |value| {
+        let text = value.text()?;
+        filing_period(text).ok_or_else(|| {
+            let message = format!("`{text}` is not a year, a quarter or a month");
+            Fault::new("filing-period", message).label("not a filing period")
+        })
+    },
+    stand_in: || Period::months(NaiveDate::MIN, 0),
+};
+
+/// "2025", "2025-Q1", "2025-03".
+fn filing_period(text: &str) -> Option<Period> {
+    let (year, part) = text.split_once('-').unwrap_or((text, ""));
+    let year = year.parse().ok().filter(|year| (1990..=2100).contains(year))?;
+    let (nth, of) = match part.strip_prefix(['Q', 'q']) {
+        _ if part.is_empty() => (1, 1),
+        Some(quarter) => (quarter.parse().ok()?, 4),
+        None if part.len() == 2 => (part.parse().ok()?, 12),
+        None => return None,
+    };
+    let year = Period::months(NaiveDate::from_ymd_opt(year, 1, 1)?, 12);
+    (1..=of).contains(&nth).then(|| year.part(nth, of))
+}
 
 const EXPENSE: Reader<String> = Reader { example: "\"newspaper notice\"", ..TEXT };
 const LOT: Reader<String> = Reader { example: "\"barn clearance\"", ..TEXT };
@@ -53,15 +80,14 @@ fn on(table: &Table, year: i32) -> At<NaiveDate> {
 fn day_of(key: &'static str, table: &Table, year: i32) -> At<NaiveDate> {
     let on = table.need(key, &DATE);
     let stood_in = on.value == NaiveDate::default();
-    if on.year() != year && !stood_in {
+    let home = table.document.setting.home;
+    if !home.tax_year(year).contains(on.value) && !stood_in {
         let message = format!("{} stands in the book of {year}", on.value);
         let finding = Finding::error("wrong-year", on.place, message).label("another year");
-        table.document.say(
-            finding.hint(format!(
-                "move the entry to books/{}.toml, or write the year {year}",
-                on.year()
-            )),
-        );
+        table.document.say(finding.hint(format!(
+            "move the entry to books/{}.toml, or write the year {year}",
+            home.tax_year_of(on.value)
+        )));
     }
     on
 }
@@ -122,7 +148,8 @@ fn refund_of_what(table: &Table, several: bool) {
         false => "nothing says what this refund is of",
     };
     let finding = Finding::error("refund-of-what", table.place, message);
-    let hint = "one of `piece = \"25-014\"`, or `stock = \"topcoat\"`, or `category = \"office\"`";
+    let hint =
+        Hint::either(&["piece = \"25-014\"", "stock = \"topcoat\"", "category = \"office\""]);
     table.document.stand_in(finding.label("of what?").hint(hint));
 }
 
@@ -144,8 +171,8 @@ fn opening(table: &Table) -> Opening {
 
 fn method(table: &Table) -> YearMethod {
     YearMethod {
-        basis: table.one_of("basis", &BASIS).map(|basis| basis.value),
-        supplies: table.one_of("supplies", &SUPPLIES).map(|supplies| supplies.value),
+        basis: table.word_of("basis"),
+        supplies: table.word_of("supplies"),
         place: table.place,
     }
 }
@@ -153,13 +180,29 @@ fn method(table: &Table) -> YearMethod {
 fn trip(table: &Table, year: i32) -> Trip {
     Trip {
         on: on(table, year),
-        miles: table.need("miles", &MILES).value,
+        distance: distance(table),
         parking: table.or("parking", &Reader { example: "4.00", ..AMOUNT }, Decimal::ZERO),
         purpose: table.need_one_of("purpose", &PURPOSES),
         what: table.or("what", &TEXT, String::new()),
         piece: table.may("piece", &WORD),
         place: table.place,
     }
+}
+
+/// How far it was, in the unit of the shop's country, which is also the key.
+fn distance(table: &Table) -> Decimal {
+    let own = table.document.setting.home.distance.word();
+    for (other, _) in Distance::ALL.iter().filter(|(word, _)| *word != own) {
+        if let Some(found) = table.find(other) {
+            let place = table.document.place(found.span());
+            let message = format!("trips of this shop are in {own}, and this one is in {other}");
+            let finding = Finding::error("other-distance", place, message).label("another unit");
+            table.document.stand_in(finding.hint(Hint::such_as(&format!("{own} = 12.5"))));
+            table.find(own);
+            return Decimal::ZERO;
+        }
+    }
+    table.need(own, &DISTANCE).value
 }
 
 fn lot(table: &Table, year: i32) -> Lot {
@@ -214,6 +257,7 @@ fn remitted(table: &Table, year: i32) -> Remitted {
         place_key: table.tax_place("tax-place"),
         amount: table.need("amount", &AMOUNT),
         kept: table.or("kept", &Reader { example: "1.20", ..AMOUNT }, Decimal::ZERO),
+        period: table.may("period", &PERIOD),
         receipt: table.receipt(),
         place: table.place,
     }
@@ -228,7 +272,7 @@ fn workspace(table: &Table, year: i32) -> Workspace {
 }
 
 fn space_use(table: &Table, year: i32, must_begin: bool) -> SpaceUse {
-    let area = table.need("area", &SQUARE_FEET).value;
+    let area = table.need("area", &AREA).value;
     let from = match must_begin {
         true => Some(day_of("from", table, year).value),
         false => table.find("from").map(|_| day_of("from", table, year).value),
@@ -238,7 +282,7 @@ fn space_use(table: &Table, year: i32, must_begin: bool) -> SpaceUse {
 }
 
 fn vehicle(table: &Table) -> Vehicle {
-    let miles = |key| table.may(key, &MILES).map(|miles| miles.value);
+    let miles = |key| table.may(key, &DISTANCE).map(|miles| miles.value);
     Vehicle {
         total: miles("total"),
         commuting: miles("commuting"),

@@ -59,7 +59,10 @@ impl Look<'_> {
             for target in of_piece(self.known, &subject, &self.folders[index]).targets {
                 if let (Body::Paper(draft, _), Some(place)) = (&target.body, target.of) {
                     let missing = self.press().missing_signs(draft);
-                    findings.extend((!missing.is_empty()).then(|| unknown_signs(place, &missing)));
+                    findings.extend(
+                        (!missing.is_empty())
+                            .then(|| unknown_signs(&self.opened.sources, place, &missing)),
+                    );
                 }
             }
         }
@@ -70,9 +73,8 @@ impl Look<'_> {
     fn are_doubtful(&self, path: &str) -> bool {
         let mut sources = self.opened.sources.iter().map(|(_, source)| source);
         let text = sources.find(|source| source.path == path).map_or("", |s| s.text.as_str());
-        // A press is only built for a text with signs beyond the plain Latin ones.
-        text.chars().any(|sign| sign as u32 >= Press::FIRST_DOUBTFUL)
-            && !self.press().missing_in(text).is_empty()
+        // A press is only built for a text with signs that may be lacking.
+        Press::may_lack(text) && !self.press().missing_in(text).is_empty()
     }
 
     fn press(&self) -> &Press {

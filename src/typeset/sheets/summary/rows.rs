@@ -3,7 +3,8 @@
 use super::json::{digits, lacking};
 use super::ledger::spent;
 use super::{Books, goods, pieces};
-use crate::model::{LineUnit, Money, Trip, TripPurpose, plain};
+use crate::model::{Exempt, LineUnit, Money, Trip, TripPurpose, plain};
+use crate::reckon::trips::TripCost;
 use crate::reckon::year::{Contribution, FigureUnit};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -31,7 +32,7 @@ pub(super) fn iso(on: Option<NaiveDate>) -> String {
 pub fn form_lines(books: &Books) -> Rows {
     let lines = books.year.lines.iter().map(|line| {
         let amount = line.amount.map_or(String::new(), |amount| match line.unit {
-            LineUnit::Miles => digits(amount),
+            LineUnit::Distance => digits(amount),
             LineUnit::Money | LineUnit::Answer => books.plain(amount),
         });
         vec![
@@ -72,15 +73,18 @@ pub fn expenses(books: &Books) -> Rows {
 pub fn trips(books: &Books) -> Rows {
     let all = books.shop.years.values().flat_map(|book| &book.trip);
     let row = |trip: &Trip| {
-        let rate = books.form.and_then(|form| form.rate("mileage", trip.on.value));
-        let rate = rate.map_or(Decimal::ZERO, |rate| rate.value);
+        let cost = TripCost::of(books.shop, trip.on.value, trip.place, trip.distance);
+        let rate = match cost {
+            TripCost::Known(_, Some(rate)) => rate.to_string(),
+            _ => String::new(),
+        };
         vec![
             trip.on.value.to_string(),
             purpose(trip.purpose).to_owned(),
             trip.what.clone(),
-            digits(trip.miles),
-            rate.to_string(),
-            books.plain(trip.miles * rate),
+            digits(trip.distance),
+            rate,
+            books.plain(cost.amount().unwrap_or_default()),
             books.places.line(trip.place).unwrap_or_default(),
         ]
     };
@@ -107,6 +111,36 @@ pub fn reconciliation(books: &Books) -> Rows {
             books.plain(channel.explained),
             channel.cause.clone().unwrap_or_default(),
             books.plain_or_none(channel.unexplained),
+        ]
+    });
+    rows.collect()
+}
+
+pub fn filings(books: &Books) -> Rows {
+    let rows = books.year.filings.iter().map(|one| {
+        let exempt = |reason: Exempt| {
+            let found = one.exempt.iter().find(|(own, _)| *own == reason);
+            books.plain(found.map_or(Money::ZERO, |(_, amount)| *amount))
+        };
+        vec![
+            one.key.clone(),
+            one.name.clone(),
+            one.period.first.to_string(),
+            one.period.last.to_string(),
+            digits(one.rate),
+            books.plain(one.gross),
+            books.plain(one.by_channels),
+            exempt(Exempt::Resale),
+            exempt(Exempt::OutOfState),
+            exempt(Exempt::Other),
+            books.plain(one.delivery),
+            books.plain(one.taxable),
+            books.plain(one.tax),
+            books.plain(one.remitted),
+            books.plain(one.kept),
+            books.plain(one.due),
+            books.plain(one.at_start),
+            books.plain(one.held),
         ]
     });
     rows.collect()
@@ -174,7 +208,7 @@ pub fn ledger(books: &Books) -> Rows {
         rows.extend(figure.parts.iter().map(|part| {
             let amount = exact(figure.unit, part.amount);
             let (on, what) = (iso(part.on), part.what.to_string());
-            vec![figure.name.clone(), on, what, books.place(part), amount]
+            vec![figure.name.to_string(), on, what, books.place(part), amount]
         }));
     }
     rows
