@@ -13,6 +13,7 @@ mod folders;
 mod harm;
 mod house;
 mod listings;
+mod notices;
 mod pages;
 mod paper;
 mod paper_small;

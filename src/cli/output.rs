@@ -63,10 +63,6 @@ impl Output {
         Ok(Ok(Output { folder, _lock: lock, staging, journal }))
     }
 
-    pub fn folder(&self) -> &Path {
-        &self.folder
-    }
-
     pub fn staging(&self) -> &Staging {
         &self.staging
     }

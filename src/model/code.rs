@@ -180,6 +180,9 @@ codes! {
     Layout = "layout":
         "a layout of the shop cannot be typeset",
         "layouts/listing-sheet.typ with an error";
+    LayoutUnused = "layout-unused":
+        "a layout of the shop that no paper is made with, by its name",
+        "layouts/listing-sheets.typ";
     Length = "length":
         "a length that cannot be read, or that no furniture has",
         "width = \"36 yards\"";
@@ -207,6 +210,9 @@ codes! {
     Made = "made":
         "a year of making that cannot be read",
         "made = \"old\"";
+    ManyFindings = "many-findings":
+        "a file has more findings than are shown",
+        "a file in which every line is wrong";
     MethodChanged = "method-changed":
         "the books are kept in another way than the year before",
         "basis = \"accrual\", and the year before on cash basis";
@@ -402,6 +408,9 @@ codes! {
     TooLarge = "too-large":
         "an entry file of more than 1 MiB",
         "a picture named piece.toml";
+    TooMany = "too-many":
+        "more entries than a piece or a sheet has room for",
+        "an outline of 1000 drawers";
     TripTwice = "trip-twice":
         "the same trip is written twice",
         "two [[trip]] of one day, distance and purpose";

@@ -58,6 +58,15 @@ fn country_of_money(money: Option<&Currency>) -> String {
     only.map_or(String::new(), |home| home.code.clone())
 }
 
+/// No sheet has room for more lines.
+const MOST_CONTACT: usize = 8;
+
+fn contact(file: &Table) -> Vec<String> {
+    file.document.taste(|| file.at_most("contact", MOST_CONTACT));
+    let lines = file.list("contact", &CONTACT).into_iter().map(|line| line.value);
+    lines.take(MOST_CONTACT).collect()
+}
+
 /// The shop without stock, pieces and years.
 pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
     let home = file.document.setting.home;
@@ -71,7 +80,7 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
     let said_at = stated.as_ref().map(|stated| stated.place).or(of_money);
     Shop {
         name: file.need("name", &NAME).value,
-        contact: file.list("contact", &CONTACT).into_iter().map(|line| line.value).collect(),
+        contact: contact(file),
         currency: file.document.setting.currency.clone(),
         units: file.word_of("units").unwrap_or(home.units),
         paper,

@@ -170,6 +170,19 @@ impl<'a> Table<'a> {
         items.iter().filter_map(|item| self.inner(key, name.clone(), item)).collect()
     }
 
+    /// Says where a list is longer than any piece needs. The papers would take hours to set.
+    pub fn at_most(&self, key: &'static str, most: usize) {
+        let Some(DeValue::Array(items)) = self.entries.get(key).map(Spanned::get_ref) else {
+            return;
+        };
+        if let Some(first) = items.get(most) {
+            let message = format!("there are {} `{key}`, and at most {most} are read", items.len());
+            let finding = Finding::error(Code::TooMany, self.document.place(first.span()), message);
+            let hint = "see whether this is the file you meant; put together what belongs together";
+            self.document.stand_in(finding.label("one too many").hint(hint));
+        }
+    }
+
     fn not_several(&self, key: &str, found: &Spanned<DeValue>) {
         let called = called(found.get_ref());
         let message = format!("`{key}` may come several times, and this is {called}");
@@ -260,6 +273,10 @@ impl Drop for Table<'_> {
         asked.dedup();
         let keys = || self.entries.keys().map(|key| (key.get_ref().as_ref(), key.span()));
         for (key, span) in keys().filter(|(key, _)| !asked.contains(key)) {
+            if !self.document.takes_unknown_keys() {
+                self.document.count_unknown_key();
+                continue;
+            }
             self.document.unknown_key(UnknownKey {
                 key: key.to_owned(),
                 place: self.document.place(span),
