@@ -42,7 +42,6 @@ mod value;
 mod walk;
 mod words;
 
-pub use codes::CODES;
 pub use picture::read_picture;
 pub use receipt::read_receipt;
 

@@ -18,7 +18,7 @@ pub mod view;
 pub use explain::{Field, explain_layout, explained_layouts};
 pub use layouts::{LAYOUTS, Layout, files_of};
 pub use photo::{
-    Fit, MOST_PIXELS, Picture, PictureFault, PictureSize, fit_picture, measure_picture,
+    Fit, MOST_PIXELS, Picture, PictureFault, PictureSize, fit_picture, measure_picture, try_picture,
 };
 pub use press::{
     Brand, Draft, LayoutFault, Paper, PictureUse, Press, font_families, house_families,

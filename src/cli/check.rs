@@ -2,10 +2,11 @@
 
 use super::args::CheckArgs;
 use super::check_sources::sources;
+use super::make::amiss;
 use super::opened::{KnownPiece, Opened};
 use super::{Screen, Status, findings};
 use crate::describe::{Caution, Document, Lack, Strength, Words};
-use crate::model::{Severity, and_list, counted};
+use crate::model::{Failure, Finding, Severity, and_list, counted};
 
 const DOCUMENTS: [(Document, &str); 4] = [
     (Document::ListingSheet, "listing sheet"),
@@ -15,12 +16,13 @@ const DOCUMENTS: [(Document, &str); 4] = [
 ];
 
 /// Shows everything there is to say about the shop's files.
-pub fn check(args: &CheckArgs, opened: &Opened, screen: &mut Screen) -> Status {
+pub fn check(args: &CheckArgs, opened: &Opened, screen: &mut Screen) -> Result<Status, Failure> {
     if args.sources {
         screen.data(&opened.known.as_ref().map(sources).unwrap_or_default());
-        return if opened.has_errors() { Status::Errors } else { Status::Done };
+        return Ok(if opened.has_errors() { Status::Errors } else { Status::Done });
     }
-    for finding in &opened.findings {
+    let findings = all_findings(opened)?;
+    for finding in &findings {
         if args.advice || finding.severity != Severity::Advice {
             screen.complain(&findings::show(finding, &opened.sources, screen.color()));
         }
@@ -33,8 +35,22 @@ pub fn check(args: &CheckArgs, opened: &Opened, screen: &mut Screen) -> Status {
             screen.data(&format!("{}: has errors; nothing is made from it\n", broken.path));
         }
     }
-    screen.note(&summary(opened, args.advice));
-    if opened.has_errors() { Status::Errors } else { Status::Done }
+    screen.note(&summary(opened, &findings, args.advice));
+    let has_errors = findings.iter().any(Finding::is_error);
+    Ok(if has_errors { Status::Errors } else { Status::Done })
+}
+
+/// What was found in the files, and what `make` would find while it makes the papers.
+fn all_findings(opened: &Opened) -> Result<Vec<Finding>, Failure> {
+    let mut findings = opened.findings.clone();
+    if let Some(known) = &opened.known {
+        for finding in amiss(opened, known)? {
+            if !findings.contains(&finding) {
+                findings.push(finding);
+            }
+        }
+    }
+    Ok(findings)
 }
 
 fn readiness(piece: KnownPiece, words: &Words, advice: bool) -> String {
@@ -81,8 +97,8 @@ fn lacking(lack: &Lack) -> String {
     format!("    {name} {verb} {}\n", lack.what)
 }
 
-fn summary(opened: &Opened, advice: bool) -> String {
-    let of = |severity| opened.findings.iter().filter(|f| f.severity == severity).count();
+fn summary(opened: &Opened, findings: &[Finding], advice: bool) -> String {
+    let of = |severity| findings.iter().filter(|f| f.severity == severity).count();
     let (errors, warnings, hints) =
         (of(Severity::Error), of(Severity::Warning), of(Severity::Advice));
     let mut said = format!(

@@ -2,7 +2,7 @@
 
 use super::check::{Across, Unread};
 use super::load::Taken;
-use crate::model::{Broken, Finding, Period, Piece, Place, SalvagedTo, Shop, YearBook};
+use crate::model::{Broken, Code, Finding, Period, Piece, Place, SalvagedTo, Shop, YearBook};
 use chrono::NaiveDate;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -178,6 +178,6 @@ fn needs_broken(piece: &Taken<Piece>, books: &[BrokenBook], shop: &Shop) -> Opti
 
 fn set_aside(piece: &Piece, place: Place, needed: &str) -> Finding {
     let message = format!("`{}` is set aside: it needs {needed}, which has errors", piece.name());
-    let finding = Finding::warning("needs-broken-file", place, message).label("set aside");
+    let finding = Finding::warning(Code::NeedsBrokenFile, place, message).label("set aside");
     finding.hint(format!("fix {needed}; this file may be right"))
 }

@@ -5,7 +5,7 @@ use super::amount::AMOUNT;
 use super::table::Table;
 use super::text::{DATE, STORY, TEXT};
 use super::value::{HOURS, Reader};
-use crate::model::{Change, ChangeKind, Coat, Cost, CostKind, Finding, Flaw, Used, Work};
+use crate::model::{Change, ChangeKind, Coat, Code, Cost, CostKind, Finding, Flaw, Used, Work};
 
 pub(super) const COST_KINDS: [(&str, CostKind); 4] = [
     ("material", CostKind::Material),
@@ -52,7 +52,7 @@ pub(super) fn work(file: &Table) -> Vec<Work> {
     let Some(hours) = file.may("hours", &Reader { example: "5", ..HOURS }) else { return work };
     if let Some(first) = work.first() {
         let message = "the hours are written twice: as `hours` and as `[[work]]`";
-        let finding = Finding::error("said-twice", hours.place, message).label("all hours here");
+        let finding = Finding::error(Code::SaidTwice, hours.place, message).label("all hours here");
         let hint = "take the line `hours` out, or the `[[work]]` tables";
         file.document.stand_in(finding.second(first.place, "and by task here").hint(hint));
     }

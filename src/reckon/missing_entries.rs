@@ -2,7 +2,7 @@
 //! part of this floor may use it.
 
 use super::costs::PieceCosts;
-use crate::model::{Broken, Finding, Piece, Shop};
+use crate::model::{Broken, Code, Finding, Piece, Shop};
 use chrono::NaiveDate;
 
 /// The first day on which a year's entries may be missing; nothing when every book was read.
@@ -34,5 +34,5 @@ pub fn unread_draws(shop: &Shop) -> Option<Finding> {
     let draw = shop.pieces.iter().find_map(|piece| piece.used.first())?;
     let message = format!("stock drawn in `{}` is not counted: it could not be read", unread.path);
     let hint = "fix that file first; until then later draws may cost a little more or less";
-    Some(Finding::warning("draws-not-read", draw.place, message).hint(hint))
+    Some(Finding::warning(Code::DrawsNotRead, draw.place, message).hint(hint))
 }

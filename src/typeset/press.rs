@@ -206,7 +206,11 @@ impl Press {
 
     /// The signs in a draft's data that the house's font has no drawing for, each once, in order.
     pub fn missing_signs(&self, draft: &Draft) -> Vec<char> {
-        let text = String::from_utf8_lossy(&draft.data);
+        self.missing_in(&String::from_utf8_lossy(&draft.data))
+    }
+
+    /// The same of any text.
+    pub fn missing_in(&self, text: &str) -> Vec<char> {
         let mut missing: Vec<char> = text.chars().filter(|&sign| !self.draws(sign)).collect();
         missing.sort_unstable();
         missing.dedup();

@@ -54,6 +54,7 @@ fn a_month_below_zero_hangs_from_the_base() {
     let mut shop = begun();
     let back = dovetally::model::Return {
         on: day("2025-11-02").into(),
+        sale_on: None,
         refunded: dec("50").into(),
         fee_returned: dec("0"),
         delivery_cost: dec("0"),

@@ -128,7 +128,7 @@ impl<'a> Books<'a> {
         self.period.last
     }
 
-    /// "Pennyroyal Bench · income summary, 1 January – 31 December 2025".
+    /// "Pennyroyal Bench · income summary, 1 January – 31 December 2025", or as far as the entries go.
     fn foot(&self) -> String {
         let (first, last) = (self.shop.tax_year(self.year.year).first, self.last_day());
         let within = first.year() == last.year();
