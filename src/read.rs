@@ -20,7 +20,9 @@ mod files;
 mod known_keys;
 mod link;
 mod load;
+mod odd;
 mod paths;
+mod photo_kind;
 mod picture;
 mod piece_after;
 mod piece_file;
@@ -42,6 +44,7 @@ mod walk;
 mod words;
 
 pub use codes::CODES;
+pub use odd::{Odd, odd_rules};
 pub use picture::read_picture;
 pub use receipt::read_receipt;
 

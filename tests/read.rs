@@ -5,5 +5,6 @@ mod door;
 mod folder;
 mod hints;
 mod hostile;
+mod odd;
 mod pictures;
 mod whole_piece;

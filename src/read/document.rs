@@ -23,6 +23,8 @@ pub(super) struct Document<'a> {
     lost: RefCell<BTreeSet<String>>,
     /// The keys each table was asked for, by its name as it is typed; the file's own has none.
     asked: RefCell<BTreeMap<String, BTreeSet<&'static str>>>,
+    /// Entries with keys the owner is sure of, however odd they are.
+    confirmed: RefCell<BTreeSet<(Place, String)>>,
     stood_in: Cell<bool>,
     date_unread: Cell<bool>,
     /// What is read now only changes how the paper looks.
@@ -38,6 +40,8 @@ pub(super) struct Verdict {
     pub dates_known: bool,
     /// Files it names that are not there, by their paths below the shop folder.
     pub lost: BTreeSet<String>,
+    /// Entries with keys the owner is sure of.
+    pub confirmed: BTreeSet<(Place, String)>,
 }
 
 /// A key nobody asked for, with what was asked for beside it.
@@ -61,6 +65,7 @@ impl<'a> Document<'a> {
             unknown: RefCell::default(),
             lost: RefCell::default(),
             asked: RefCell::default(),
+            confirmed: RefCell::default(),
             stood_in: Cell::new(false),
             date_unread: Cell::new(false),
             taste: Cell::new(false),
@@ -104,6 +109,10 @@ impl<'a> Document<'a> {
         self.asked.borrow_mut().entry(table.to_owned()).or_default().extend(keys);
     }
 
+    pub fn confirm(&self, entry: Place, key: &str) {
+        self.confirmed.borrow_mut().insert((entry, key.to_owned()));
+    }
+
     pub fn all_asked(&self) -> BTreeMap<String, BTreeSet<&'static str>> {
         self.asked.borrow().clone()
     }
@@ -122,7 +131,8 @@ impl<'a> Document<'a> {
         let mut findings = self.findings.into_inner();
         findings.extend(self.unknown.into_inner().iter().map(|u| u.finding(&asked)));
         let (sound, dates_known) = (!self.stood_in.get(), !self.date_unread.get());
-        Verdict { findings, sound, dates_known, lost: self.lost.into_inner() }
+        let (lost, confirmed) = (self.lost.into_inner(), self.confirmed.into_inner());
+        Verdict { findings, sound, dates_known, lost, confirmed }
     }
 }
 

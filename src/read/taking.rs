@@ -62,9 +62,20 @@ impl Taking {
         let whole = self.books.iter().filter(|(_, book)| book.whole);
         let named: Vec<&YearBook> = whole.filter_map(|(_, book)| book.value.as_ref()).collect();
         let unread = self.pieces.iter().filter(|piece| !piece.sound);
-        let mut across = check::across(&pieces, &books, &named, assemble::unread(unread));
+        let unread = assemble::unread(unread);
+        let shop = self.shop.as_ref().and_then(Taken::sound);
+        let mut across = check::across(shop, &pieces, &books, &named, unread, &self.confirmed());
         self.pieces.iter().filter_map(Taken::only_dated).for_each(|piece| across.days_of(piece));
         across
+    }
+
+    /// What the owner is sure of, of every file.
+    fn confirmed(&self) -> check::Confirmed {
+        let mut confirmed = check::Confirmed::new();
+        confirmed.extend(self.shop.iter().flat_map(|taken| taken.confirmed.clone()));
+        confirmed.extend(self.books.iter().flat_map(|(_, taken)| taken.confirmed.clone()));
+        confirmed.extend(self.pieces.iter().flat_map(|taken| taken.confirmed.clone()));
+        confirmed
     }
 
     /// In the order in which [`Files`](super::files::Files) numbered them.

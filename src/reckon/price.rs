@@ -35,7 +35,8 @@ pub struct Guidance {
     pub hours: Hours,
     /// Where the net is not below zero.
     pub break_even: Price,
-    /// Where the net after labour is not below zero; nothing where the shop has no rate.
+    /// Where the net after labour is not below zero; nothing where the shop has no rate. Without
+    /// hours nothing says what the work is worth, so that there is no such price.
     pub shop_rate_price: Option<Price>,
     pub margin_price: Option<Price>,
     pub hourly_price: Option<Price>,
@@ -107,7 +108,7 @@ impl Question<'_> {
     fn guidance(&self, channel: Option<&Channel>) -> Guidance {
         let net = |wanted: Money| self.for_net(channel, wanted);
         let rate = self.shop.shop_rate.map(|rate| rate.value);
-        let shop_rate_price = rate.map(|rate| net(rate * self.basis.hours));
+        let shop_rate_price = rate.map(|rate| self.for_hourly(channel, rate));
         let margin_price = self.ask.margin.map(|margin| self.for_margin(margin));
         let hourly_price = self.ask.hourly.map(|hourly| self.for_hourly(channel, hourly));
         let net_price = self.ask.net.map(net);

@@ -138,7 +138,7 @@ fn no_piece_name_is_judged_while_a_piece_with_an_unread_number_may_bear_it() {
 
 #[test]
 fn a_sale_without_a_count_is_of_all_that_are_left() {
-    let text = "title = \"Chairs\"\ncount = 4\nsale = [{ on = 2025-03-01, price = 90, count = 3 }, \
+    let text = "title = \"Chairs\"\ncount = 4\nbought = { on = 2025-02-01, price = 9 }\nsale = [{ on = 2025-03-01, price = 90, count = 3 }, \
                 { on = 2025-03-02, price = 30 }]\n";
     assert_eq!(codes(&reading(&[SHOP, ("pieces/chairs/piece.toml", text)])), Vec::<&str>::new());
 }

@@ -30,7 +30,11 @@ pub(super) fn check(piece: &Piece, origin: &Origin, across: &mut Across) {
     let used = piece.used.iter().map(|used| ("drawn from stock", &used.on));
     let work = piece.work.iter().filter_map(|w| Some(("worked on", w.on.as_ref()?)));
     let coat = piece.coat.iter().filter_map(|c| Some(("finished", c.last.as_ref()?)));
-    for (what, on) in listed.chain(paid).chain(used).chain(work).chain(coat) {
+    let payment = piece.payment.iter().map(|payment| ("paid by a buyer", &payment.on));
+    let away = piece.consigned.iter().map(|gone| ("given to somebody to be sold", &gone.on));
+    let taken = piece.salvaged.iter().map(|part| ("taken apart", &part.on));
+    let days = listed.chain(paid).chain(used).chain(work).chain(coat);
+    for (what, on) in days.chain(payment).chain(away).chain(taken) {
         if early(on) {
             let message = format!("{what} before the piece was bought");
             across.say(at(Finding::warning("before-bought", on.place, message).label("earlier")));
