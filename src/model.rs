@@ -54,7 +54,7 @@ pub use print::{grouped, plain};
 pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
 pub use records::{ReceiptFile, RecordRule, record_rules};
 pub use shop::{
-    BankColumns, Basis, BooksMethod, Broken, CardSize, Channel, DateOrder, OwnFinish, Paper,
+    BankColumns, Basis, BooksMethod, Broken, CardSize, Channel, DateOrder, Lacks, OwnFinish, Paper,
     SalesTax, Shop, StockCost, StockItem, Supplies,
 };
 pub use spelling::same_but_for_spelling;

@@ -7,4 +7,5 @@ mod hints;
 mod hostile;
 mod odd;
 mod pictures;
+mod slips;
 mod whole_piece;

@@ -53,6 +53,8 @@ pub(super) struct UnknownKey {
     pub known: Vec<&'static str>,
     /// The keys that are there beside it.
     pub there: Vec<String>,
+    /// It heads tables that may come several times.
+    pub several: bool,
 }
 
 impl<'a> Document<'a> {
@@ -158,7 +160,7 @@ impl UnknownKey {
         let typed = |near: &str| (near.to_owned(), near.to_owned());
         let near = meant(key, self.place, self.known.iter().copied(), typed);
         let there = near.as_ref().and_then(Hint::edit).map(|edit| &edit.text);
-        if let Some(there) = there.filter(|near| self.there.contains(near)) {
+        if let Some(there) = there.filter(|near| !self.several && self.there.contains(near)) {
             return Hint::say(format!("`{there}` is there already: one of the two is too many"));
         }
         match near {

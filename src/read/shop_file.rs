@@ -53,6 +53,7 @@ pub(super) fn currency_of(file: &DeTable) -> Option<&'static Currency> {
 pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
     let paper = file.document.taste(|| one_of(file, "paper", &PAPER));
     let card_size = file.one_of("card-size", &CARD_SIZE);
+    let country = file.or("country", &COUNTRY, "us".to_owned());
     Shop {
         name: file.need("name", &NAME).value,
         contact: file.list("contact", &CONTACT).into_iter().map(|line| line.value).collect(),
@@ -62,13 +63,13 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         units: one_of(file, "units", &UNITS),
         paper,
         card_size: card_size.map_or(CardSize::beside(paper), |found| found.value),
+        state: state(file, &country),
         card_marks: file.or("card-marks", &YES_NO, false),
         accent: taste(file, "accent", &ACCENT),
         logo: taste(file, "logo", &LOGO).map(|logo| file.picture("logo", logo)),
         font: taste(file, "font", &FONT),
         picture_pixels: file.between("picture-pixels", PICTURE_PIXELS).map(|n| n.value),
-        country: file.or("country", &COUNTRY, "us".to_owned()),
-        state: state(file),
+        country,
         shop_rate: file.may("shop-rate", &Reader { example: "32.00", ..AMOUNT }),
         price_step: price_step(file),
         card_languages: card_languages::chosen(file).unwrap_or_default(),
@@ -88,10 +89,9 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
 }
 
 /// The state, where the country has such a one: a rule of another state would be reminded of.
-fn state(file: &Table) -> Option<String> {
+fn state(file: &Table, country: &str) -> Option<String> {
     let state = file.may("state", &STATE)?;
-    let country = file.or("country", &COUNTRY, "us".to_owned());
-    if !state.value.is_empty() && !country.is_empty() && !is_state(&country, &state.value) {
+    if !state.value.is_empty() && !country.is_empty() && !is_state(country, &state.value) {
         let message = format!("`{}` is no state of the country `{country}`", state.value);
         let finding = Finding::warning("state", state.place, message).label("no such state");
         file.document.say(finding.hint("its short code, as in an address, or another `country`"));

@@ -305,6 +305,7 @@ impl Drop for Table<'_> {
                 table: self.name.clone(),
                 known: asked.clone(),
                 there: keys().map(|(key, _)| key.to_owned()).collect(),
+                several: self.entries.get(key).is_some_and(|value| value.get_ref().is_array()),
             });
         }
     }

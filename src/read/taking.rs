@@ -31,7 +31,7 @@ impl Taking {
         }
         let layouts = self.layouts();
         let fonts = std::mem::take(&mut self.walk.fonts);
-        let shop = self.assemble(&across, &mut findings);
+        let shop = self.assemble(&across, &sources, &mut findings);
         findings.extend(across.findings);
         findings.sort_by_key(|f| (!f.place.is_nowhere(), f.place, f.code));
         Reading { shop, sources, findings, layouts, fonts }
@@ -92,17 +92,24 @@ impl Taking {
         self.banks.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
     }
 
-    fn assemble(self, across: &check::Across, findings: &mut Vec<Finding>) -> Option<Shop> {
+    fn assemble(
+        self,
+        across: &check::Across,
+        sources: &Sources,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Shop> {
         let mut shop = self.shop.filter(|taken| !taken.has_errors())?.value?;
         shop.broken = self.walk.broken;
         match self.stock {
             Some(taken) if taken.has_errors() => {
-                shop.broken.push(Broken { path: taken.file.path, since: None });
+                shop.broken.push(Broken { path: taken.file.path, since: None, lacks: None });
+                shop.stock = taken.value.unwrap_or_default();
             }
             Some(taken) => shop.stock = taken.value.unwrap_or_default(),
             None => {}
         }
-        findings.extend(assemble::assemble(&mut shop, self.books, self.pieces, across));
+        let said = assemble::assemble(&mut shop, self.books, self.pieces, across, sources);
+        findings.extend(said);
         Some(shop)
     }
 }

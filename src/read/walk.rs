@@ -125,7 +125,7 @@ impl Walk {
         self.findings.push(finding.hint(hint));
         // A layout or a font holds no figures: no total falls short without it.
         if !path.starts_with("layouts/") && !path.starts_with("fonts/") {
-            self.broken.push(Broken { path: path.to_owned(), since: None });
+            self.broken.push(Broken { path: path.to_owned(), since: None, lacks: None });
         }
     }
 }

@@ -1,7 +1,7 @@
 //! The shop's consumables over time: what was bought, what each draw cost, what went missing.
 //! Both views use it.
 
-use super::missing_entries::books_missing_from;
+use super::missing_entries::stock_missing_from;
 use super::on_hand::OnHand;
 use crate::model::{Finding, Money, Place, Quantity, Shop};
 use chrono::NaiveDate;
@@ -103,9 +103,9 @@ impl Event<'_> {
 /// reading has already reported them. A piece with such a draw counts as failed.
 pub fn run_stock(shop: &Shop) -> StockRun {
     let mut run = StockRun::default();
-    let missing_from = books_missing_from(shop);
     for (key, mut events) in events_by_item(shop, &mut run.failed) {
         events.sort_by(|a, b| a.order().cmp(&b.order()));
+        let missing_from = stock_missing_from(shop, key);
         let mut item = Item { shop, key, missing_from, hand: OnHand::default(), run: &mut run };
         events.iter().for_each(|event| item.take_in(event));
         let left = Left { quantity: item.hand.quantity(), cost: item.hand.cost() };

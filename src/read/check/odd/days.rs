@@ -70,7 +70,7 @@ fn of_piece(piece: &Piece) -> Vec<Day> {
     for coat in &piece.coat {
         coat.last.iter().for_each(|on| add(on, "last", coat.place, "[[coat]]"));
     }
-    for listing in &piece.listing {
+    if let Some(listing) = &piece.listing {
         listing.on.iter().for_each(|on| add(on, "on", listing.place, "[listing]"));
     }
     days

@@ -48,7 +48,8 @@ fn brings(piece: &Piece) -> Option<Money> {
     let listed = piece.listing.iter().filter_map(|listing| Some(listing.price.as_ref()?.value));
     let sold: Money = piece.sale.iter().map(|sale| sale.price.value).sum();
     let parts = piece.salvaged.iter().map(|part| part.cost.value).sum::<Money>();
-    listed.chain([sold + parts]).max().filter(|brings| !brings.is_zero())
+    let sold = (!sold.is_zero()).then_some(sold + parts);
+    listed.chain(sold).max().filter(|brings| !brings.is_zero())
 }
 
 fn large_costs(piece: &Piece, asked: &mut Asked) {
