@@ -6,6 +6,7 @@
 mod args;
 mod brand;
 mod check;
+mod check_sources;
 mod explain;
 mod figures;
 mod files;

@@ -21,19 +21,22 @@ mod naming;
 mod opening;
 mod own_finishes;
 mod passage;
+mod put_on;
 mod schedule;
 mod size;
+mod sources;
 mod subject;
 mod table;
 mod template;
 mod text;
+mod used;
 mod weight_estimate;
 mod when;
 mod woods;
 pub mod wording;
 
 pub use banned::{Banned, banned_in, banned_rows};
-pub use cautions::{CautionRow, caution_rows};
+pub use cautions::{CautionRow, caution_rows, sources_line};
 pub use finishes::{Conflict, Finish, Layer, Resists, conflicts, finish, finishes};
 pub use html::html;
 pub use kinds::{kind_name, kind_of};
@@ -41,9 +44,11 @@ pub use languages::{ENGLISH, Language, english, language, languages};
 pub use naming::wood_in_index;
 pub use passage::{Clear, Sides, Stands, Way};
 pub use schedule::finish_name;
+pub use sources::{Source, sources, sources_of};
 pub use table::Seen;
 pub use template::{PLACEHOLDERS, Placeholder, Template, template};
 pub use text::{Description, Paragraph, ParagraphKind, description};
+pub use used::{RestsOn, UsedRow, rows_used};
 pub use when::When;
 pub use woods::{Meant, Panel, Species, WoodFamily, families, panels, wood, woods};
 
@@ -236,9 +241,9 @@ pub struct Caution {
     pub text: String,
     /// The same warning for where space is short.
     pub short: Option<String>,
-    /// Whose rule or advice it is; printed after "Source:".
-    pub source: String,
-    pub as_of: NaiveDate,
+    /// Whose rule or advice it is, with its day or number; none where no publisher's own text was
+    /// read. A block of cautions names its sources once.
+    pub sources: Vec<String>,
     /// Why it applies: "kind is blanket chest and latch is not stated".
     pub reason: String,
     /// For a hold: the key to state, as it can be typed: `latch = "none"` in `[safety]`.
@@ -248,6 +253,8 @@ pub struct Caution {
 /// How to look after the piece.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Care {
+    /// What was put on, by part: a sentence each, with product, sheen, coats and the last day.
+    pub put_on: Vec<String>,
     /// What the finish is, in one or two sentences for the buyer.
     pub finish: Option<String>,
     pub care: Vec<String>,

@@ -5,6 +5,7 @@
 mod books;
 mod closed;
 mod currency;
+mod entries;
 mod facts;
 mod failure;
 mod finding;
@@ -15,6 +16,7 @@ mod languages;
 mod length;
 mod made;
 mod money;
+mod period;
 mod piece;
 mod place;
 mod print;
@@ -22,15 +24,18 @@ mod quantity;
 mod records;
 mod shop;
 mod spelling;
+pub mod units;
 mod words;
 mod workers;
 
 pub use books::{
-    BankDeposit, BankExport, Count, Expense, Lot, OnHandStock, Opening, PaidBy, Remitted, Reported,
-    SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
+    BankDeposit, BankExport, Count, Expense, Lot, OnHandStock, Opening, PaidBy, Refund, RefundOf,
+    Remitted, Reported, SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace,
+    YearBook, YearMethod,
 };
 pub use closed::Closed;
 pub use currency::{Currency, currencies, currency};
+pub use entries::{Entry, What};
 pub use facts::{Fact, Kind, Shape, fact, facts, kind, kinds};
 pub use failure::Failure;
 pub use finding::{Finding, Severity};
@@ -44,6 +49,7 @@ pub use languages::{CardLanguage, card_languages, languages_of};
 pub use length::{Length, LengthUnit, parse_length};
 pub use made::{Made, parse_made};
 pub use money::{Money, parse_amount, round, round_up, split, whole};
+pub use period::Period;
 pub use piece::{
     Allowance, Bought, Change, ChangeKind, Coat, Completeness, Consigned, Cost, CostKind, Flaw,
     Function, Listing, LoosePart, Moment, Outline, Payment, Photo, Piece, Return, Sale, Salvaged,
@@ -55,8 +61,9 @@ pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
 pub use records::{ReceiptFile, RecordRule, record_rules};
 pub use shop::{
     BankColumns, Basis, BooksMethod, Broken, CardSize, Channel, DateOrder, Lacks, OwnFinish, Paper,
-    SalesTax, Shop, StockCost, StockItem, Supplies,
+    SalesTax, Shop, StockCost, StockItem, Supplies, TaxOwed,
 };
 pub use spelling::same_but_for_spelling;
+pub use units::{MoveKind, UnitFault, UnitMove, Units, Walked, unit_moves};
 pub use words::{and_list, counted, nearest};
 pub use workers::in_order;

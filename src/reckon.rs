@@ -6,6 +6,7 @@ pub mod fee;
 pub mod missing_entries;
 pub mod offer;
 mod on_hand;
+mod payment_faults;
 pub mod payments;
 pub mod price;
 pub mod review;
@@ -19,18 +20,18 @@ pub mod trips;
 pub mod work_on;
 pub mod year;
 
-use crate::model::{Finding, Piece, Shop};
+use crate::model::{Entry, Finding, Piece, Refund, Shop, and_list, form_years};
 use chrono::NaiveDate;
 use costs::{PieceCosts, piece_costs};
 use missing_entries::{may_lack, unread_draws};
 use stock::{StockRun, run_stock};
 use tally::{Tally, tally};
 use totals::{Totals, totals};
+use trips::unrated;
 
 /// The shop view of a whole shop, and what both views are added up from.
 #[derive(Clone, Debug)]
 pub struct Reckoned {
-    /// Its findings have moved to `findings`.
     pub run: StockRun,
     /// In the order of [`Shop::pieces`].
     pub costs: Vec<PieceCosts>,
@@ -44,9 +45,11 @@ pub struct Reckoned {
 
 /// Reckons the shop view: every stock item through time, then every piece.
 pub fn reckon(shop: &Shop) -> Reckoned {
-    let mut run = run_stock(shop);
-    let mut findings = std::mem::take(&mut run.findings);
+    let run = run_stock(shop);
+    let mut findings: Vec<Finding> = run.faults.iter().map(|one| one.finding.clone()).collect();
     findings.extend(unread_draws(shop));
+    findings.extend(unrated(shop));
+    findings.extend(in_no_year(shop));
     let costs = piece_costs(shop, &run);
     let amiss = faults(shop, &costs, NaiveDate::MAX);
     let mut tallies = Vec::with_capacity(shop.pieces.len());
@@ -64,12 +67,36 @@ pub fn reckon(shop: &Shop) -> Reckoned {
     Reckoned { run, costs, tallies, totals, findings }
 }
 
+/// Entries of a year for which the shop's form has no table, while it has some for others: they are in
+/// no income summary. One finding a year, at its first entry.
+fn in_no_year(shop: &Shop) -> Vec<Finding> {
+    let tables = form_years(&shop.forms, &shop.books.form);
+    let mut entries = shop.entries();
+    entries.retain(|entry| entry.begins_books());
+    entries.sort_by_key(|entry| (entry.on, entry.place));
+    let year = |entry: &Entry| shop.tax_year_of(entry.on);
+    entries.retain(|entry| !tables.is_empty() && !tables.contains(&year(entry)));
+    entries.dedup_by_key(|entry| year(entry));
+    let said = entries.iter().map(|entry| {
+        let message = format!("an entry of {} is in no income summary", entry.on);
+        let there: Vec<String> = tables.iter().map(i32::to_string).collect();
+        let form = &shop.books.form.value;
+        Finding::warning("year-without-table", entry.place, message)
+            .label(format!("there is no table of `{form}` for {}", year(entry)))
+            .hint(format!("correct the day; there are tables for {}", and_list(&there)))
+    });
+    said.collect()
+}
+
 /// What is wrong with payments, allowances and parts taken out up to a day, and the piece it is of,
 /// by its position: no figure is made from such a piece.
 fn faults(shop: &Shop, costs: &[PieceCosts], last_day: NaiveDate) -> Vec<(usize, Finding)> {
+    let refunds = costs::refunds_of_pieces(shop);
     let of_piece = |(i, piece): (usize, &Piece)| {
-        let mut found = payments::faults(piece, last_day);
-        found.extend(costs::over_salvaged(piece, &costs[i], last_day));
+        let own = refunds.iter().filter(|(piece, ..)| *piece == i);
+        let own: Vec<&Refund> = own.map(|(_, _, refund)| *refund).collect();
+        let mut found = payments::faults(piece, last_day, shop.currency.decimals);
+        found.extend(costs::over_cost(piece, &own, &costs[i], last_day));
         found.into_iter().map(move |finding| (i, finding)).collect::<Vec<_>>()
     };
     shop.pieces.iter().enumerate().flat_map(of_piece).collect()

@@ -1,12 +1,15 @@
 //! The books view at its door: one year worked by hand, what is refused, and the laws that must
 //! hold in every shop (in `laws`).
 
+mod buyers;
+mod goods;
 mod laws;
 mod method;
 mod payments;
 mod refused;
 mod rich;
 mod rules;
+mod second;
 
 use crate::shops::{
     book, bought, channel, cost, count, day, dec, lot, piece, returned, sale, shop, stock_item,

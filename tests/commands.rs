@@ -413,6 +413,30 @@ fn a_hold_stops_what_a_buyer_reads_until_the_fact_is_stated() {
 }
 
 #[test]
+fn every_row_in_use_is_listed_with_what_is_known_of_it() {
+    let piece = (
+        "pieces/chest/piece.toml",
+        "title = \"Chest\"\nnumber = \"7\"\nkind = \"chest\"\nmade = \"1900\"\n[safety]\n\
+         latch = \"removed\"\nwiring = \"untested\"\nlead-test = \"swab-negative\"\n\
+         [[coat]]\nproduct = \"tung oil\"\nlast = 2025-01-02\n",
+    );
+    let name = ("shop.toml", "name = \"Tern Lane\"\n");
+    let shop = shop_of(&[name, piece, ("books/2025.toml", "")]);
+    let listed = dovetally(shop.path(), &["check", "--sources"]);
+    assert_eq!(listed.status, Status::Done, "{}", listed.err);
+    let heads = ["Read in the publisher's own text", "The shop's own word", "From memory"];
+    let parts: Vec<usize> = heads.map(|head| listed.out.find(head).unwrap()).to_vec();
+    assert!(parts.is_sorted(), "{}", listed.out);
+    let (read, memory) = (&listed.out[..parts[1]], &listed.out[parts[2]..]);
+    assert!(read.contains("caution latch-removed (7)") && read.contains("5\u{a0}March\u{a0}2014"));
+    assert!(listed.out[parts[1]..parts[2]].contains("caution lead-swab (7)"));
+    for row in ["caution wiring-untested (7)", "finish tung oil (7)", "read again: "] {
+        assert!(memory.contains(row), "{row}: {memory}");
+    }
+    assert!(memory.contains("2025, Schedule C"), "{memory}");
+}
+
+#[test]
 fn a_shops_own_wording_is_used_and_one_with_errors_stops_only_the_descriptions() {
     let piece = (
         "pieces/stand/piece.toml",

@@ -11,3 +11,4 @@ mod published;
 mod rows;
 mod stated;
 mod template;
+mod triggers;

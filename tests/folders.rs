@@ -58,6 +58,13 @@ impl Folder {
         }
     }
 
+    /// Puts text before what stands in a file.
+    pub fn more(mut self, path: &str, text: &str) -> Folder {
+        let own = self.files.iter_mut().find(|(own, _)| own == path).unwrap();
+        own.1.insert_str(0, text);
+        self
+    }
+
     pub fn written(&self) -> Written {
         let files: Vec<(&str, &str)> =
             self.files.iter().map(|(path, text)| (path.as_str(), text.as_str())).collect();
@@ -73,6 +80,11 @@ pub struct Written {
 impl Written {
     pub fn run(&self, words: &[&str]) -> Said {
         dovetally(self.folder.path(), words)
+    }
+
+    /// Whether a file is there, by its path below the shop.
+    pub fn has(&self, path: &str) -> bool {
+        self.folder.path().join(path).is_file()
     }
 
     fn done(&self, words: &[&str]) -> Said {

@@ -3,9 +3,9 @@
 
 mod stock;
 
-use crate::shops::{bought, channel, cost, day, dec, piece, returned, sale, shop};
+use crate::shops::{allowance, bought, channel, cost, day, dec, piece, sale, shop};
 use chrono::NaiveDate;
-use dovetally::model::{CostKind, Money, Piece, Shop, TripPurpose, round, split};
+use dovetally::model::{CostKind, Hours, Money, Piece, Shop, TripPurpose, round, split};
 use dovetally::reckon::costs::TripShare;
 use dovetally::reckon::price::{PriceAsk, price};
 use dovetally::reckon::reckon;
@@ -72,11 +72,10 @@ fn net(wanted: Money) -> PriceAsk {
 fn gross_margin_after_allowances_and_returns() {
     // OpenStax Financial Accounting, sec. 6.6: sales 300,000 less discounts 2,000 and returns
     // 4,500 are 293,500; less goods for 180,000 a margin of 113,500, a ratio of 0.39.
-    let refund = |amount: &str| returned(on("04-01"), dec(amount));
-    let kept = |amount: &str| dovetally::model::Return { count: Some(0.into()), ..refund(amount) };
+    let lowered = |amount: &str| allowance(on("04-01"), dec(amount));
     let tally = tally_of(Piece {
         sale: vec![sale(on("03-01"), dec("300000"))],
-        returned: vec![kept("2000"), kept("4500")],
+        allowance: vec![lowered("2000"), lowered("4500")],
         ..costing("180000")
     });
     assert_eq!(tally.price, Some(dec("293500")));
@@ -173,7 +172,7 @@ fn working_on_forgets_what_was_spent() {
         price: dec("22"),
         after: Some(dec("38")),
         further_costs: dec("11"),
-        further_hours: dec("2"),
+        further_hours: Hours::from_decimal(dec("2")),
     };
     let alone = work_on(None, &ask, None, 2);
     assert_eq!((alone.gain, alone.per_further_hour), (Some(dec("5")), Some(dec("2.5"))));
@@ -192,13 +191,8 @@ fn miles_at_the_rates_of_their_days() {
         miles: dec(miles),
         place: dovetally::model::Place::NOWHERE,
     };
-    let rate = |on: NaiveDate| match on {
-        on if on < day("2022-07-01") => Some(dec("0.585")),
-        on if on < day("2023-01-01") => Some(dec("0.625")),
-        _ => Some(dec("0.655")),
-    };
     // IRS, Changes to the 2023 Instructions for Schedule C, line 9: 1,250 miles are 818.75.
-    let costs = trip_costs(&[share("2023-05-01", "1250", TripPurpose::Fetch)], rate);
+    let costs = trip_costs(&shop(), &[share("2023-05-01", "1250", TripPurpose::Fetch)]);
     assert_eq!((costs.fetch, costs.deliver), (dec("818.75"), Money::ZERO));
     // The IRS rates of 2022, 58.5 cents and from July 62.5 cents (seen on secondary pages): a
     // thousand miles in each half are 1,210.00.
@@ -207,7 +201,7 @@ fn miles_at_the_rates_of_their_days() {
         share("2022-07-01", "1000", TripPurpose::Deliver),
         share("2022-07-02", "99", TripPurpose::Other),
     ];
-    let costs = trip_costs(&trips, rate);
+    let costs = trip_costs(&shop(), &trips);
     assert_eq!((costs.fetch, costs.deliver), (Money::ZERO, dec("1210.00")));
 }
 

@@ -7,7 +7,7 @@ use crate::shops::random::random_shop;
 use crate::shops::{book, bought, day, dec, lot, piece, returned, sale, shop, withdrawn, work};
 use crate::yearpaper::words;
 use dovetally::cli::Status;
-use dovetally::model::{Bought, Money, Piece, Shop, WithdrawalKind};
+use dovetally::model::{Bought, Hours, Money, Piece, Shop, WithdrawalKind};
 use dovetally::reckon::reckon;
 use dovetally::reckon::review::{By, FEWEST, Group, Grouping, Label, Review, Verdict, review};
 use dovetally::reckon::totals::Totals;
@@ -76,7 +76,10 @@ fn a_shop_worked_by_hand() {
     let review = reviewed(&worked());
     assert_eq!(review.last_day, Some(day("2025-05-01")));
     // 90 + 60 + 80 + 75 + 33 + 50 − 15 = 373 over 2 + 2 + 4 + 1.5 + 1 + 4 + 5 = 19.5 hours.
-    assert_eq!((review.total.totals.net, review.total.totals.hours), (dec("373"), dec("19.5")));
+    assert_eq!(
+        (review.total.totals.net, review.total.totals.hours),
+        (dec("373"), Some(Hours::from_decimal(dec("19.5"))))
+    );
     assert_eq!((review.total.sold, review.total.in_stock), (7, 1));
     // −3.00 12.50 20.00 30.00 33.00 45.00 50.00, and 30 31 40 50 70 365 375 days.
     let all = (review.total.per_hour.unwrap(), review.total.days_held.unwrap());
@@ -90,7 +93,8 @@ fn a_shop_worked_by_hand() {
     let tables = group(&review, By::Kind, Some("tables"));
     // 12.50 and −3.00: (12.50 − 3.00) ÷ 2; 50 − 15 over 9 hours.
     assert_eq!(tables.per_hour.map(|s| (s.median, s.pieces)), Some((dec("4.75"), 2)));
-    assert_eq!((tables.totals.net, tables.totals.hours), (dec("35"), dec("9")));
+    let hours = Some(Hours::from_decimal(dec("9")));
+    assert_eq!((tables.totals.net, tables.totals.hours), (dec("35"), hours));
     assert_eq!(tables.verdict, Some(Verdict::TooFew));
     assert_eq!(names(&review, By::Kind), ["chairs", "tables", "–"]);
     assert_eq!(names(&review, By::Finish), ["wax", "–"]);
@@ -185,8 +189,8 @@ fn sums(totals: &Totals) -> [Money; 13] {
         totals.gross_profit,
         totals.selling_costs,
         totals.net,
-        totals.hours,
-        totals.hours_sold,
+        totals.hours.unwrap_or_default().minutes(),
+        totals.hours_sold.unwrap_or_default().minutes(),
     ]
 }
 

@@ -5,10 +5,11 @@ pub mod random;
 
 use chrono::NaiveDate;
 use dovetally::model::{
-    Allowance, Basis, BooksMethod, Bought, CardSize, Channel, Cost, CostKind, Count, LengthUnit,
-    Lot, Made, Money, Paper, Payment, Piece, Place, Return, Sale, Salvaged, SalvagedTo, Shop,
-    StockCost, StockItem, Supplies, Supply, Trip, TripPurpose, Unit, Used, Withdrawal,
-    WithdrawalKind, Work, YearBook, built_in_forms, currency, parse_quantity,
+    Allowance, Basis, BooksMethod, Bought, CardSize, Channel, Cost, CostKind, Count, Hours,
+    LengthUnit, Lot, Made, Money, OnHandStock, Paper, Payment, Piece, Place, Refund, RefundOf,
+    Return, Sale, Salvaged, SalvagedTo, Shop, StockCost, StockItem, Supplies, Supply, Trip,
+    TripPurpose, Unit, Used, Withdrawal, WithdrawalKind, Work, YearBook, built_in_forms, currency,
+    parse_quantity,
 };
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
@@ -142,6 +143,7 @@ pub fn used(on: NaiveDate, stock: &str, quantity: &str) -> Used {
 }
 
 pub fn work(hours: Decimal) -> Work {
+    let hours = Hours::from_decimal(hours);
     Work { on: None, task: String::new(), hours, note: None, place: Place::NOWHERE }
 }
 
@@ -165,6 +167,7 @@ pub fn sale(on: NaiveDate, price: Money) -> Sale {
 pub fn returned(on: NaiveDate, refunded: Money) -> Return {
     Return {
         on: on.into(),
+        sale_on: None,
         refunded: refunded.into(),
         fee_returned: Money::ZERO,
         delivery_cost: Money::ZERO,
@@ -215,6 +218,29 @@ pub fn count(on: NaiveDate, stock: &str, quantity: &str) -> Count {
         on: on.into(),
         stock: stock.to_owned().into(),
         quantity: parse_quantity(quantity, None).unwrap().into(),
+        place: Place::NOWHERE,
+    }
+}
+
+/// Stock there when the books begin.
+pub fn on_hand(stock: &str, quantity: &str, amount: Money) -> OnHandStock {
+    OnHandStock {
+        stock: stock.to_owned().into(),
+        quantity: parse_quantity(quantity, None).unwrap().into(),
+        amount: amount.into(),
+        place: Place::NOWHERE,
+    }
+}
+
+/// What a supplier paid back.
+pub fn refund(on: NaiveDate, amount: Money, of: RefundOf) -> Refund {
+    Refund {
+        on: on.into(),
+        what: None,
+        from: None,
+        amount: amount.into(),
+        of,
+        receipt: None,
         place: Place::NOWHERE,
     }
 }

@@ -9,7 +9,7 @@ use crate::shops::{
     withdrawn, work,
 };
 use dovetally::model::{
-    Coat, CostKind, Listing, Money, Photo, Piece, Place, Return, Sale, Shop, WithdrawalKind,
+    Coat, CostKind, Hours, Listing, Photo, Piece, Place, Return, Sale, Shop, WithdrawalKind,
 };
 use dovetally::reckon::state::State;
 use dovetally::reckon::tally::Tally;
@@ -95,7 +95,7 @@ fn a_full_piece_worked_by_hand() {
 fn what_has_nothing_under_it_is_nothing() {
     let unsold = tally(costing("a", "35"));
     assert_eq!((unsold.price, unsold.net, unsold.per_hour), (None, None, None));
-    assert_eq!(unsold.labour, Some(Money::ZERO));
+    assert_eq!((unsold.hours, unsold.labour), (None, None));
     let given_away = tally(Piece { sale: vec![sale(day("2025-03-01"), dec("0"))], ..piece("b") });
     assert_eq!((given_away.gross_margin, given_away.markup), (None, None));
     assert_eq!((given_away.net, given_away.days_held), (Some(dec("0")), None));
@@ -116,7 +116,8 @@ fn a_set_sold_in_part_splits_its_cost_to_the_cent() {
     let chairs = Piece { count: 3, work: vec![work(dec("6"))], ..costing("chairs", "100") };
     let one = tally(Piece { sale: vec![part(1)], ..chairs.clone() });
     assert_eq!((one.cost_sold, one.tied_up), (dec("33.33"), dec("66.67")));
-    assert_eq!((one.hours_sold, one.per_hour), (dec("2"), Some(dec("8.335"))));
+    let two_hours = Some(Hours::from_decimal(dec("2")));
+    assert_eq!((one.hours_sold, one.per_hour), (two_hours, Some(dec("8.335"))));
     assert_eq!((one.state, one.sold), (State::InWork, None));
     let two = tally(Piece { sale: vec![part(1), part(1)], ..chairs.clone() });
     assert_eq!((two.cost_sold, two.tied_up), (dec("66.67"), dec("33.33")));

@@ -4,7 +4,7 @@ mod years;
 
 use crate::pdf::faults;
 use crate::shops::{bought, day, dec, piece, sale, shop};
-use dovetally::model::{Money, Shop, Sources, grouped, plain};
+use dovetally::model::{Money, Seen, Shop, Sources, grouped, plain};
 use dovetally::reckon::year::{Year, year};
 use dovetally::reckon::{Reckoned, reckon};
 use dovetally::typeset::{Press, YearTables, income_summary, year_json, year_tables};
@@ -27,8 +27,8 @@ fn print(shop: &Shop) -> Printed {
     let reckoned: Reckoned = reckon(shop);
     let year = year(shop, &reckoned.run, &reckoned.costs, 2025).expect("a whole year");
     let sources = Sources::default();
-    let tables = year_tables(shop, &reckoned, &year, &sources);
-    let draft = income_summary(shop, &reckoned, &year, &tables, &sources);
+    let tables = year_tables(shop, &year, &sources);
+    let draft = income_summary(shop, &year, &tables, &sources);
     let paper = PRESS.print(&draft, &[]).unwrap_or_else(|faults| panic!("{faults:?}"));
     let words = words(&paper.pdf);
     let json = year_json(shop, &year, &sources);
@@ -84,6 +84,34 @@ fn the_paper_says_every_total_and_is_archival() {
     for said in ["sides differ", "came back in the year", "without hours", "without a purchase"] {
         assert_eq!(printed.words.contains(said), said != "sides differ", "{said}");
     }
+}
+
+#[test]
+fn what_was_not_read_in_the_offices_text_bears_one_sign_and_one_sentence() {
+    let shop = busy_shop();
+    let (data, year) = (summary_data(&shop), print(&shop).year);
+    let name = |rule: &serde_json::Value| rule["name"].as_str().unwrap().to_owned();
+    let rules: Vec<String> = data["rules"].as_array().unwrap().iter().map(name).collect();
+    assert!(!year.rules.is_empty());
+    for rate in &year.rules {
+        let marked = format!("{}\u{a0}†", rate.label);
+        let unread = rate.seen != Seen::Read;
+        assert_eq!(rules.contains(&marked), unread, "{}", rate.label);
+        assert_eq!(rules.contains(&rate.label), !unread, "{}", rate.label);
+    }
+    let sentence = "† To be checked against the published form before it is used.";
+    assert!(rules.iter().any(|name| name.ends_with('†')), "2025 has a rate that was not read");
+    assert_eq!(data["unread"], sentence);
+    let labels: Vec<&serde_json::Value> = data["form"]["parts"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .flat_map(|part| part["lines"].as_array().unwrap())
+        .collect();
+    let marked = labels.iter().any(|line| line["label"].as_str().unwrap().ends_with('†'));
+    let named = data["form"]["name"].as_str().unwrap().contains('†');
+    let told = data["form"]["notes"].as_array().unwrap().iter().any(|note| note == sentence);
+    assert_eq!(told, marked || named);
 }
 
 #[test]
@@ -146,8 +174,8 @@ fn cents(shop: &Shop) -> Vec<Money> {
     let reckoned = reckon(shop);
     let year = year(shop, &reckoned.run, &reckoned.costs, 2025).unwrap();
     let sources = Sources::default();
-    let tables = year_tables(shop, &reckoned, &year, &sources);
-    let draft = income_summary(shop, &reckoned, &year, &tables, &sources);
+    let tables = year_tables(shop, &year, &sources);
+    let draft = income_summary(shop, &year, &tables, &sources);
     let view: serde_json::Value = serde_json::from_slice(&draft.data).unwrap();
     let steps = view["glance"]["dollar"]["steps"].as_array().unwrap();
     let amount = |step: &serde_json::Value| step["amount"].as_str().unwrap().replace('−', "-");
@@ -228,7 +256,7 @@ fn summary_data(shop: &Shop) -> serde_json::Value {
     let reckoned = reckon(shop);
     let year = year(shop, &reckoned.run, &reckoned.costs, 2025).expect("a whole year");
     let sources = Sources::default();
-    let tables = year_tables(shop, &reckoned, &year, &sources);
-    let draft = income_summary(shop, &reckoned, &year, &tables, &sources);
+    let tables = year_tables(shop, &year, &sources);
+    let draft = income_summary(shop, &year, &tables, &sources);
     serde_json::from_slice(&draft.data).unwrap()
 }

@@ -68,6 +68,10 @@ pub struct CheckArgs {
     /// Exit status 4 where there are warnings and no errors
     #[arg(long)]
     pub strict: bool,
+    /// Only list every row of the tables that is used, what is known of its source, and what to
+    /// read again
+    #[arg(long, conflicts_with = "advice")]
+    pub sources: bool,
 }
 
 #[derive(Debug, Args)]

@@ -5,6 +5,7 @@ mod json;
 mod papers;
 
 use super::args::CheckArgs;
+use super::check_sources::sources;
 use super::opened::{KnownPiece, Opened};
 use super::{Screen, Status, findings};
 use crate::model::{Finding, Severity, and_list, counted};
@@ -16,6 +17,10 @@ const MOST_NAMED: usize = 6;
 
 /// Shows everything there is to say about the shop's files, or about one piece.
 pub fn check(args: &CheckArgs, opened: &Opened, screen: &mut Screen) -> Status {
+    if args.sources {
+        screen.data(&opened.known.as_ref().map(sources).unwrap_or_default());
+        return if opened.has_errors() { Status::Errors } else { Status::Done };
+    }
     let only = match args.piece.as_deref().map(|name| one_piece(name, opened)) {
         None => None,
         Some(Ok(piece)) => Some(piece),

@@ -1,6 +1,6 @@
 //! Figures for the screen and for machines; a missing one is a dash there and `null` here.
 
-use crate::model::{Currency, grouped, plain, round};
+use crate::model::{Currency, Hours, grouped, plain};
 use rust_decimal::Decimal;
 use serde_json::{Value, json};
 
@@ -17,9 +17,10 @@ pub fn percent(ratio: Option<Decimal>) -> String {
     ratio.map_or(DASH.to_owned(), |r| format!("{}%", grouped(r * Decimal::ONE_HUNDRED, 1)))
 }
 
-/// `6.5`; a dash for none.
-pub fn hours(hours: Decimal) -> String {
-    if hours.is_zero() { DASH.to_owned() } else { round(hours, 2).normalize().to_string() }
+/// `6.5`; a dash for hours nobody wrote.
+pub fn hours(hours: impl Into<Option<Hours>>) -> String {
+    let said = |hours: Hours| hours.decimal(2).normalize().to_string();
+    hours.into().map_or(DASH.to_owned(), said)
 }
 
 pub fn days(days: Option<i64>) -> String {
@@ -36,9 +37,9 @@ pub fn json_ratio(ratio: Option<Decimal>) -> Value {
     json_places(ratio, 4)
 }
 
-/// `"6.50"`: two places.
-pub fn json_hours(hours: Decimal) -> Value {
-    json_places(Some(hours), 2)
+/// `"6.50"`: two places, or `null`.
+pub fn json_hours(hours: impl Into<Option<Hours>>) -> Value {
+    json_places(hours.into().map(|hours| hours.decimal(2)), 2)
 }
 
 fn json_places(value: Option<Decimal>, places: u32) -> Value {

@@ -11,7 +11,6 @@ use super::progress::Progress;
 use super::workers::{cores, spread};
 use super::{Screen, Status};
 use crate::model::Failure;
-use crate::reckon::year::years;
 use bench::Bench;
 pub use bench::DraftedPaper;
 use outcome::{Outcome, finish};
@@ -92,7 +91,7 @@ fn items(args: &MakeArgs, known: &Known) -> Result<Vec<Item>, String> {
         items.extend(of_all.map(|(_, item)| item));
     }
     if args.piece.is_none() && wants(&[DocumentName::IncomeSummary]) {
-        let years = years(&known.shop);
+        let years = known.shop.active_years();
         match args.year {
             Some(year) => items.push(Item::Year(year)),
             None => items.extend(years.into_iter().map(Item::Year)),

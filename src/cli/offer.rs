@@ -4,7 +4,7 @@ use super::args::OfferArgs;
 use super::figures::{json_hours, json_money, money};
 use super::opened::Known;
 use super::{Screen, Status, typed};
-use crate::model::{Currency, counted, grouped};
+use crate::model::{Currency, Hours, counted, grouped};
 use crate::reckon::offer::{Known as Figure, Offer, OfferAsk, offer as most_to_pay};
 use rust_decimal::Decimal;
 use serde_json::{Value, json};
@@ -48,11 +48,11 @@ fn ask(args: &OfferArgs, known: &Known) -> Result<OfferAsk, String> {
 
 fn words(offer: &Offer, currency: &Currency) -> String {
     let as_money = |amount: Decimal| grouped(amount, currency.decimals);
-    let as_hours = |hours: Decimal| grouped(hours, 2);
+    let as_hours = |minutes| grouped(Hours::from_minutes(minutes).decimal(2), 2);
     let mut text = String::new();
     text += &line("expected price", offer.price, as_money);
     text += &line("expected costs", offer.costs, as_money);
-    text += &line("expected hours", offer.hours, as_hours);
+    text += &line("expected hours", offer.minutes, as_hours);
     text += &format!("{:<16}{:>12}\n", "an hour earns", money(offer.rate, currency));
     if let Some(channel) = &offer.channel {
         let left = money(offer.proceeds, currency);
@@ -97,7 +97,7 @@ fn json_of(offer: &Offer, currency: &Currency) -> Value {
     json!({
         "price": figure(offer.price, &as_money),
         "costs": figure(offer.costs, &as_money),
-        "hours": figure(offer.hours, &json_hours),
+        "hours": figure(offer.minutes, &|minutes| json_hours(Hours::from_minutes(minutes))),
         "rate": json_money(offer.rate, currency),
         "channel": offer.channel,
         "proceeds": json_money(offer.proceeds, currency),

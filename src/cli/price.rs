@@ -1,7 +1,7 @@
 //! `price PIECE`: the lowest and the suggested asking price, per channel.
 
 use super::args::PriceArgs;
-use super::figures::{DASH, hours, json_hours, json_money, money};
+use super::figures::{hours, json_hours, json_money, money};
 use super::opened::{Known, KnownPiece};
 use super::table::{Align, Table};
 use super::{Screen, Status, typed};
@@ -91,7 +91,7 @@ fn show(piece: KnownPiece, list: &[Guidance], known: &Known, screen: &mut Screen
     }
     let first = list.first();
     let cost = money(first.map(|one| one.cost_of_goods), currency);
-    let time = first.map_or(DASH.to_owned(), |one| hours(one.hours));
+    let time = hours(first.and_then(|one| one.hours));
     screen.data(&format!("{}  {}\n", piece.piece.name(), piece.piece.title.value));
     screen.data(&format!("cost of goods {cost}, hours {time}\n\n"));
     screen.data(&table.text(100));

@@ -13,6 +13,7 @@ use chrono::Datelike;
 use rust_decimal::Decimal;
 use serde_json::{Value, json};
 use std::cmp::Reverse;
+use std::collections::BTreeSet;
 
 /// How wide the table may be.
 const WIDTH: usize = 100;
@@ -36,6 +37,9 @@ pub fn tally(args: &TallyArgs, known: &Known, screen: &mut Screen) -> Status {
         screen.data(&csv(&heads, rows.iter().map(|row| row.cells(currency))));
     } else {
         show(&rows, &sums, known, args, screen);
+    }
+    if args.year.is_some() {
+        screen.note(&of_other_years(&rows));
     }
     screen.complain(&not_in_it(known));
     Status::Done
@@ -74,14 +78,24 @@ impl<'a> Row<'a> {
     }
 
     fn is_in(&self, args: &TallyArgs) -> bool {
-        let sold_in = |year| self.known.piece.sale.iter().any(|sale| sale.on.year() == year);
-        args.year.is_none_or(sold_in) && args.state.is_none_or(|state| state == self.tally.state)
+        args.year.is_none_or(|year| self.sold_in().contains(&year))
+            && args.state.is_none_or(|state| state == self.tally.state)
     }
 
     fn json(&self, currency: &Currency) -> Value {
         let words = WORDS.into_iter().zip(self.words());
         let figures = FIGURES.iter().map(|(key, figure)| (*key, figure(self.tally, currency)));
-        Value::Object(words.chain(figures).map(|(key, v)| (key.to_owned(), v)).collect())
+        let years = ("sold_in", json!(self.sold_in()));
+        Value::Object(
+            words.chain(figures).chain([years]).map(|(key, v)| (key.to_owned(), v)).collect(),
+        )
+    }
+
+    /// The years of its sales.
+    fn sold_in(&self) -> Vec<i32> {
+        let years: BTreeSet<i32> =
+            self.known.piece.sale.iter().map(|sale| sale.on.year()).collect();
+        years.into_iter().collect()
     }
 
     fn words(&self) -> [Value; 4] {
@@ -96,10 +110,21 @@ impl<'a> Row<'a> {
     }
 }
 
+/// Names the pieces whose figures are of sales in other years, too.
+fn of_other_years(rows: &[Row]) -> String {
+    let several = rows.iter().filter(|row| row.sold_in().len() > 1);
+    let said = several.map(|row| {
+        let years: Vec<String> = row.sold_in().iter().map(i32::to_string).collect();
+        let name = row.known.piece.name();
+        format!("{name} was sold in {}: its figures are of all its sales\n", and_list(&years))
+    });
+    said.collect()
+}
+
 type Figure = fn(&Tally, &Currency) -> Value;
 
 /// The figures of a piece, in the order they are documented in.
-const FIGURES: [(&str, Figure); 17] = [
+const FIGURES: [(&str, Figure); 18] = [
     ("purchase", |t, c| json_money(t.purchase, c)),
     ("materials", |t, c| json_money(t.materials, c)),
     ("paid_work", |t, c| json_money(t.paid_work, c)),
@@ -117,6 +142,7 @@ const FIGURES: [(&str, Figure); 17] = [
     ("net_after_labour", |t, c| json_money(t.net_after_labour, c)),
     ("per_hour", |t, c| json_money(t.per_hour, c)),
     ("days_held", |t, _| json!(t.days_held)),
+    ("owed", |t, c| json_money(t.owed, c)),
 ];
 
 /// The words before them.
@@ -145,6 +171,7 @@ fn totals_json(sums: &Totals, currency: &Currency) -> Value {
         "labour": maybe(sums.labour),
         "net_after_labour": maybe(sums.net_after_labour),
         "per_hour": maybe(sums.per_hour),
+        "owed": money(sums.owed),
     })
 }
 
@@ -235,6 +262,9 @@ fn footnotes(sums: &Totals, known: &Known) -> String {
     if let (Some(after), Some(rate)) = (sums.net_after_labour, known.shop.shop_rate) {
         let rate = money(Some(rate.value), currency);
         notes += &format!("; {} left after your hours at {rate}", money(Some(after), currency));
+    }
+    if !sums.owed.is_zero() {
+        notes += &format!("; {} owed by buyers and in no price", money(Some(sums.owed), currency));
     }
     notes += &format!(
         ". Money in {}.\nCost is that of the whole piece; margin is of the price; net is after fees \

@@ -131,6 +131,28 @@ fn proof(year: &Year, currency: &Currency) -> String {
     table.text(100) + &verdict + "\n"
 }
 
+/// The balance of sales tax, its parts of 0.00 left out.
+fn sales_tax(year: &Year, currency: &Currency) -> String {
+    let parts = [
+        (year.tax_at_start, "held at the start"),
+        (year.tax_collected, "collected"),
+        (year.tax_remitted, "passed on"),
+        (year.tax_kept, "kept"),
+    ];
+    let said = parts.iter().filter(|(amount, _)| !amount.is_zero());
+    let mut said: Vec<String> = said
+        .map(|(amount, words)| format!("{} {words}", grouped(*amount, currency.decimals)))
+        .collect();
+    if said.is_empty() && year.tax_unpaid.is_zero() {
+        return String::new();
+    }
+    said.push(format!("{} held at the end", grouped(year.tax_held, currency.decimals)));
+    if !year.tax_unpaid.is_zero() {
+        said.push(format!("{} owed by buyers", grouped(year.tax_unpaid, currency.decimals)));
+    }
+    format!("sales tax: {}\n", said.join(", "))
+}
+
 /// Trips, sales tax, channels and the self-employment estimate, each in a line.
 fn beside(year: &Year, currency: &Currency) -> String {
     let money = |amount: Money| grouped(amount, currency.decimals);
@@ -142,14 +164,7 @@ fn beside(year: &Year, currency: &Currency) -> String {
             money(year.trips.amount)
         );
     }
-    if !(year.tax_collected.is_zero() && year.tax_remitted.is_zero()) {
-        text += &format!(
-            "sales tax: {} collected, {} passed on, {} held\n",
-            money(year.tax_collected),
-            money(year.tax_remitted),
-            money(year.tax_held)
-        );
-    }
+    text += &sales_tax(year, currency);
     for channel in year.channels.iter() {
         if let (Some(reported), Some(unexplained)) = (channel.reported, channel.unexplained) {
             let cause = channel.cause.as_ref().map_or(String::new(), |cause| format!(" ({cause})"));

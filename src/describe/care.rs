@@ -3,6 +3,7 @@
 use super::Care;
 use super::finishes::Finish;
 use super::languages::Language;
+use super::put_on::{is_over_paint, product, put_on};
 use super::schedule::{care_finish, dates};
 use super::subject::Subject;
 use super::table::embedded;
@@ -22,6 +23,8 @@ enum On {
 struct Line {
     on: On,
     text: String,
+    /// Ids of the table of sources.
+    sources: Vec<String>,
     when: Vec<When>,
 }
 
@@ -29,13 +32,14 @@ struct Line {
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 struct Table {
     line: Vec<Line>,
-    no_coat: NoCoat,
+    no_coat: Says,
+    over_paint: Says,
     slow: Slow,
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct NoCoat {
+struct Says {
     says: String,
 }
 
@@ -44,8 +48,7 @@ struct NoCoat {
 #[serde(deny_unknown_fields)]
 struct Slow {
     says: String,
-    #[expect(dead_code, reason = "for whoever reads the table")]
-    source: String,
+    sources: Vec<String>,
 }
 
 static TABLE: LazyLock<Table> =
@@ -54,7 +57,15 @@ static TABLE: LazyLock<Table> =
 /// Every line of the table, for the phrase files.
 pub(crate) fn lines() -> impl Iterator<Item = &'static str> {
     let own = TABLE.line.iter().map(|line| line.text.as_str());
-    own.chain([TABLE.no_coat.says.as_str(), TABLE.slow.says.as_str()])
+    let once = [&TABLE.no_coat.says, &TABLE.over_paint.says, &TABLE.slow.says];
+    own.chain(once.map(String::as_str))
+}
+
+/// The lines of the table said of a piece, by their text, with the sources of each.
+pub(crate) fn used(subject: &Subject) -> Vec<(&'static str, &'static [String])> {
+    let lines = TABLE.line.iter().filter(|line| first_reasons(&line.when, subject).is_some());
+    let slow = dates(subject).hard.map(|_| (TABLE.slow.says.as_str(), &TABLE.slow.sources[..]));
+    lines.map(|line| (line.text.as_str(), &line.sources[..])).chain(slow).collect()
 }
 
 /// The care of a piece in a language: from its last protecting layer; the most delicate where none
@@ -70,11 +81,12 @@ pub(crate) fn care(subject: &Subject, language: &Language) -> Care {
             .map(|line| language.say(&line.text))
     };
     Care {
+        put_on: put_on(subject.piece, language),
         finish: Some(about(finish, subject, language)),
         care: say(&finish.care).into_iter().chain(more(On::Care)).collect(),
         never: say(&finish.never).into_iter().chain(more(On::Never)).collect(),
         spill: say(&finish.spill),
-        renewal: say(&finish.renewal),
+        renewal: renewal(finish, subject, language),
         until: dates.hard.filter(|_| !finish.until.is_empty()).map(|_| language.say(&finish.until)),
         slow: dates.hard.map(|_| language.say(&TABLE.slow.says)),
         light_use_from: dates.light_use,
@@ -82,10 +94,18 @@ pub(crate) fn care(subject: &Subject, language: &Language) -> Care {
     }
 }
 
+/// How to renew it, with the product that was put on.
+fn renewal(finish: &Finish, subject: &Subject, language: &Language) -> Vec<String> {
+    let product = product(subject).unwrap_or_else(|| finish.name.clone());
+    let lines = finish.renewal.iter().map(|line| language.say(line));
+    lines.map(|line| line.replace("{product}", &product)).collect()
+}
+
 fn about(finish: &Finish, subject: &Subject, language: &Language) -> String {
     let about = language.say(&finish.about);
-    match subject.piece.coat.is_empty() {
-        true => format!("{} {about}", language.say(&TABLE.no_coat.says)),
-        false => about,
-    }
+    let before = match subject.piece.coat.is_empty() {
+        true => Some(&TABLE.no_coat.says),
+        false => is_over_paint(subject).then_some(&TABLE.over_paint.says),
+    };
+    before.map_or(about.clone(), |before| format!("{} {about}", language.say(before)))
 }

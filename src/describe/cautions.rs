@@ -1,8 +1,9 @@
 //! The table of cautions, and which of them apply to a piece, with the reason.
 
 use super::languages::Language;
+use super::sources::printed;
 use super::subject::Subject;
-use super::table::{Seen, date, embedded};
+use super::table::embedded;
 use super::when::{When, first_reasons};
 use super::{Caution, Strength};
 use crate::model::{At, Shop, and_list, fact};
@@ -36,10 +37,8 @@ pub struct CautionRow {
     pub text: String,
     /// What is said where space is short.
     pub short: Option<String>,
-    pub source: String,
-    #[serde(deserialize_with = "date")]
-    pub as_of: NaiveDate,
-    pub seen: Seen,
+    /// Ids of the table of sources.
+    pub sources: Vec<String>,
     /// For a hold: the fact to state, and the values that lift it.
     pub state: Option<String>,
     #[serde(default)]
@@ -71,11 +70,16 @@ pub fn caution_rows() -> &'static [CautionRow] {
 
 /// Every line that can reach a buyer, for the phrase files.
 pub(crate) fn lines() -> impl Iterator<Item = &'static str> {
-    let printed = TABLE.caution.iter().filter(|row| row.strength != Strength::ShopNote);
-    let of_row = |row: &'static CautionRow| {
-        [Some(&row.text), row.short.as_ref(), Some(&row.source)].into_iter().flatten()
-    };
-    printed.flat_map(of_row).map(String::as_str).chain([TABLE.tail.text.as_str()])
+    let for_buyers = || TABLE.caution.iter().filter(|row| row.strength != Strength::ShopNote);
+    let words = for_buyers().flat_map(|row| [Some(&row.text), row.short.as_ref()]);
+    let named = for_buyers().flat_map(|row| printed(&row.sources)).map(|source| &source.name);
+    let lines = words.flatten().chain(named).map(String::as_str);
+    lines.chain([TABLE.tail.text.as_str()])
+}
+
+/// The sources of a row by its id.
+pub(crate) fn sources_of_row(id: &str) -> &'static [String] {
+    TABLE.caution.iter().find(|row| row.id == id).map_or(&[], |row| &row.sources)
 }
 
 /// The cautions of a piece in a shop's country and state, said in a language: holds first, else in
@@ -102,6 +106,25 @@ pub(crate) fn tail(cautions: &[Caution], language: &Language) -> Option<String> 
 pub(crate) fn notes_tail(cautions: &[Caution]) -> Option<String> {
     let note = |caution: &Caution| caution.strength == Strength::ShopNote;
     cautions.iter().any(note).then(|| TABLE.tail.text.clone())
+}
+
+/// "Sources: 16 CFR 1261; 88 FR 28403, 4 May 2023; …." of some cautions, each source once; nothing
+/// where no publisher's own text was read.
+pub fn sources_line<'a>(
+    cautions: impl Iterator<Item = &'a Caution>,
+    language: &Language,
+) -> Option<String> {
+    let mut sources: Vec<&str> = Vec::new();
+    for source in cautions.flat_map(|caution| &caution.sources) {
+        if !sources.contains(&source.as_str()) {
+            sources.push(source);
+        }
+    }
+    let label = if sources.len() > 1 { "sources" } else { "source" };
+    let all = sources.into_iter().map(str::to_owned).reduce(|first, next| {
+        language.label("source-and", &[("first", first.as_str()), ("next", next.as_str())])
+    });
+    all.map(|all| language.label(label, &[("source", &all)]))
 }
 
 impl CautionRow {
@@ -132,8 +155,7 @@ impl CautionRow {
             topic: self.topic.clone(),
             text: fill(&language.say(&self.text), subject, language),
             short: self.short.as_ref().map(|short| fill(&language.say(short), subject, language)),
-            source: language.say(&self.source),
-            as_of: self.as_of,
+            sources: printed(&self.sources).map(|source| source.named(language)).collect(),
             reason,
             state: self.state.as_ref().map(|key| Self::to_type(key)),
         })

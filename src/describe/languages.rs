@@ -46,7 +46,7 @@ static LANGUAGES: LazyLock<Vec<Language>> =
 fn read(code: &'static str, text: &str) -> Language {
     let mut language = Language { code, ..embedded(code, text) };
     for said in language.label.values_mut().chain(language.line.values_mut()) {
-        *said = with_no_breaks(said);
+        *said = with_no_breaks(said, code);
     }
     language
 }
@@ -92,17 +92,29 @@ impl Language {
 }
 
 /// Signs that French sets off from the word before them, and every language from a figure.
-const SET_OFF: [char; 5] = [':', ';', '!', '?', '%'];
+const SET_OFF: [char; 6] = [':', ';', '!', '?', '%', '»'];
 
-/// With no break before a sign that is set off by a space, and with typeset apostrophes.
-fn with_no_breaks(text: &str) -> String {
+/// Those that French sets off by a narrow space.
+const NARROWLY: [char; 3] = [';', '!', '?'];
+
+/// A space that is narrow and does not break.
+const NARROW_NO_BREAK: char = '\u{202f}';
+
+/// With no break where a sign is set off by a space, and with typeset apostrophes.
+fn with_no_breaks(text: &str, code: &str) -> String {
     let mut told = String::with_capacity(text.len());
     for sign in text.chars() {
         if SET_OFF.contains(&sign) && told.ends_with(' ') {
             told.pop();
-            told.push(NO_BREAK);
+            let narrow = code == "fr" && NARROWLY.contains(&sign);
+            told.push(if narrow { NARROW_NO_BREAK } else { NO_BREAK });
         }
-        told.push(if sign == '\'' { '’' } else { sign });
+        let after_mark = sign == ' ' && told.ends_with(['«', '°', 'º', '§']);
+        told.push(match sign {
+            '\'' => '’',
+            _ if after_mark => NO_BREAK,
+            _ => sign,
+        });
     }
     told
 }

@@ -45,4 +45,19 @@ impl<'a> Subject<'a> {
         let all: Vec<&str> = costs.chain(used).chain(coats).chain([self.tasks.as_str()]).collect();
         flat(&all.join(" . "))
     }
+
+    /// What the piece is called and what is written of it and its parts, flattened.
+    pub(crate) fn told(&self) -> String {
+        let piece = self.piece;
+        let changes = piece.change.iter();
+        let changed =
+            changes.flat_map(|change| [Some(change.part.as_str()), change.with.as_deref()]);
+        let flaws = piece.flaw.iter().map(|flaw| flaw.note.as_str());
+        let shown = piece.photo.iter().filter_map(|photo| photo.shows.as_deref());
+        let listing = piece.listing.iter().flat_map(|l| [l.opening.as_ref(), l.story.as_ref()]);
+        let listed = listing.flatten().map(|said| said.value.as_str());
+        let all = std::iter::once(piece.title.value.as_str()).chain(changed.flatten());
+        let all: Vec<&str> = all.chain(flaws).chain(shown).chain(listed).collect();
+        flat(&all.join(" . ")) + &self.mentions()
+    }
 }

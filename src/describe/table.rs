@@ -17,6 +17,8 @@ pub enum Seen {
     Secondary,
     /// From memory: not seen.
     Memory,
+    /// What the shop itself says or decided.
+    Shop,
 }
 
 /// An embedded table.
@@ -30,6 +32,10 @@ pub(crate) fn date<'de, D: Deserializer<'de>>(from: D) -> Result<NaiveDate, D::E
     let day = written.date.ok_or_else(|| D::Error::custom("no date"))?;
     NaiveDate::from_ymd_opt(day.year.into(), day.month.into(), day.day.into())
         .ok_or_else(|| D::Error::custom("no day of the calendar"))
+}
+
+pub(crate) fn some_date<'de, D: Deserializer<'de>>(from: D) -> Result<Option<NaiveDate>, D::Error> {
+    date(from).map(Some)
 }
 
 /// A decimal written as a string, so that its digits stay as typed.

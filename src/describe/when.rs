@@ -47,6 +47,8 @@ pub struct When {
     pub task: Vec<String>,
     /// Anything bought, put on or done names one of these.
     pub mentions: Vec<String>,
+    /// What the piece is called and what is written of its parts names one of these.
+    pub words: Vec<String>,
     /// A wood may be one with these traits, or of this hardness.
     pub wood_trait: Vec<String>,
     pub wood_form: Vec<String>,
@@ -221,9 +223,12 @@ impl When {
         let tells = |word: &str| subject.tasks.contains(flat(word).trim_end());
         let everything = if self.mentions.is_empty() { String::new() } else { subject.mentions() };
         let named = |word: &str| everything.contains(flat(word).trim_end());
+        let told = if self.words.is_empty() { String::new() } else { subject.told() };
+        let written = |word: &str| told.contains(flat(word).trim_end());
         vec![
             Verdict::any(&self.task, tells, |word| format!("the work tells of “{word}”")),
             Verdict::any(&self.mentions, named, |word| format!("{word} is named")),
+            Verdict::any(&self.words, written, |word| format!("{word} is named")),
         ]
     }
 

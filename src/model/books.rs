@@ -1,7 +1,7 @@
 //! What belongs to a year and not to one piece: `books/YEAR.toml`.
 
 use super::closed::closed;
-use super::{At, Basis, Money, Place, Quantity, Supplies};
+use super::{At, Basis, CostKind, Money, Place, Quantity, Supplies};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
@@ -12,6 +12,7 @@ pub struct YearBook {
     pub year: i32,
     pub expense: Vec<Expense>,
     pub supply: Vec<Supply>,
+    pub refund: Vec<Refund>,
     pub count: Vec<Count>,
     pub trip: Vec<Trip>,
     pub lot: Vec<Lot>,
@@ -66,6 +67,42 @@ pub struct Expense {
     pub place: Place,
 }
 
+/// What a supplier paid back: it lowers what it was paid for, on the day it was paid back.
+#[derive(Clone, Debug)]
+pub struct Refund {
+    pub on: At<NaiveDate>,
+    pub what: Option<String>,
+    /// Who paid it back.
+    pub from: Option<String>,
+    pub amount: At<Money>,
+    pub of: RefundOf,
+    pub receipt: Option<At<String>>,
+    pub place: Place,
+}
+
+/// What a refund lowers.
+#[derive(Clone, Debug)]
+pub enum RefundOf {
+    /// A cost of a piece, by its number or folder: of that kind, else what was paid for the piece.
+    Piece(At<String>, Option<CostKind>),
+    /// Shop stock: so much was sent back, or nothing where only the price was lowered.
+    Stock { stock: At<String>, quantity: At<Quantity> },
+    /// An expense of a category, by the business share of it.
+    Expense { category: At<String>, share: Decimal },
+}
+
+impl Refund {
+    /// "refund of a card reader".
+    pub fn words(&self) -> String {
+        let of = match &self.of {
+            RefundOf::Piece(..) => self.what.as_deref().unwrap_or("what was paid"),
+            RefundOf::Stock { stock, .. } => self.what.as_deref().unwrap_or(&stock.value),
+            RefundOf::Expense { category, .. } => self.what.as_deref().unwrap_or(&category.value),
+        };
+        format!("refund of {of}")
+    }
+}
+
 closed! {
     /// How money changed hands.
     pub enum PaidBy {
@@ -82,13 +119,6 @@ impl PaidBy {
     /// Whoever carries the payment reports it, not the one who pays.
     pub fn is_reported_by_others(self) -> bool {
         matches!(self, PaidBy::Card | PaidBy::Service)
-    }
-}
-
-impl Expense {
-    /// What of it is the business's, exact.
-    pub fn of_business(&self) -> Money {
-        self.amount.value * self.share
     }
 }
 
@@ -177,6 +207,13 @@ pub struct Lot {
     pub from: Option<String>,
     pub receipt: Option<At<String>>,
     pub place: Place,
+}
+
+impl Lot {
+    /// The price with premium and tax.
+    pub fn paid(&self) -> Money {
+        self.price.value + self.premium + self.tax
+    }
 }
 
 /// What a channel or payment processor reported for the year.

@@ -26,7 +26,7 @@ pub struct Kind {
     pub aliases: Vec<String>,
     pub shape: Shape,
     /// What the cautions ask about: `clothes`, `tall`, `lidded`, `seating`, `low-top`, `glass`,
-    /// `mirror`, `child`, `child-lid`, `sleeping-child`.
+    /// `mirror`, `child`, `child-lid`, `sleeping-child`, `bed`, `bunk`, `airtight`.
     #[serde(default)]
     pub traits: Vec<String>,
 }

@@ -34,9 +34,10 @@ pub fn round_up(amount: Decimal, step: Decimal) -> Option<Decimal> {
 /// Splits an amount in proportion to weights so that the parts add up to it to the last digit.
 ///
 /// Largest remainder (Hamilton): every part gets its quota rounded down to `places`, then the
-/// units left over go to the largest remainders, ties to the earlier part. An amount with more
-/// digits than `places` leaves its tail with the first part, so that nothing is lost. Weights
-/// below zero count as zero; with no weight at all the amount is split evenly.
+/// units left over go to the largest remainders, ties to the earlier part; what the amount has
+/// below a unit goes to the remainder that is next. Quotas and remainders are whole numbers, so
+/// that a tie is a tie whatever the quota's decimals. Weights below zero count as zero; with no
+/// weight at all the amount is split evenly.
 ///
 /// Source: OpenStax Contemporary Mathematics 11.4.
 pub fn split(amount: Money, weights: &[Decimal], places: u32) -> Vec<Money> {
@@ -46,27 +47,51 @@ pub fn split(amount: Money, weights: &[Decimal], places: u32) -> Vec<Money> {
     if amount.is_sign_negative() {
         return split(-amount, weights, places).into_iter().map(|part| -part).collect();
     }
-    let mut weights: Vec<Decimal> = weights.iter().map(|w| (*w).max(Decimal::ZERO)).collect();
-    if weights.iter().all(Decimal::is_zero) {
-        weights.fill(Decimal::ONE);
-    }
-    let total: Decimal = weights.iter().sum();
-    let unit = Decimal::new(1, places);
-    let to_share = amount.trunc_with_scale(places);
-    let quotas: Vec<Decimal> = weights.iter().map(|w| to_share * w / total).collect();
-    let mut parts: Vec<Decimal> = quotas.iter().map(|q| q.trunc_with_scale(places)).collect();
-    let mut left = to_share - parts.iter().sum::<Decimal>();
+    let mut fine = amount;
+    fine.rescale(amount.normalize().scale().max(places));
+    let (scale, fine) = (fine.scale(), fine.mantissa());
+    let weights = whole_weights(weights, fine);
+    // A unit is so many of what the amount is counted in.
+    let unit = 10_i128.pow(scale - places);
+    let total = weights.iter().sum::<i128>() * unit;
+    let mut parts: Vec<i128> = weights.iter().map(|weight| fine * weight / total * unit).collect();
     let mut order: Vec<usize> = (0..parts.len()).collect();
-    order.sort_by(|&a, &b| (quotas[b] - parts[b]).cmp(&(quotas[a] - parts[a])).then(a.cmp(&b)));
-    for index in order.into_iter().cycle() {
-        if left < unit {
-            break;
-        }
-        parts[index] += unit;
-        left -= unit;
+    order.sort_by_key(|&i| (std::cmp::Reverse(fine * weights[i] % total), i));
+    let mut left = fine - parts.iter().sum::<i128>();
+    // What is left over is less than one unit for each part.
+    for i in order {
+        let more = left.min(unit);
+        parts[i] += more;
+        left -= more;
     }
-    parts[0] += amount - to_share;
+    let parts: Vec<Money> =
+        parts.into_iter().map(|part| Decimal::from_i128_with_scale(part, scale)).collect();
     parts
+}
+
+/// Weights as whole numbers in the same proportions. Only where they have so many digits that their
+/// products with the amount cannot be held are the last ones dropped.
+fn whole_weights(weights: &[Decimal], units: i128) -> Vec<i128> {
+    let weights: Vec<Decimal> =
+        weights.iter().map(|weight| weight.max(&Decimal::ZERO).normalize()).collect();
+    let scale = weights.iter().map(Decimal::scale).max().unwrap_or(0);
+    let longest = weights.iter().map(|weight| digits(weight.mantissa()) + scale - weight.scale());
+    // An i128 holds 38 digits; the sum of the weights takes up to ten more than one of them.
+    let room = 28_u32.saturating_sub(digits(units));
+    let dropped = longest.max().unwrap_or(0).saturating_sub(room);
+    let whole = |weight: &Decimal| -> i128 {
+        match (scale - weight.scale()).checked_sub(dropped) {
+            Some(more) => weight.mantissa() * 10_i128.pow(more),
+            None => weight.mantissa() / 10_i128.pow(dropped - (scale - weight.scale())),
+        }
+    };
+    let whole: Vec<i128> = weights.iter().map(whole).collect();
+    if whole.iter().all(|weight| *weight == 0) { vec![1; whole.len()] } else { whole }
+}
+
+/// How many digits a whole number has.
+fn digits(number: i128) -> u32 {
+    number.checked_ilog10().map_or(1, |log| log + 1)
 }
 
 /// Reads an amount from the digits as typed: `59.99`, or a string with separators `"1,250.00"`.

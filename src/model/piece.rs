@@ -71,9 +71,9 @@ impl Piece {
         }
     }
 
-    /// All hours of the owner's own work.
-    pub fn hours(&self) -> Hours {
-        self.work.iter().map(|work| work.hours).sum()
+    /// All hours of the owner's own work; nothing where none are written.
+    pub fn hours(&self) -> Option<Hours> {
+        (!self.work.is_empty()).then(|| self.work.iter().map(|work| work.hours).sum())
     }
 }
 
@@ -147,6 +147,13 @@ pub struct Bought {
     pub from: Option<String>,
     pub receipt: Option<At<String>>,
     pub place: Place,
+}
+
+impl Bought {
+    /// The price with premium and tax.
+    pub fn paid(&self) -> Money {
+        self.price.value + self.premium + self.tax
+    }
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -310,10 +317,24 @@ pub struct Sale {
     pub place: Place,
 }
 
+impl Sale {
+    /// Price and delivery, without sales tax: what the shop earns by it.
+    pub fn asked(&self) -> Money {
+        self.price.value + self.delivery_charged
+    }
+
+    /// All the buyer has to pay: price, delivery and sales tax.
+    pub fn total(&self) -> Money {
+        self.asked() + self.tax_collected
+    }
+}
+
 /// The buyer brought it back: money out, the piece is stock again.
 #[derive(Clone, Debug)]
 pub struct Return {
     pub on: At<NaiveDate>,
+    /// The day of the sale it undoes; the latest that is not wholly back when not said.
+    pub sale_on: Option<At<NaiveDate>>,
     /// Of the price and the delivery charged; without the tax.
     pub refunded: At<Money>,
     /// Of the channel's fee.
@@ -321,7 +342,7 @@ pub struct Return {
     /// What fetching it back cost.
     pub delivery_cost: Money,
     pub tax_returned: Money,
-    /// How many of a set; all that were sold last when not said.
+    /// How many of a set; all of its sale that are still out when not said.
     pub count: Option<At<u32>>,
     pub place: Place,
 }

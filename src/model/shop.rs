@@ -1,7 +1,7 @@
 //! The shop as a whole: what `shop.toml` and `stock.toml` say, and every piece and year.
 
 use super::{
-    At, Currency, Form, LengthUnit, Money, Piece, Place, Unit, YearBook, YearMethod, round,
+    At, Currency, Form, LengthUnit, Money, Piece, Place, Sale, Unit, YearBook, YearMethod, round,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -75,6 +75,23 @@ impl Shop {
 
     fn method(&self, year: i32) -> Option<&YearMethod> {
         self.years.get(&year)?.method.as_ref()
+    }
+
+    /// Whether the shop itself collects the sales tax of a sale, and no channel does.
+    pub fn collects_tax(&self, sale: &Sale) -> bool {
+        let channel = sale.channel.as_ref().and_then(|key| self.channels.get(&key.value));
+        channel.is_none_or(|channel| !channel.collects_tax)
+    }
+
+    /// Whether the tax of a sale is owed as the buyer pays it: as its place says, else as money
+    /// counts in the shop's books.
+    pub fn tax_when_paid(&self, sale: &Sale) -> bool {
+        let place = sale.tax_place.as_ref().and_then(|key| self.taxes.get(&key.value));
+        let by_basis = match self.books.basis {
+            Basis::Cash => TaxOwed::WhenPaid,
+            Basis::Accrual => TaxOwed::WhenSold,
+        };
+        place.and_then(|place| place.owed).unwrap_or(by_basis) == TaxOwed::WhenPaid
     }
 
     /// The piece of a number or folder name.
@@ -176,19 +193,35 @@ pub struct SalesTax {
     pub rate: Decimal,
     /// Whether delivery charged is taxed as well.
     pub on_delivery: bool,
+    /// When it is owed to the state; as the books are kept when not said.
+    pub owed: Option<TaxOwed>,
     pub place: Place,
+}
+
+/// The day sales tax is owed to the state.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TaxOwed {
+    /// On the day of the sale, whenever the buyer pays.
+    WhenSold,
+    /// As the buyer pays it.
+    WhenPaid,
 }
 
 impl SalesTax {
     /// The tax on a price and delivery without tax, to the cent, half a cent up.
     pub fn on(&self, price: Money, delivery: Money, decimals: u32) -> Money {
-        let taxed = if self.on_delivery { price + delivery } else { price };
-        round(taxed * self.rate, decimals)
+        round(self.taxed(price, delivery) * self.rate, decimals)
     }
 
-    /// The tax inside a price that includes it, to the cent: what is left is the price.
-    pub fn within(&self, price: Money, decimals: u32) -> Money {
-        price - round(price / (Decimal::ONE + self.rate), decimals)
+    /// The tax inside a price and a delivery charge that include it, to the cent: what is left is
+    /// price and delivery.
+    pub fn within(&self, price: Money, delivery: Money, decimals: u32) -> Money {
+        let taxed = self.taxed(price, delivery);
+        taxed - round(taxed / (Decimal::ONE + self.rate), decimals)
+    }
+
+    fn taxed(&self, price: Money, delivery: Money) -> Money {
+        if self.on_delivery { price + delivery } else { price }
     }
 }
 

@@ -1,13 +1,15 @@
 //! `books/YEAR.toml`: what belongs to a year and not to one piece.
 
 use super::amount::{AMOUNT, BUSINESS_SHARE};
+use super::piece_work::COST_KINDS;
 use super::shop_file::{BASIS, SUPPLIES};
 use super::table::{OwnKey, Table};
 use super::text::{DATE, TEXT, WORD};
 use super::value::{MILES, Reader, SHARE, SQUARE_FEET, YES_NO};
 use crate::model::{
-    At, BankExport, Count, Expense, Finding, Lot, OnHandStock, Opening, Remitted, Reported,
-    SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
+    At, BankExport, Count, Expense, Finding, Lot, OnHandStock, Opening, Refund, RefundOf, Remitted,
+    Reported, SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook,
+    YearMethod,
 };
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
@@ -28,6 +30,7 @@ pub(super) fn year_book(file: &Table, year: i32) -> YearBook {
         year,
         expense: file.tables("expense").iter().map(|table| expense(table, year)).collect(),
         supply: file.tables("supply").iter().map(|table| supply(table, year)).collect(),
+        refund: file.tables("refund").iter().map(|table| refund(table, year)).collect(),
         count: file.tables("count").iter().map(|table| count(table, year)).collect(),
         trip: file.tables("trip").iter().map(|table| trip(table, year)).collect(),
         lot: file.tables("lot").iter().map(|table| lot(table, year)).collect(),
@@ -82,6 +85,45 @@ fn supply(table: &Table, year: i32) -> Supply {
     let (stock, quantity) = table.stock_and_quantity();
     let amount = table.need("amount", &AMOUNT);
     Supply { on, stock, quantity, amount, receipt: table.receipt(), place: table.place }
+}
+
+/// What a supplier paid back, of one of three things.
+fn refund(table: &Table, year: i32) -> Refund {
+    let on = on(table, year);
+    let piece = table.may("piece", &WORD);
+    let kind = table.one_of("kind", &COST_KINDS).map(|kind| kind.value);
+    let stock = table.may_stock_and_quantity();
+    let category = table.may_category(year);
+    let share = table.or("share", &BUSINESS_SHARE, Decimal::ONE);
+    let of = match (piece, stock, category) {
+        (Some(piece), None, None) => RefundOf::Piece(piece, kind),
+        (None, Some((stock, quantity)), None) => RefundOf::Stock { stock, quantity },
+        (None, None, Some(category)) => RefundOf::Expense { category, share },
+        (piece, stock, category) => {
+            let any = piece.is_some() || stock.is_some() || category.is_some();
+            refund_of_what(table, any);
+            RefundOf::Expense { category: String::new().into(), share }
+        }
+    };
+    Refund {
+        on,
+        what: table.may("what", &TEXT).map(|what| what.value),
+        from: table.may("from", &TEXT).map(|from| from.value),
+        amount: table.need("amount", &AMOUNT),
+        of,
+        receipt: table.receipt(),
+        place: table.place,
+    }
+}
+
+fn refund_of_what(table: &Table, several: bool) {
+    let message = match several {
+        true => "a refund is of one thing: a piece, shop stock or a category",
+        false => "nothing says what this refund is of",
+    };
+    let finding = Finding::error("refund-of-what", table.place, message);
+    let hint = "one of `piece = \"25-014\"`, or `stock = \"topcoat\"`, or `category = \"office\"`";
+    table.document.stand_in(finding.label("of what?").hint(hint));
 }
 
 fn count(table: &Table, year: i32) -> Count {

@@ -67,8 +67,12 @@ pub const CODES: &[(&str, &str)] = &[
     ("quantity", "a quantity that cannot be read"),
     ("rate-high", "a fee or a tax of a share that none takes"),
     ("receipt-twice", "entries of two days name the same receipt"),
-    ("refund-over-price", "more was paid back than was paid"),
     ("refund-small", "a small part of the price given back for the whole piece"),
+    ("refund-of-what", "a refund of nothing, or of more than one thing"),
+    (
+        "return-of-which-sale",
+        "a return may be of several sales, which differ in channel or place, and does not say",
+    ),
     ("return-without-sale", "a piece came back that was not sold"),
     ("return-without-tax", "a taxed sale given back without its tax"),
     ("said-twice", "the hours are written in both ways"),

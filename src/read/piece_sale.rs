@@ -5,7 +5,7 @@ use super::link::LINK;
 use super::table::Table;
 use super::text::{DATE, STORY, TEXT};
 use super::value::YES_NO;
-use crate::model::{Finding, Listing, Return, Sale, Withdrawal, WithdrawalKind};
+use crate::model::{Finding, Listing, Return, Sale, Withdrawal, WithdrawalKind, split};
 use rust_decimal::Decimal;
 
 const WITHDRAWALS: [(&str, WithdrawalKind); 3] = [
@@ -48,8 +48,10 @@ pub(super) fn sale(table: &Table) -> Sale {
     sale
 }
 
-/// The tax of a sale: as written, or by the rate of its place; taken out of a price that includes
-/// it. A written tax that the place's rate does not give is a warning.
+/// The tax of a sale: as written, or by the rate of its place. Where the price includes it, price
+/// and delivery as written are all the buyer pays: it is taken out of the price, and out of the
+/// delivery charged where the place taxes that too. A written tax that the place's rate does not
+/// give is a warning.
 fn sales_tax(table: &Table, sale: &mut Sale) {
     let collected = table.may("tax-collected", &AMOUNT);
     let included = table.may("tax-included", &YES_NO);
@@ -67,9 +69,12 @@ fn sales_tax(table: &Table, sale: &mut Sale) {
         return table.document.stand_in(finding.hint(hint));
     }
     let by_rate = tax.map(|tax| match includes {
-        true => tax.within(price, decimals),
+        true => tax.within(price, delivery, decimals),
         false => tax.on(price, delivery, decimals),
     });
+    // What the tax is on, and so inside of where it is included.
+    let on_delivery = tax.is_some_and(|tax| tax.on_delivery);
+    let taxed = [price, if on_delivery { delivery } else { Decimal::ZERO }];
     sale.tax_collected = collected.map(|at| at.value).or(by_rate).unwrap_or_default();
     if let (Some(written), Some(by_rate), Some(tax)) = (collected, by_rate, tax)
         && written.value != by_rate
@@ -77,22 +82,25 @@ fn sales_tax(table: &Table, sale: &mut Sale) {
         let message = format!("{} collected, and the rate gives {by_rate}", written.value);
         let finding = Finding::warning("tax-off-rate", written.place, message);
         let finding = finding.label("another amount").second(tax.place, "the rate is here");
-        table.document.say(finding.hint("take `tax-collected` out, or correct one of the two"));
+        table.document.say(finding.hint("remove `tax-collected`, or correct one of the two"));
     }
-    if includes && sale.tax_collected > price {
+    if includes && sale.tax_collected > taxed.iter().sum() {
         let at = collected.map_or(sale.price.place, |at| at.place);
         let message = format!("{} of tax in a price of {price}", sale.tax_collected);
         let finding = Finding::error("tax-over-price", at, message).label("more than the price");
         return table.document.stand_in(finding.hint("remove `tax-included`, or fix the tax"));
     }
     if includes {
-        sale.price.value -= sale.tax_collected;
+        let inside = split(sale.tax_collected, &taxed, decimals);
+        sale.price.value -= inside[0];
+        sale.delivery_charged -= inside[1];
     }
 }
 
 pub(super) fn returned(table: &Table) -> Return {
     Return {
         on: table.need("on", &DATE),
+        sale_on: table.may("sale-on", &DATE),
         refunded: table.need("refunded", &AMOUNT),
         fee_returned: table.or("fee-returned", &AMOUNT, Decimal::ZERO),
         delivery_cost: table.or("delivery-cost", &AMOUNT, Decimal::ZERO),

@@ -10,7 +10,7 @@ use crate::model::{
     At, Change, ChangeKind, Coat, Cost, CostKind, Finding, Flaw, Hint, Hours, Used, Work,
 };
 
-const COST_KINDS: [(&str, CostKind); 4] = [
+pub(super) const COST_KINDS: [(&str, CostKind); 4] = [
     ("material", CostKind::Material),
     ("hardware", CostKind::Hardware),
     ("paid-work", CostKind::PaidWork),
@@ -68,10 +68,10 @@ pub(super) fn work(file: &Table) -> Vec<Work> {
 /// A number without a unit that is more than a day, or than a piece takes, is probably of minutes.
 fn many_hours(table: &Table, code: &'static str, hours: &At<Hours>) {
     let bare = table.is_bare_number("hours");
-    if !bare || hours.value <= limit(code) || table.is_sure_of("hours") {
+    let number = hours.value.decimal(4).normalize();
+    if !bare || number <= limit(code) || table.is_sure_of("hours") {
         return;
     }
-    let number = hours.value.normalize();
     let finding = Finding::warning(code, hours.place, format!("{number} hours, or minutes?"));
     let readings = ["min", "h"].map(|unit| format!("hours = \"{number} {unit}\""));
     table.document.say(finding.label("no unit").hint(Hint::either(&readings)));

@@ -12,7 +12,7 @@ use std::collections::{BTreeMap, BTreeSet};
 const APART: [&str; 8] =
     ["expense", "reported", "remitted", "opening", "method", "workspace", "vehicle", "bank"];
 /// Tables that add to what stock there is.
-const STOCK: [&str; 3] = ["supply", "count", "on-hand"];
+const STOCK: [&str; 4] = ["supply", "refund", "count", "on-hand"];
 
 /// A book with errors: its text, where they are, and its year.
 pub(super) struct BrokenBook<'a> {
@@ -31,6 +31,7 @@ impl<'a> BrokenBook<'a> {
         let lost = |place: Place| self.damage.touches(place);
         book.expense.retain(|entry| !lost(entry.place));
         book.supply.retain(|entry| !lost(entry.place));
+        book.refund.retain(|entry| !lost(entry.place));
         book.count.retain(|entry| !lost(entry.place));
         book.trip.retain(|entry| !lost(entry.place));
         book.lot.retain(|entry| !lost(entry.place));
@@ -144,6 +145,7 @@ fn starts(book: &YearBook) -> BTreeSet<u32> {
     let mut places: Vec<Place> = Vec::new();
     places.extend(book.expense.iter().map(|entry| entry.place));
     places.extend(book.supply.iter().map(|entry| entry.place));
+    places.extend(book.refund.iter().map(|entry| entry.place));
     places.extend(book.count.iter().map(|entry| entry.place));
     places.extend(book.trip.iter().map(|entry| entry.place));
     places.extend(book.lot.iter().map(|entry| entry.place));

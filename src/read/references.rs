@@ -49,7 +49,16 @@ impl Table<'_> {
     ///
     /// It is known by the form's own spelling.
     pub fn category(&self, year: i32) -> At<String> {
-        let category = self.need("category", &Reader { example: "\"advertising\"", ..WORD });
+        let category = self.need("category", &CATEGORY);
+        self.check_category(category, year)
+    }
+
+    /// The same where it may be left out.
+    pub fn may_category(&self, year: i32) -> Option<At<String>> {
+        Some(self.check_category(self.may("category", &CATEGORY)?, year))
+    }
+
+    fn check_category(&self, category: At<String>, year: i32) -> At<String> {
         let known = self.document.setting.categories(year);
         let of_form = known.iter().find(|own| same_but_for_spelling(own, &category.value));
         if let Some(own) = of_form {
@@ -66,9 +75,20 @@ impl Table<'_> {
 
     /// `stock` and `quantity`, which belong together: a bare number is in the item's own unit.
     pub fn stock_and_quantity(&self) -> (At<String>, At<Quantity>) {
-        let stock = self.need("stock", &Reader { example: "\"satin-topcoat\"", ..WORD });
-        let item = self.stock_item(&stock);
+        let stock = self.need("stock", &STOCK);
         let quantity = self.need("quantity", &QUANTITY_TEXT);
+        self.quantity_of(stock, quantity)
+    }
+
+    /// The same where both may be left out, and the quantity alone as well: none of it.
+    pub fn may_stock_and_quantity(&self) -> Option<(At<String>, At<Quantity>)> {
+        let (stock, quantity) = (self.may("stock", &STOCK), self.may("quantity", &QUANTITY_TEXT));
+        let none = || At::new("0".to_owned(), self.place);
+        stock.map(|stock| self.quantity_of(stock, quantity.unwrap_or_else(none)))
+    }
+
+    fn quantity_of(&self, stock: At<String>, quantity: At<String>) -> (At<String>, At<Quantity>) {
+        let item = self.stock_item(&stock);
         let place = quantity.place;
         let unit = item.map(|item| item.unit);
         let read = match parse_quantity(&quantity.value, unit) {
@@ -139,6 +159,9 @@ impl Table<'_> {
         self.document.say(finding.label("leads nowhere").hint(hint));
     }
 }
+
+const CATEGORY: Reader<String> = Reader { example: "\"advertising\"", ..WORD };
+const STOCK: Reader<String> = Reader { example: "\"satin-topcoat\"", ..WORD };
 
 const QUANTITY_TEXT: Reader<String> = Reader {
     what: "a quantity",

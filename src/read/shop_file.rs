@@ -12,7 +12,8 @@ use super::value::{Fault, Reader, Value, YES_NO};
 use super::words::ticked;
 use crate::model::{
     At, BankColumns, Basis, BooksMethod, CardSize, Channel, Currency, Finding, Form, Hint,
-    LengthUnit, OwnFinish, Paper, SalesTax, Shop, StockCost, Supplies, currencies, currency,
+    LengthUnit, OwnFinish, Paper, SalesTax, Shop, StockCost, Supplies, TaxOwed, currencies,
+    currency,
 };
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
@@ -26,6 +27,8 @@ pub(super) const SUPPLIES: [(&str, Supplies); 2] =
     [("when-used", Supplies::WhenUsed), ("when-bought", Supplies::WhenBought)];
 const STOCK_COST: [(&str, StockCost); 2] =
     [("average", StockCost::Average), ("fifo", StockCost::Fifo)];
+const TAX_OWED: [(&str, TaxOwed); 2] =
+    [("when-sold", TaxOwed::WhenSold), ("when-paid", TaxOwed::WhenPaid)];
 /// The most characters a channel's limits may be set to.
 const LONGEST_LISTING: u32 = 100_000;
 
@@ -180,6 +183,7 @@ fn tax(own: &OwnKey, table: &Table) -> SalesTax {
         label: table.or("label", &TEXT, own.key.value.to_owned()),
         rate: table.need("rate", &Reader { example: "\"8.25%\"", ..PERCENT }).value,
         on_delivery: table.or("on-delivery", &YES_NO, false),
+        owed: table.one_of("owed", &TAX_OWED).map(|owed| owed.value),
         place: table.place,
     }
 }

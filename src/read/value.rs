@@ -145,7 +145,7 @@ pub(super) const WEIGHT: Reader<Quantity> =
 pub(super) const HOURS: Reader<Hours> = Reader {
     what: "a number of hours",
     example: "\"2h30\"",
-    stand_in: || Decimal::ZERO,
+    stand_in: || Hours::ZERO,
     read: |value| {
         let text = value.number_or_text()?;
         parse_hours(&text).map_err(|says| Fault::new("hours", says))

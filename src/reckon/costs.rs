@@ -2,7 +2,8 @@
 
 use super::stock::StockRun;
 use crate::model::{
-    CostKind, Finding, Lot, Money, Piece, Place, Salvaged, SalvagedTo, Shop, TripPurpose, split,
+    At, CostKind, Finding, Lot, Money, Piece, Place, Refund, RefundOf, SalvagedTo, Shop,
+    TripPurpose, split,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -30,11 +31,15 @@ pub struct CostEntry {
     pub on: NaiveDate,
     pub what: String,
     pub kind: CostEntryKind,
+    /// Whole cents.
     pub amount: Money,
     pub place: Place,
+    /// The day the shop first bore it: that of the entry, but where a part was taken from a piece or
+    /// a supplier paid back, the day of what it is taken off.
+    pub since: NaiveDate,
 }
 
-/// A piece's share of a trip: miles, for the rate of that day to be put on.
+/// A trip of a piece: miles, for the rate of that day to be put on.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TripShare {
     pub on: NaiveDate,
@@ -75,6 +80,7 @@ pub fn piece_costs(shop: &Shop, run: &StockRun) -> Vec<PieceCosts> {
         .map(|(i, piece)| own_costs(piece, &std::mem::take(&mut draws[i])))
         .collect();
     add_lots_and_trips(shop, &mut costs);
+    add_refunds(shop, &mut costs);
     add_salvaged(shop, &mut costs);
     for cost in &mut costs {
         cost.entries.sort_by(|a, b| {
@@ -108,21 +114,57 @@ fn add_lots_and_trips(shop: &Shop, costs: &mut [PieceCosts]) {
     }
 }
 
+/// The refunds of what pieces had cost, with the position of each piece.
+pub fn refunds_of_pieces(shop: &Shop) -> Vec<(usize, Option<CostKind>, &Refund)> {
+    let positions = positions(shop);
+    let refunds = shop.years.values().flat_map(|book| &book.refund);
+    let of_piece = refunds.filter_map(|refund| match &refund.of {
+        RefundOf::Piece(name, kind) => Some((*positions.get(name.value.as_str())?, *kind, refund)),
+        _ => None,
+    });
+    of_piece.collect()
+}
+
+/// What suppliers paid back lowers a piece's cost from the day it was paid back.
+fn add_refunds(shop: &Shop, costs: &mut [PieceCosts]) {
+    for (piece, kind, refund) in refunds_of_pieces(shop) {
+        let kind = kind.map_or(CostEntryKind::Purchase, entry_kind);
+        let of_kind = costs[piece].entries.iter().filter(|entry| entry.kind == kind);
+        let first = of_kind.map(|entry| entry.since).min();
+        let on = refund.on.value;
+        costs[piece].entries.push(CostEntry {
+            on,
+            what: refund.words(),
+            kind,
+            amount: -refund.amount.value,
+            place: refund.place,
+            since: first.unwrap_or(on).min(on),
+        });
+    }
+}
+
 /// What parts took with them from the pieces they came from, and to those they went into.
 fn add_salvaged(shop: &Shop, costs: &mut [PieceCosts]) {
     let positions = positions(shop);
+    let first = |costs: &PieceCosts| costs.entries.iter().map(|entry| entry.since).min();
+    let since: Vec<Option<NaiveDate>> = costs.iter().map(first).collect();
     for (from, piece) in shop.pieces.iter().enumerate() {
         for part in &piece.salvaged {
-            costs[from].entries.push(salvaged(
-                part,
-                format!("{}, taken out", part.what),
-                -part.cost.value,
-            ));
+            let entry = |what: String, amount| CostEntry {
+                on: part.on.value,
+                what,
+                kind: CostEntryKind::Salvaged,
+                amount,
+                place: part.place,
+                since: since[from].unwrap_or(part.on.value).min(part.on.value),
+            };
+            let taken_out = format!("{}, taken out", part.what);
+            costs[from].entries.push(entry(taken_out, -part.cost.value));
             match &part.to {
                 SalvagedTo::Piece(name) => {
                     if let Some(&to) = positions.get(name.value.as_str()) {
-                        let what = format!("{}, from {}", part.what, piece.name());
-                        costs[to].entries.push(salvaged(part, what, part.cost.value));
+                        let what = format!("{}, from {}", part.what, piece.title.value);
+                        costs[to].entries.push(entry(what, part.cost.value));
                     }
                 }
                 SalvagedTo::Sold(price) => costs[from].parts_sold.push(PartSold {
@@ -137,28 +179,33 @@ fn add_salvaged(shop: &Shop, costs: &mut [PieceCosts]) {
     }
 }
 
-fn salvaged(part: &Salvaged, what: String, amount: Money) -> CostEntry {
-    let kind = CostEntryKind::Salvaged;
-    CostEntry { on: part.on.value, what, kind, amount, place: part.place }
-}
-
-/// Parts that, up to a day, take more cost with them than the piece had come to.
-pub fn over_salvaged(piece: &Piece, costs: &PieceCosts, last_day: NaiveDate) -> Vec<Finding> {
-    let known = piece.salvaged.iter().filter(|part| part.on.value <= last_day);
-    let over = known.filter_map(|part| {
-        let past = costs.entries.iter().filter(|entry| entry.on <= part.on.value);
-        let left: Money = past.map(|entry| entry.amount).sum();
-        (left < Money::ZERO).then_some((part, left + part.cost.value))
+/// Parts and refunds that, up to a day, take more off a piece than it had come to cost.
+pub fn over_cost(
+    piece: &Piece,
+    refunds: &[&Refund],
+    costs: &PieceCosts,
+    last_day: NaiveDate,
+) -> Vec<Finding> {
+    let parts = piece.salvaged.iter().map(|part| {
+        let hint = "write the part's share of what the piece cost";
+        (&part.on, &part.cost, "salvaged-over-cost", "a part takes", "with it", hint)
     });
-    over.map(|(part, had)| {
-        let message = format!(
-            "a part takes {} with it, and the piece had cost {had} by that day",
-            part.cost.value
-        );
-        let finding = Finding::error("salvaged-over-cost", part.cost.place, message);
-        finding.label("more than there is").hint("write the part's share of what the piece cost")
-    })
-    .collect()
+    let refunds = refunds.iter().map(|refund| {
+        let hint = "correct the amount, or name the piece the refund is of";
+        (&refund.on, &refund.amount, "refund-over-cost", "a supplier paid", "back", hint)
+    });
+    let known = parts.chain(refunds).filter(|(on, ..)| on.value <= last_day);
+    let over = known.filter_map(|(on, amount, code, took, how, hint)| {
+        let past = costs.entries.iter().filter(|entry| entry.on <= on.value);
+        let left: Money = past.map(|entry| entry.amount).sum();
+        let had = left + amount.value;
+        let message =
+            format!("{took} {} {how}, and the piece had cost {had} by that day", amount.value);
+        (left < Money::ZERO).then(|| {
+            Finding::error(code, amount.place, message).label("more than there is").hint(hint)
+        })
+    });
+    over.collect()
 }
 
 /// Where each piece stands in [`Shop::pieces`], by its name and by its folder.
@@ -171,41 +218,41 @@ pub fn positions(shop: &Shop) -> HashMap<&str, usize> {
 /// What each piece of a lot cost, in the order of the lot, adding up to the cent.
 pub fn lot_shares(lot: &Lot, decimals: u32) -> Vec<Money> {
     let weights: Vec<Decimal> = lot.pieces.iter().map(|(_, share)| *share).collect();
-    split(lot.price.value + lot.premium + lot.tax, &weights, decimals)
+    split(lot.paid(), &weights, decimals)
 }
 
 fn lot_entry(lot: &Lot, amount: Money, place: Place) -> CostEntry {
     let what = format!("share of {}", lot.what);
-    CostEntry { on: lot.on.value, what, kind: CostEntryKind::Purchase, amount, place }
+    entry(&lot.on, what, CostEntryKind::Purchase, amount, place)
 }
 
 fn own_costs(piece: &Piece, draws: &[(usize, Money)]) -> PieceCosts {
     let mut entries = Vec::new();
     if let Some(bought) = &piece.bought {
-        entries.push(CostEntry {
-            on: bought.on.value,
-            what: bought.from.clone().unwrap_or_else(|| "bought".to_owned()),
-            kind: CostEntryKind::Purchase,
-            amount: bought.price.value + bought.premium + bought.tax,
-            place: bought.place,
-        });
+        let what = bought.from.clone().unwrap_or_else(|| "bought".to_owned());
+        let kind = CostEntryKind::Purchase;
+        entries.push(entry(&bought.on, what, kind, bought.paid(), bought.place));
     }
     for cost in &piece.cost {
-        entries.push(CostEntry {
-            on: cost.on.value,
-            what: cost.what.clone(),
-            kind: entry_kind(cost.kind),
-            amount: cost.amount.value,
-            place: cost.place,
-        });
+        let kind = entry_kind(cost.kind);
+        entries.push(entry(&cost.on, cost.what.clone(), kind, cost.amount.value, cost.place));
     }
     for &(used, amount) in draws {
         let draw = &piece.used[used];
-        let what = draw.stock.value.clone();
-        let (on, place) = (draw.on.value, draw.place);
-        entries.push(CostEntry { on, what, kind: CostEntryKind::Drawn, amount, place });
+        let (what, kind) = (draw.stock.value.clone(), CostEntryKind::Drawn);
+        entries.push(entry(&draw.on, what, kind, amount, draw.place));
     }
     PieceCosts { entries, ..PieceCosts::default() }
+}
+
+fn entry(
+    on: &At<NaiveDate>,
+    what: String,
+    kind: CostEntryKind,
+    amount: Money,
+    place: Place,
+) -> CostEntry {
+    CostEntry { on: on.value, what, kind, amount, place, since: on.value }
 }
 
 fn entry_kind(kind: CostKind) -> CostEntryKind {

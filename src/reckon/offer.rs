@@ -5,7 +5,7 @@ use super::Reckoned;
 use super::fee::proceeds;
 use super::spread::{Spread, spread};
 use super::state::State;
-use super::tally::Tally;
+use super::tally::{Tally, labour};
 use crate::model::{Channel, Hours, Money, Shop, and_list, kind, nearest, round_up};
 use rust_decimal::Decimal;
 
@@ -50,7 +50,8 @@ impl Known {
 pub struct Offer {
     pub price: Known,
     pub costs: Known,
-    pub hours: Known,
+    /// Its hours, in minutes.
+    pub minutes: Known,
     /// What an hour should earn.
     pub rate: Option<Money>,
     pub channel: Option<String>,
@@ -75,11 +76,12 @@ pub fn offer(shop: &Shop, reckoned: &Reckoned, ask: &OfferAsk) -> Offer {
     };
     let price = known(ask.expect, past(|tally| tally.price));
     let costs = known(ask.costs, past(|tally| Some(tally.cost_of_goods - tally.purchase)));
-    let hours = known(ask.hours, past(|tally| Some(tally.hours).filter(|h| !h.is_zero())));
+    let worked = past(|tally| tally.hours.map(Hours::minutes).filter(|m| !m.is_zero()));
+    let minutes = known(ask.hours.map(Hours::minutes), worked);
     let mut offer = Offer {
         price,
         costs,
-        hours,
+        minutes,
         rate: ask.rate.or(shop.shop_rate.map(|rate| rate.value)),
         channel: ask.channel.clone(),
         proceeds: None,
@@ -122,15 +124,16 @@ impl Offer {
         let decimals = shop.currency.decimals;
         let too_large = || "these amounts are larger than this program reckons with".to_owned();
         // Hours of nothing need no rate.
-        let rate = self.rate.or(self.hours.value().filter(Decimal::is_zero));
-        let (Some(price), Some(costs), Some(hours), Some(rate)) =
-            (self.price.value(), self.costs.value(), self.hours.value(), rate)
+        let rate = self.rate.or(self.minutes.value().filter(Decimal::is_zero));
+        let (Some(price), Some(costs), Some(minutes), Some(rate)) =
+            (self.price.value(), self.costs.value(), self.minutes.value(), rate)
         else {
             return Err(self.not_known());
         };
         let left = proceeds(channel, price, decimals).ok_or_else(too_large)?;
         self.proceeds = Some(left);
-        let most = left - costs - hours.checked_mul(rate).ok_or_else(too_large)?;
+        let labour = labour(Hours::from_minutes(minutes), rate, decimals).ok_or_else(too_large)?;
+        let most = left - costs - labour;
         round_up(-most, Decimal::new(1, decimals)).map(|up| -up).ok_or_else(too_large)
     }
 
@@ -138,7 +141,7 @@ impl Offer {
         let figures = [
             ("the price it should sell for", self.price),
             ("its costs", self.costs),
-            ("its hours", self.hours),
+            ("its hours", self.minutes),
         ];
         let missing: Vec<&str> =
             figures.iter().filter(|figure| figure.1 == Known::Unknown).map(|f| f.0).collect();

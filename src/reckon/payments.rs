@@ -1,282 +1,424 @@
-//! What buyers paid and when: deposits, instalments, cheques that bounced, and allowances.
+//! What stands between the shop and its buyers: an account for each sale, with what it asks, what
+//! was paid and when, what was let off and what was given back. Both views are made from it.
 //!
-//! A sale nobody wrote a payment for was paid in full on its day. Where there are payments, money
-//! counts towards the price first, then the delivery charged, then the sales tax, so that a later
-//! entry never changes what an earlier payment was. An allowance lowers what is still owed first;
-//! only what exceeds that was given back. Both views may use it.
+//! A sale without payments was paid in full on its day. Where there are payments, money counts
+//! towards the price first, then the delivery charged, then the sales tax, so that a later entry
+//! never changes what an earlier payment was. An allowance lowers what is still owed first; only
+//! what exceeds that was given back. What a buyer still owed when all of a sale came back is given
+//! up; a refund is of the price first, then of the delivery charged.
 
-use crate::model::{Finding, Money, Payment, Piece, Place, Sale};
+use super::payment_faults;
+use crate::model::{
+    Allowance, Finding, Money, MoveKind, Payment, Piece, Place, Sale, UnitMove, split, unit_moves,
+};
 use chrono::NaiveDate;
+use rust_decimal::Decimal;
+use std::ops::{Add, Neg, Sub};
 
-/// Money that came in or went back for one sale, by what it was for; below zero where it went.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Paid {
+/// Money of one sale by what it is for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Amounts {
     pub price: Money,
     pub delivery: Money,
     pub tax: Money,
 }
 
-impl Paid {
-    /// Price and delivery: what is a receipt.
-    pub fn received(&self) -> Money {
+impl Amounts {
+    /// What a sale asks of its buyer.
+    pub fn asked(sale: &Sale) -> Amounts {
+        let (price, delivery) = (sale.price.value, sale.delivery_charged);
+        Amounts { price, delivery, tax: sale.tax_collected }
+    }
+
+    /// Price and delivery: what is the shop's own.
+    pub fn without_tax(self) -> Money {
         self.price + self.delivery
     }
 
-    fn all(&self) -> Money {
+    pub fn all(self) -> Money {
         self.price + self.delivery + self.tax
     }
+}
 
-    fn less(&self, other: &Paid) -> Paid {
-        Paid {
-            price: self.price - other.price,
-            delivery: self.delivery - other.delivery,
-            tax: self.tax - other.tax,
+impl Add for Amounts {
+    type Output = Amounts;
+
+    fn add(self, other: Amounts) -> Amounts {
+        Amounts {
+            price: self.price + other.price,
+            delivery: self.delivery + other.delivery,
+            tax: self.tax + other.tax,
         }
     }
 }
 
-/// What an event of a sale is.
+impl Neg for Amounts {
+    type Output = Amounts;
+
+    fn neg(self) -> Amounts {
+        Amounts { price: -self.price, delivery: -self.delivery, tax: -self.tax }
+    }
+}
+
+impl Sub for Amounts {
+    type Output = Amounts;
+
+    fn sub(self, other: Amounts) -> Amounts {
+        self + -other
+    }
+}
+
+impl std::iter::Sum for Amounts {
+    fn sum<I: Iterator<Item = Amounts>>(all: I) -> Amounts {
+        all.fold(Amounts::default(), Add::add)
+    }
+}
+
+/// What an event of a sale is; on one day they happen in this order.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum EventKind {
     Payment,
     /// It bounced, or was given back.
     Back,
     Allowance,
+    /// All or some of what was sold came back.
+    Return,
 }
 
-/// One event of a sale, and what it moved.
+/// One event of a sale, and what it changed.
 #[derive(Clone, Debug)]
 pub struct Event {
     pub on: NaiveDate,
     pub kind: EventKind,
     pub place: Place,
-    /// Of an allowance: what was given back in money; else what came in.
-    pub paid: Paid,
-    /// How much of an allowance was taken off what was still owed, without tax.
-    pub given_up: Money,
+    /// Of what was paid: below zero where money went back to the buyer by it.
+    pub paid: Amounts,
+    /// Of what is due: below zero for what was let off, or is owed no more after a return.
+    pub due: Amounts,
+    /// Given back for what came back.
+    pub refunded: Amounts,
+    /// Of the channel's fee.
+    pub fee_returned: Money,
+    /// What fetching it back cost.
+    pub delivery_cost: Money,
 }
 
-/// Which sale a payment or an allowance is of.
+impl Event {
+    /// What of what was owed is owed no more without having been paid.
+    pub fn given_up(&self) -> Amounts {
+        match self.kind {
+            EventKind::Allowance => self.paid - self.due,
+            EventKind::Return => -self.due,
+            EventKind::Payment | EventKind::Back => Amounts::default(),
+        }
+    }
+
+    /// By how much it lowers what the sale had charged, whether that was paid or not.
+    pub fn lowers(&self) -> Amounts {
+        self.refunded - self.due
+    }
+
+    /// What it moved in money: in above zero, out below.
+    pub fn moved(&self) -> Amounts {
+        self.paid - self.refunded
+    }
+}
+
+/// Which sale a payment or an allowance is applied to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Of {
+pub enum AppliesTo {
     /// The sale at this position.
     Sale(usize),
-    /// A deposit: nothing is sold yet.
-    NoSale,
+    /// A deposit: nothing is sold yet, or it was given back before the sale, or the piece came back.
+    Deposit,
     /// More than one sale comes into question.
     Unclear,
     /// There is no sale on the day that is named.
     NoSuchDay,
 }
 
-/// The sale an entry of a day is of: the one of the day it names, else the only one there is. Once
-/// the piece came back, what is paid later is a deposit for another sale.
-pub fn of(piece: &Piece, on: NaiveDate, named: Option<NaiveDate>) -> Of {
-    let sales = || piece.sale.iter().enumerate();
-    if let Some(day) = named {
-        let mut own = sales().filter(|(_, sale)| sale.on.value == day);
-        return match (own.next(), own.next()) {
-            (Some((i, _)), None) => Of::Sale(i),
-            (Some(_), Some(_)) => Of::Unclear,
-            (None, _) => Of::NoSuchDay,
-        };
+/// One sale and its buyer.
+#[derive(Clone, Debug)]
+pub struct Account {
+    pub sold_on: NaiveDate,
+    pub asked: Amounts,
+    /// Whether payments are written for it: else it was paid in full on its day.
+    pub has_payments: bool,
+    /// In order of time.
+    pub events: Vec<Event>,
+}
+
+/// How a sale and its buyer stand at the end of a day.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Standing {
+    /// Asked, less what was let off or is owed no more.
+    pub due: Amounts,
+    pub paid: Amounts,
+    /// By returns.
+    pub refunded: Amounts,
+}
+
+impl Standing {
+    /// What the buyer still has to pay; below zero what was paid too much.
+    pub fn owed(self) -> Amounts {
+        self.due - self.paid
     }
-    let came_back = piece.returned.iter().any(|back| back.on.value < on);
-    match piece.sale.as_slice() {
-        [] => Of::NoSale,
-        [_] if came_back => Of::NoSale,
-        [_] => Of::Sale(0),
-        _ => Of::Unclear,
+
+    /// What the shop has of it.
+    pub fn kept(self) -> Amounts {
+        self.paid - self.refunded
     }
 }
 
-/// Whether payments are written for a sale: else it was paid in full on its day.
-pub fn has_payments(piece: &Piece, sale: usize) -> bool {
-    piece.payment.iter().any(|payment| payment_of(piece, payment) == Of::Sale(sale))
+impl Account {
+    /// How it stands at the end of a day, as if it were sold from the first day on.
+    pub fn at(&self, day: NaiveDate) -> Standing {
+        let mut standing = Standing { due: self.asked, ..Standing::default() };
+        for event in self.events.iter().filter(|event| event.on <= day) {
+            standing.due = standing.due + event.due;
+            standing.paid = standing.paid + event.paid;
+            standing.refunded = standing.refunded + event.refunded;
+        }
+        standing
+    }
 }
 
-fn payment_of(piece: &Piece, payment: &Payment) -> Of {
-    of(piece, payment.on.value, payment.sale_on.map(|on| on.value))
+/// The accounts of a piece's sales.
+#[derive(Clone, Debug)]
+pub struct Accounts {
+    /// In the order of the piece's sales.
+    pub sales: Vec<Account>,
+    /// Paid for no sale that is written, and given back: all of it is price.
+    pub deposits: Vec<Event>,
 }
 
-/// What a sale asks of its buyer.
-fn asked(sale: &Sale) -> Paid {
-    Paid { price: sale.price.value, delivery: sale.delivery_charged, tax: sale.tax_collected }
+impl Accounts {
+    /// Every sale with all that is written of it.
+    pub fn of(piece: &Piece, decimals: u32) -> Accounts {
+        Accounts::with(piece, &unit_moves(piece, NaiveDate::MAX).moves, decimals)
+    }
+
+    /// The same from moves that are known; what comes after the last of them may be left out.
+    pub fn with(piece: &Piece, moves: &[UnitMove], decimals: u32) -> Accounts {
+        let buyers = Buyers { piece, moves, decimals };
+        Accounts {
+            sales: (0..piece.sale.len()).map(|sale| buyers.account(sale)).collect(),
+            deposits: buyers.deposits(),
+        }
+    }
+}
+
+/// What is wrong with the payments, allowances and refunds of a piece, up to a day.
+pub fn faults(piece: &Piece, last_day: NaiveDate, decimals: u32) -> Vec<Finding> {
+    let moves = unit_moves(piece, last_day).moves;
+    payment_faults::faults(&Buyers { piece, moves: &moves, decimals }, last_day)
+}
+
+/// A piece and where its units went.
+pub(super) struct Buyers<'a> {
+    pub piece: &'a Piece,
+    pub moves: &'a [UnitMove],
+    pub decimals: u32,
+}
+
+/// A raw entry before it is applied.
+pub(super) struct Entry {
+    pub on: NaiveDate,
+    pub kind: EventKind,
+    pub place: Place,
+    /// Without tax, but for a payment.
+    pub amount: Money,
+    /// Given back with it.
+    pub tax: Money,
+    pub fee_returned: Money,
+    pub delivery_cost: Money,
+    /// Of a return: all that was out of the sale is back.
+    pub all_back: bool,
+}
+
+impl Entry {
+    fn new(on: NaiveDate, kind: EventKind, place: Place, amount: Money) -> Entry {
+        let (tax, fee_returned, delivery_cost) = (Money::ZERO, Money::ZERO, Money::ZERO);
+        Entry { on, kind, place, amount, tax, fee_returned, delivery_cost, all_back: false }
+    }
+}
+
+impl Buyers<'_> {
+    pub fn payment(&self, payment: &Payment) -> AppliesTo {
+        let given_back = payment.back.map(|back| back.value);
+        self.applies_to(payment.on.value, payment.sale_on.map(|on| on.value), given_back)
+    }
+
+    pub fn allowance(&self, one: &Allowance) -> AppliesTo {
+        self.applies_to(one.on.value, one.sale_on.map(|on| on.value), None)
+    }
+
+    /// The sale of the day an entry names, else the only one there is. Once all of that came back,
+    /// what is paid later is a deposit for another sale; so is what was given back before it.
+    fn applies_to(
+        &self,
+        on: NaiveDate,
+        named: Option<NaiveDate>,
+        given_back: Option<NaiveDate>,
+    ) -> AppliesTo {
+        let sales = || self.piece.sale.iter().enumerate();
+        if let Some(day) = named {
+            let mut own = sales().filter(|(_, sale)| sale.on.value == day);
+            return match (own.next(), own.next()) {
+                (Some((i, _)), None) => AppliesTo::Sale(i),
+                (Some(_), Some(_)) => AppliesTo::Unclear,
+                (None, _) => AppliesTo::NoSuchDay,
+            };
+        }
+        let before_all = |back: NaiveDate| sales().all(|(_, sale)| back < sale.on.value);
+        match self.piece.sale.as_slice() {
+            [] => AppliesTo::Deposit,
+            _ if given_back.is_some_and(before_all) => AppliesTo::Deposit,
+            [_] if self.all_back(0, |back| back < on) => AppliesTo::Deposit,
+            [_] => AppliesTo::Sale(0),
+            _ => AppliesTo::Unclear,
+        }
+    }
+
+    /// Whether all of a sale came back on days that count.
+    fn all_back(&self, of: usize, counts: impl Fn(NaiveDate) -> bool) -> bool {
+        let (mut sold, mut back) = (0, 0);
+        for step in self.moves {
+            match step.kind {
+                MoveKind::Sold { sale } if sale == of => sold += step.units(),
+                MoveKind::Returned { sale, .. } if sale == of && counts(step.on) => {
+                    back += step.units();
+                }
+                _ => {}
+            }
+        }
+        sold > 0 && back >= sold
+    }
+
+    fn account(&self, at: usize) -> Account {
+        let sale = &self.piece.sale[at];
+        let asked = Amounts::asked(sale);
+        let has_payments = self.has_payments(at);
+        let mut running = Standing { due: asked, ..Standing::default() };
+        let entries = self.entries(at);
+        let events = entries.iter().map(|entry| apply(&mut running, entry)).collect();
+        Account { sold_on: sale.on.value, asked, has_payments, events }
+    }
+
+    fn has_payments(&self, sale: usize) -> bool {
+        self.piece.payment.iter().any(|one| self.payment(one) == AppliesTo::Sale(sale))
+    }
+
+    fn deposits(&self) -> Vec<Event> {
+        let mut running = Standing::default();
+        let mut entries = self.paid(AppliesTo::Deposit);
+        entries.sort_by_key(|entry| (entry.on, entry.kind, entry.amount, entry.place));
+        entries.iter().map(|entry| apply(&mut running, entry)).collect()
+    }
+
+    /// Everything that is written of a sale, in order of time.
+    pub fn entries(&self, sale: usize) -> Vec<Entry> {
+        let mut all = self.paid(AppliesTo::Sale(sale));
+        if all.is_empty() {
+            let sold = &self.piece.sale[sale];
+            let total = Amounts::asked(sold).all();
+            all.push(Entry::new(sold.on.value, EventKind::Payment, sold.place, total));
+        }
+        let allowed = self.piece.allowance.iter();
+        let allowed = allowed.filter(|one| self.allowance(one) == AppliesTo::Sale(sale));
+        all.extend(allowed.map(|one| Entry {
+            tax: one.tax_returned,
+            fee_returned: one.fee_returned,
+            ..Entry::new(one.on.value, EventKind::Allowance, one.place, one.amount.value)
+        }));
+        all.extend(self.returns(sale));
+        all.sort_by_key(|entry| (entry.on, entry.kind, entry.amount, entry.tax, entry.place));
+        all
+    }
+
+    fn paid(&self, to: AppliesTo) -> Vec<Entry> {
+        let own = self.piece.payment.iter().filter(|one| self.payment(one) == to);
+        let paid = own.flat_map(|one| {
+            let entry = |on, kind| Entry::new(on, kind, one.place, one.amount.value);
+            let back = one.back.as_ref().map(|back| entry(back.value, EventKind::Back));
+            std::iter::once(entry(one.on.value, EventKind::Payment)).chain(back)
+        });
+        paid.collect()
+    }
+
+    /// What came back of a sale. A return of several sales is of each by the units that came back.
+    fn returns(&self, of: usize) -> Vec<Entry> {
+        let mut found = Vec::new();
+        for (at, step) in self.moves.iter().enumerate() {
+            let MoveKind::Returned { returned, sale } = step.kind else { continue };
+            if sale != of {
+                continue;
+            }
+            let back = &self.piece.returned[returned];
+            let share = |amount| self.share_of(returned, at, amount);
+            found.push(Entry {
+                tax: share(back.tax_returned),
+                fee_returned: share(back.fee_returned),
+                delivery_cost: share(back.delivery_cost),
+                all_back: Buyers { moves: &self.moves[..=at], ..*self }.all_back(of, |_| true),
+                ..Entry::new(step.on, EventKind::Return, back.place, share(back.refunded.value))
+            });
+        }
+        found
+    }
+
+    /// A move's part of an amount of its return.
+    fn share_of(&self, returned: usize, step: usize, amount: Money) -> Money {
+        let same =
+            |kind| matches!(kind, MoveKind::Returned { returned: own, .. } if own == returned);
+        let steps: Vec<usize> =
+            (0..self.moves.len()).filter(|&at| same(self.moves[at].kind)).collect();
+        let weights: Vec<Decimal> = steps.iter().map(|&at| self.moves[at].units().into()).collect();
+        let place = steps.iter().position(|&at| at == step);
+        place.map_or(Money::ZERO, |place| split(amount, &weights, self.decimals)[place])
+    }
 }
 
 /// How a sum paid is divided: the price first, then delivery, then tax; what exceeds all of it is
 /// price (a finding says so).
-fn divided(sum: Money, due: &Paid) -> Paid {
+fn divided(sum: Money, due: Amounts) -> Amounts {
     let price = sum.min(due.price);
     let delivery = (sum - price).min(due.delivery);
     let tax = (sum - price - delivery).min(due.tax);
-    Paid { price: sum - delivery - tax, delivery, tax }
+    Amounts { price: sum - delivery - tax, delivery, tax }
 }
 
-/// A raw entry before it is applied: its amount, and of an allowance the tax given back with it.
-struct Entry {
-    on: NaiveDate,
-    kind: EventKind,
-    place: Place,
-    amount: Money,
-    tax: Money,
-}
-
-fn entries(piece: &Piece, of_sale: Of) -> Vec<Entry> {
-    let own = piece.payment.iter().filter(|payment| payment_of(piece, payment) == of_sale);
-    let paid = own.flat_map(|payment| {
-        let entry = |on, kind| {
-            let (place, amount) = (payment.place, payment.amount.value);
-            Entry { on, kind, place, amount, tax: Money::ZERO }
-        };
-        let back = payment.back.as_ref().map(|back| entry(back.value, EventKind::Back));
-        std::iter::once(entry(payment.on.value, EventKind::Payment)).chain(back)
-    });
-    let allowed = piece.allowance.iter().filter(|one| {
-        of(piece, one.on.value, one.sale_on.map(|on| on.value)) == of_sale && of_sale != Of::NoSale
-    });
-    let allowed = allowed.map(|one| Entry {
-        on: one.on.value,
-        kind: EventKind::Allowance,
-        place: one.place,
-        amount: one.amount.value,
-        tax: one.tax_returned,
-    });
-    let mut all: Vec<Entry> = paid.chain(allowed).collect();
-    all.sort_by_key(|entry| (entry.on, entry.kind, entry.amount, entry.tax, entry.place));
-    all
-}
-
-/// What stands between the shop and one buyer.
-struct Account {
-    due: Paid,
-    paid: Money,
-}
-
-impl Account {
-    fn apply(&mut self, entry: &Entry) -> Event {
-        let before = divided(self.paid, &self.due);
-        let mut given_up = Money::ZERO;
-        match entry.kind {
-            EventKind::Payment => self.paid += entry.amount,
-            EventKind::Back => self.paid -= entry.amount,
-            EventKind::Allowance => {
-                let of_price = entry.amount.min(self.due.price);
-                self.due.price -= of_price;
-                self.due.delivery -= entry.amount - of_price;
-                self.due.tax -= entry.tax;
-                self.paid = self.paid.min(self.due.all());
-            }
+/// Applies an entry to how a sale stands.
+pub(super) fn apply(standing: &mut Standing, entry: &Entry) -> Event {
+    let before = *standing;
+    let paid = standing.paid.all();
+    match entry.kind {
+        EventKind::Payment => standing.paid = divided(paid + entry.amount, standing.due),
+        EventKind::Back => standing.paid = divided(paid - entry.amount, standing.due),
+        EventKind::Allowance => {
+            let of_price = entry.amount.min(standing.due.price);
+            let delivery = entry.amount - of_price;
+            standing.due = standing.due - Amounts { price: of_price, delivery, tax: entry.tax };
+            standing.paid = divided(paid.min(standing.due.all()), standing.due);
         }
-        let paid = divided(self.paid, &self.due).less(&before);
-        if entry.kind == EventKind::Allowance {
-            given_up = entry.amount + paid.received();
-        }
-        Event { on: entry.on, kind: entry.kind, place: entry.place, paid, given_up }
-    }
-}
-
-/// The events of a sale with payments, in order of time.
-pub fn events(piece: &Piece, sale: usize) -> Vec<Event> {
-    let mut account = Account { due: asked(&piece.sale[sale]), paid: Money::ZERO };
-    entries(piece, Of::Sale(sale)).iter().map(|entry| account.apply(entry)).collect()
-}
-
-/// Deposits for no sale that is written yet: all of them are price.
-pub fn deposits(piece: &Piece) -> Vec<Event> {
-    let mut account = Account { due: Paid::default(), paid: Money::ZERO };
-    entries(piece, Of::NoSale).iter().map(|entry| account.apply(entry)).collect()
-}
-
-/// What the buyer of a sale with payments still owes at the end of a day, without tax: nothing
-/// where no payments are written.
-pub fn owed(piece: &Piece, sale: usize, day: NaiveDate) -> Money {
-    if !has_payments(piece, sale) {
-        return Money::ZERO;
-    }
-    let past = events(piece, sale).into_iter().filter(|event| event.on <= day);
-    let asked = asked(&piece.sale[sale]).received();
-    past.fold(asked, |owed, event| match event.kind {
-        // What an allowance gave back was lowered and paid out alike.
-        EventKind::Allowance => owed - event.given_up,
-        EventKind::Payment | EventKind::Back => owed - event.paid.received(),
-    })
-}
-
-/// What is wrong with the payments and allowances of a piece, up to a day.
-pub fn faults(piece: &Piece, last_day: NaiveDate) -> Vec<Finding> {
-    let mut found = Vec::new();
-    for payment in piece.payment.iter().filter(|payment| payment.on.value <= last_day) {
-        match payment_of(piece, payment) {
-            Of::NoSuchDay => found.push(no_such_day(payment.place, payment.sale_on)),
-            Of::Unclear => found.push(unclear(piece, payment.place)),
-            Of::Sale(_) | Of::NoSale => {}
-        }
-    }
-    for one in piece.allowance.iter().filter(|one| one.on.value <= last_day) {
-        match of(piece, one.on.value, one.sale_on.map(|on| on.value)) {
-            Of::NoSuchDay => found.push(no_such_day(one.place, one.sale_on)),
-            Of::Unclear => found.push(unclear(piece, one.place)),
-            Of::Sale(sale) if piece.sale[sale].on.value <= one.on.value => {}
-            Of::Sale(_) | Of::NoSale => {
-                let message = "an allowance, and nothing was sold by that day";
-                let finding = Finding::error("allowance-without-sale", one.on.place, message);
-                found.push(finding.label("of which sale?").hint("write the `[[sale]]` it is of"));
+        EventKind::Return => {
+            let kept = standing.kept();
+            let price = entry.amount.min(kept.price.max(Money::ZERO));
+            let refund = Amounts { price, delivery: entry.amount - price, tax: entry.tax };
+            standing.refunded = standing.refunded + refund;
+            if entry.all_back {
+                standing.due = standing.paid;
             }
         }
     }
-    found.extend((0..piece.sale.len()).filter_map(|sale| overpaid(piece, sale, last_day)));
-    found.extend((0..piece.sale.len()).filter_map(|sale| over_allowed(piece, sale, last_day)));
-    found
-}
-
-fn no_such_day(place: Place, named: Option<crate::model::At<NaiveDate>>) -> Finding {
-    let place = named.map_or(place, |on| on.place);
-    let message = "nothing was sold on the day `sale-on` names";
-    Finding::error("payment-without-sale", place, message)
-        .label("no such sale")
-        .hint("write the day of the `[[sale]]`, or take `sale-on` out")
-}
-
-fn unclear(piece: &Piece, place: Place) -> Finding {
-    let days: Vec<String> = piece.sale.iter().map(|sale| sale.on.value.to_string()).collect();
-    let message = format!("`{}` was sold more than once: which sale is this of?", piece.name());
-    Finding::error("which-sale", place, message)
-        .label("of which sale?")
-        .hint(format!("write `sale-on`, one of {}", crate::model::and_list(&days)))
-}
-
-/// A payment that brings what was paid above what the sale asks.
-fn overpaid(piece: &Piece, sale: usize, last_day: NaiveDate) -> Option<Finding> {
-    let mut account = Account { due: asked(&piece.sale[sale]), paid: Money::ZERO };
-    let mut known = entries(piece, Of::Sale(sale)).into_iter().filter(|entry| entry.on <= last_day);
-    let over = known.find(|entry| {
-        account.apply(entry);
-        account.paid > account.due.all()
-    })?;
-    let (paid, due) = (account.paid, account.due.all());
-    let message = format!("{paid} paid of {due}, price, delivery and tax together");
-    let finding = Finding::error("payment-over-price", over.place, message);
-    let finding =
-        finding.label("more than is owed").second(piece.sale[sale].price.place, "sold here");
-    Some(finding.hint("correct the amount; what is for another sale needs `sale-on`"))
-}
-
-/// Allowances, and refunds of the only sale, of more than the price and delivery.
-fn over_allowed(piece: &Piece, sale: usize, last_day: NaiveDate) -> Option<Finding> {
-    let most = asked(&piece.sale[sale]).received();
-    let own = entries(piece, Of::Sale(sale));
-    let own: Vec<&Entry> =
-        own.iter().filter(|e| e.kind == EventKind::Allowance && e.on <= last_day).collect();
-    let allowed: Money = own.iter().map(|entry| entry.amount).sum();
-    let refunded: Money = match piece.sale.as_slice() {
-        [_] => piece.returned.iter().map(|back| back.refunded.value).sum(),
-        _ => Money::ZERO,
-    };
-    let last = own.last().filter(|_| allowed + refunded > most)?;
-    let message = format!("{} given back of {most} asked", allowed + refunded);
-    let finding = Finding::error("allowance-over-price", last.place, message);
-    let finding =
-        finding.label("more than was asked").second(piece.sale[sale].price.place, "sold here");
-    Some(finding.hint("correct the amount; tax given back is `tax-returned`"))
+    Event {
+        on: entry.on,
+        kind: entry.kind,
+        place: entry.place,
+        paid: standing.paid - before.paid,
+        due: standing.due - before.due,
+        refunded: standing.refunded - before.refunded,
+        fee_returned: entry.fee_returned,
+        delivery_cost: entry.delivery_cost,
+    }
 }

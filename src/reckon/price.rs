@@ -3,7 +3,7 @@
 
 use super::Reckoned;
 use super::fee::proceeds;
-use super::tally::Tally;
+use super::tally::{Tally, labour};
 use super::work_on::{AsFound, WorkOn, work_on};
 use crate::model::{Channel, Hours, Money, Shop, round_up};
 use rust_decimal::Decimal;
@@ -31,8 +31,8 @@ pub struct Guidance {
     pub channel: Option<String>,
     /// Of what is still to be sold; of the whole piece when nothing is.
     pub cost_of_goods: Money,
-    /// The hours in it.
-    pub hours: Hours,
+    /// The hours in it; nothing where none are written.
+    pub hours: Option<Hours>,
     /// Where the net is not below zero.
     pub break_even: Price,
     /// Where the net after labour is not below zero; nothing where the shop has no rate. Without
@@ -45,6 +45,9 @@ pub struct Guidance {
     pub suggested: Option<Money>,
     pub as_found: Option<WorkOn>,
 }
+
+const NO_HOURS: &str = "no hours are entered, so there is nothing to pay by the hour";
+const TOO_HIGH: &str = "no price this program can reckon with is high enough";
 
 /// The most a price is searched up to, in units of the currency.
 const HIGHEST: i64 = 1_000_000_000;
@@ -79,7 +82,7 @@ struct Basis {
     cost: Money,
     /// What sales that came back have cost and not brought.
     carried: Money,
-    hours: Hours,
+    hours: Option<Hours>,
 }
 
 impl Basis {
@@ -91,7 +94,7 @@ impl Basis {
         };
         let untouched = units.sold == 0 && units.left() > 0;
         let carried = tally.selling_costs - tally.price.unwrap_or_default();
-        let hours = units.hours(tally.hours, part);
+        let hours = tally.hours.map(|hours| hours.share(part, units.of));
         Basis { cost, carried: if untouched { carried } else { Money::ZERO }, hours }
     }
 }
@@ -108,7 +111,10 @@ impl Question<'_> {
     fn guidance(&self, channel: Option<&Channel>) -> Guidance {
         let net = |wanted: Money| self.for_net(channel, wanted);
         let rate = self.shop.shop_rate.map(|rate| rate.value);
-        let shop_rate_price = rate.map(|rate| self.for_hourly(channel, rate));
+        let shop_rate_price = rate.map(|rate| match self.basis.hours {
+            None => Err(NO_HOURS.to_owned()),
+            Some(hours) => self.for_work(channel, labour(hours, rate, self.decimals())),
+        });
         let margin_price = self.ask.margin.map(|margin| self.for_margin(margin));
         let hourly_price = self.ask.hourly.map(|hourly| self.for_hourly(channel, hourly));
         let net_price = self.ask.net.map(net);
@@ -153,10 +159,18 @@ impl Question<'_> {
     }
 
     fn for_hourly(&self, channel: Option<&Channel>, hourly: Money) -> Price {
-        if self.basis.hours.is_zero() {
-            return Err("no hours are entered, so there is nothing to pay by the hour".to_owned());
+        let Some(hours) = self.basis.hours else {
+            return Err(NO_HOURS.to_owned());
+        };
+        self.for_work(channel, hours.at_rate(hourly))
+    }
+
+    /// What the work is to bring; nothing where that is too large to reckon with.
+    fn for_work(&self, channel: Option<&Channel>, worth: Option<Money>) -> Price {
+        match worth {
+            Some(worth) => self.for_net(channel, worth),
+            None => Err(TOO_HIGH.to_owned()),
         }
-        self.for_net(channel, hourly * self.basis.hours)
     }
 
     /// Cost of goods ÷ (1 − margin): a gross margin knows no fee.
@@ -179,7 +193,7 @@ fn lowest(decimals: u32, reaches: impl Fn(Money) -> bool) -> Price {
     let cents = |cents: i64| Decimal::new(cents, decimals);
     let (mut low, mut high) = (0, HIGHEST * 10i64.pow(decimals));
     if !reaches(cents(high)) {
-        return Err("no price this program can reckon with is high enough".to_owned());
+        return Err(TOO_HIGH.to_owned());
     }
     while low < high {
         let middle = low + (high - low) / 2;

@@ -1,16 +1,16 @@
-//! The shop view of one piece: was it worth the time? Later floors print it; nothing here words or
-//! rounds anything, except a channel's fee (it is charged in cents) and the share of a set sold in
-//! part (it must add up to the cent).
+//! The shop view of one piece: was it worth the time? Later floors print it; nothing here words
+//! anything. Every amount is whole cents from its own entry on (a channel's fee, a trip, labour, the
+//! share of a set sold in part), so that what is printed adds up as printed; ratios are exact.
 
 use super::costs::{CostEntryKind, PieceCosts};
 use super::sold::{Sold, Units, sold};
 use super::state::{State, state};
 use super::trips::{TripCosts, trip_costs};
-use crate::model::{Finding, Hours, Money, Piece, Shop};
+use crate::model::{Finding, Hours, Money, Piece, Shop, round};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-/// What one piece cost and earned. Amounts and ratios are exact; printing rounds them.
+/// What one piece cost and earned.
 ///
 /// A set sold in part: costs, hours and labour are those of the whole set; what is compared with
 /// the price is the share of what was sold (`cost_sold`, `hours_sold`), and the rest of the cost
@@ -38,8 +38,10 @@ pub struct Tally {
     pub cost_sold: Money,
     /// The share of it in the shop, neither sold nor withdrawn.
     pub tied_up: Money,
-    /// Sales less refunds, without delivery and sales tax.
+    /// What buyers paid of the price less refunds, without delivery and sales tax.
     pub price: Option<Money>,
+    /// What buyers still owe, sales tax included.
+    pub owed: Money,
     /// Price − cost of what was sold.
     pub gross_profit: Option<Money>,
     /// Gross profit ÷ price.
@@ -48,7 +50,7 @@ pub struct Tally {
     pub markup: Option<Decimal>,
     /// Charged by channels less what they gave back.
     pub fees: Money,
-    /// Charged to buyers less what was given back to them.
+    /// What buyers paid for delivery less what was given back to them.
     pub delivery_charged: Money,
     /// Paid carriage to buyers and back, and delivery trips at the mileage rate.
     pub delivery_cost: Money,
@@ -56,11 +58,11 @@ pub struct Tally {
     pub selling_costs: Money,
     /// Gross profit − selling costs.
     pub net: Option<Money>,
-    /// The owner's own hours.
-    pub hours: Hours,
+    /// The owner's own hours; nothing where none are written.
+    pub hours: Option<Hours>,
     /// The share of them in what was sold.
-    pub hours_sold: Hours,
-    /// Hours × shop rate; nothing where the shop has no rate.
+    pub hours_sold: Option<Hours>,
+    /// Hours × shop rate, to the cent; nothing where the shop has no rate or no hours are written.
     pub labour: Option<Money>,
     /// Net − labour in what was sold: what it earned beyond the owner's wage.
     pub net_after_labour: Option<Money>,
@@ -86,7 +88,7 @@ pub fn tally(
     costs: &PieceCosts,
     findings: &mut Vec<Finding>,
 ) -> Option<Tally> {
-    let mut trips = trip_costs(&costs.trips, |on| shop.mileage_rate(on));
+    let mut trips = trip_costs(shop, &costs.trips);
     if !trips.findings.is_empty() {
         findings.append(&mut trips.findings);
         return None;
@@ -95,7 +97,7 @@ pub fn tally(
     let rate = shop.shop_rate.map(|rate| rate.value);
     let mut tally = on_cost(piece, costs, &trips, sold.units, shop.currency.decimals);
     tally.add_sales(&sold, &trips);
-    tally.add_labour(rate);
+    tally.add_labour(rate, shop.currency.decimals);
     tally.add_days(piece, &sold);
     Some(tally)
 }
@@ -132,7 +134,7 @@ fn on_cost(
         cost_sold,
         tied_up: cost_of_goods - gone,
         hours,
-        hours_sold: units.hours(hours, units.sold),
+        hours_sold: hours.map(|hours| hours.share(units.sold, units.of)),
         bought: bought_on(costs),
         ..Tally::default()
     }
@@ -151,18 +153,19 @@ impl Tally {
         self.delivery_cost = sold.delivery_cost + trips.deliver;
         self.selling_costs = self.fees + self.delivery_cost - self.delivery_charged;
         self.price = sold.any.then_some(sold.price);
+        self.owed = sold.owed.all();
         self.gross_profit = self.price.map(|price| price - self.cost_sold);
         self.gross_margin = ratio(self.gross_profit, sold.price);
         self.markup = ratio(self.gross_profit, self.cost_sold);
         self.net = self.gross_profit.map(|profit| profit - self.selling_costs);
     }
 
-    fn add_labour(&mut self, rate: Option<Money>) {
-        self.labour = rate.map(|rate| self.hours * rate);
-        let labour_sold = rate.map(|rate| self.hours_sold * rate);
+    fn add_labour(&mut self, rate: Option<Money>, decimals: u32) {
+        let worth = |hours: Option<Hours>| labour(hours?, rate?, decimals);
+        self.labour = worth(self.hours);
         self.net_after_labour =
-            self.net.zip(labour_sold).map(|(net, labour_sold)| net - labour_sold);
-        self.per_hour = ratio(self.net, self.hours_sold);
+            self.net.zip(worth(self.hours_sold)).map(|(net, labour_sold)| net - labour_sold);
+        self.per_hour = self.net.zip(self.hours_sold).and_then(|(net, hours)| hours.each_of(net));
     }
 
     fn add_days(&mut self, piece: &Piece, sold: &Sold) {
@@ -172,6 +175,11 @@ impl Tally {
         self.days_to_list = days(self.bought, self.listed);
         self.days_to_sell = days(self.listed, self.sold);
     }
+}
+
+/// What hours are worth at the shop rate, to the cent: the tally and the price guidance alike.
+pub(super) fn labour(hours: Hours, rate: Money, decimals: u32) -> Option<Money> {
+    Some(round(hours.at_rate(rate)?, decimals))
 }
 
 /// Part ÷ whole, or nothing where there is nothing under it.

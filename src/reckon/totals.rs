@@ -4,8 +4,9 @@
 use super::tally::{Tally, ratio};
 use crate::model::{Hours, Money};
 use rust_decimal::Decimal;
+use std::ops::Add;
 
-/// The sums of exact parts; printing rounds each once. Figures that need a sale are summed over
+/// The sums of what is printed of each piece. Figures that need a sale are summed over
 /// the pieces that have one, and so are the ratios.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Totals {
@@ -32,11 +33,15 @@ pub struct Totals {
     pub delivery_cost: Money,
     pub selling_costs: Money,
     pub net: Money,
-    pub hours: Hours,
+    /// What buyers still owe, sales tax included.
+    pub owed: Money,
+    /// Of the pieces whose hours are written, and nothing where none are.
+    pub hours: Option<Hours>,
     /// The hours in what was sold.
-    pub hours_sold: Hours,
-    /// Nothing where the shop has no rate.
+    pub hours_sold: Option<Hours>,
+    /// Of the pieces whose hours are written; nothing where the shop has no rate.
     pub labour: Option<Money>,
+    /// Of the sold pieces whose hours are written.
     pub net_after_labour: Option<Money>,
     /// The net of the sold pieces whose hours are known ÷ those hours: a piece without hours
     /// would make the others look better paid than they are.
@@ -56,7 +61,7 @@ pub fn totals<'a>(tallies: impl IntoIterator<Item = Option<&'a Tally>>) -> Total
     }
     totals.gross_margin = ratio(Some(totals.gross_profit), totals.price);
     totals.markup = ratio(Some(totals.gross_profit), totals.cost_sold);
-    totals.per_hour = ratio(Some(totals.net_with_hours), totals.hours_sold);
+    totals.per_hour = totals.hours_sold.and_then(|hours| hours.each_of(totals.net_with_hours));
     totals
 }
 
@@ -78,8 +83,9 @@ impl Totals {
         self.delivery_cost += tally.delivery_cost;
         self.selling_costs += tally.selling_costs;
         self.net += tally.net.unwrap_or_default();
-        self.hours += tally.hours;
-        self.hours_sold += tally.hours_sold;
+        self.owed += tally.owed;
+        self.hours = sum(self.hours, tally.hours);
+        self.hours_sold = sum(self.hours_sold, tally.hours_sold);
         self.labour = sum(self.labour, tally.labour);
         self.net_after_labour = sum(self.net_after_labour, tally.net_after_labour);
         if tally.per_hour.is_some() {
@@ -89,7 +95,7 @@ impl Totals {
 }
 
 /// Nothing only where neither is known.
-fn sum(so_far: Option<Money>, more: Option<Money>) -> Option<Money> {
+fn sum<T: Add<Output = T>>(so_far: Option<T>, more: Option<T>) -> Option<T> {
     match (so_far, more) {
         (Some(a), Some(b)) => Some(a + b),
         (a, b) => a.or(b),

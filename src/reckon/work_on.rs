@@ -39,6 +39,6 @@ pub fn work_on(
     let as_found = proceeds(channel, ask.price, decimals);
     let worked_on = after.and_then(|price| proceeds(channel, price, decimals));
     let gain = worked_on.zip(as_found).map(|(then, now)| (then - ask.further_costs) - now);
-    let per_further_hour = gain.and_then(|gain| gain.checked_div(ask.further_hours));
+    let per_further_hour = gain.and_then(|gain| ask.further_hours.each_of(gain));
     WorkOn { after, gain, per_further_hour }
 }

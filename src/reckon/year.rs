@@ -17,6 +17,7 @@ mod goods;
 mod ledger;
 mod lines;
 mod months;
+mod net;
 mod owing;
 mod payees;
 mod pieces;
@@ -29,7 +30,6 @@ mod shares;
 mod stock_end;
 mod tax;
 mod totals;
-mod units;
 mod workspace;
 
 pub use bank::{BankMatch, BankOutcome, BankRow};
@@ -48,11 +48,10 @@ pub use tax::TaxPlace;
 pub use workspace::WorkspaceUse;
 
 use super::costs::PieceCosts;
+use super::payments::Accounts;
 use super::stock::StockRun;
-use crate::model::{Finding, Form, Money, Rate, Seen, Shop, round};
+use crate::model::{Finding, Form, Money, Period, Rate, Seen, Shop, UnitMove, round, units};
 use books::{Books, piece_keys};
-use chrono::{Datelike, NaiveDate};
-use std::collections::BTreeSet;
 
 /// The figures of a year. Each amount is also a figure of the ledger, under the name given here.
 #[derive(Clone, Debug)]
@@ -101,8 +100,14 @@ pub struct Year {
     pub tax_collected: Money,
     /// `tax-remitted`.
     pub tax_remitted: Money,
-    /// Collected less remitted in the year: `tax-held`.
+    /// Held for the state when the year began: `tax-at-start`, the `tax-held` of the year before.
+    pub tax_at_start: Money,
+    /// Held for the state at the year's end: `tax-held`.
     pub tax_held: Money,
+    /// Whether the accounts of all sales hold as much, to the last digit.
+    pub tax_holds: bool,
+    /// What buyers still owe of it at the year's end: `tax-unpaid`.
+    pub tax_unpaid: Money,
     /// Collected and remitted by channels: `tax-marketplace`. In no line.
     pub tax_marketplace: Money,
     /// Kept for collecting sales tax, where the state allows it: income, `tax-kept`.
@@ -136,7 +141,7 @@ pub struct Year {
     pub ledger: Ledger,
 }
 
-/// The figures of a year.
+/// The figures of a tax year.
 ///
 /// # Errors
 /// Findings, and no figure at all, where one would be short or wrong: a file that could not be
@@ -147,9 +152,23 @@ pub fn year(
     costs: &[PieceCosts],
     year: i32,
 ) -> Result<Year, Vec<Finding>> {
+    part_of_year(shop, run, costs, year, shop.tax_year(year))
+}
+
+/// The figures of a part of a tax year, or of all of it.
+///
+/// # Errors
+/// As of [`year`], for what the part needs.
+pub fn part_of_year(
+    shop: &Shop,
+    run: &StockRun,
+    costs: &[PieceCosts],
+    year: i32,
+    period: Period,
+) -> Result<Year, Vec<Finding>> {
     let form = refuse::form(shop, year)?;
-    let last_day = NaiveDate::from_ymd_opt(year, 12, 31).unwrap_or(NaiveDate::MAX);
-    let mut findings = refuse::reasons(shop, run, costs, form, last_day);
+    let last_day = period.last;
+    let mut findings = refuse::reasons(shop, run, costs, form, year, period);
     let moves = refuse::moves(shop, last_day).unwrap_or_else(|wrong| {
         findings.extend(wrong);
         Vec::new()
@@ -157,24 +176,29 @@ pub fn year(
     if !findings.is_empty() {
         return Err(findings);
     }
-    let keys = piece_keys(shop);
-    Ok(reckon_year(&Books { shop, run, costs, form, year, last_day, moves, keys }))
+    let (keys, all) = (piece_keys(shop), shop.entries());
+    let before = shop.tax_year(year).eve();
+    let known_before = shop.years.keys().any(|known| *known < year)
+        || all.iter().any(|entry| entry.on <= before && entry.begins_books());
+    Ok(reckon_year(&Books {
+        shop,
+        run,
+        costs,
+        form,
+        year,
+        period,
+        last_day,
+        known_before,
+        accounts: accounts(shop, &moves),
+        moves,
+        keys,
+        all,
+    }))
 }
 
-/// The years in which anything happened, in order: those of the books, and those in which a piece
-/// was bought, cost something, was sold, came back or was withdrawn.
-pub fn years(shop: &Shop) -> Vec<i32> {
-    let mut years: BTreeSet<i32> = shop.years.keys().copied().collect();
-    for piece in &shop.pieces {
-        let bought = piece.bought.iter().map(|entry| entry.on);
-        let costs = piece.cost.iter().map(|entry| entry.on);
-        let sales = piece.sale.iter().map(|entry| entry.on);
-        let returns = piece.returned.iter().map(|entry| entry.on);
-        let gone = piece.withdrawn.iter().map(|entry| entry.on);
-        let days = bought.chain(costs).chain(sales).chain(returns).chain(gone);
-        years.extend(days.map(|on| on.year()));
-    }
-    years.into_iter().collect()
+fn accounts(shop: &Shop, moves: &[Vec<UnitMove>]) -> Vec<Accounts> {
+    let pieces = shop.pieces.iter().zip(moves);
+    pieces.map(|(piece, moves)| Accounts::with(piece, moves, shop.currency.decimals)).collect()
 }
 
 /// A figure by its name, with the entries it is made of.
@@ -191,14 +215,16 @@ fn reckon_year(books: &Books) -> Year {
     let mut ledger = Ledger::default();
     let ledger = &mut ledger;
     let sales = receipts::sale_entries(books);
-    receipts::enter(books, &sales, ledger);
+    receipts::enter(&sales, ledger);
+    let taxes = tax::SalesTaxes::of(books);
+    tax::enter_totals(books, &taxes, ledger);
     let goods = goods::goods_of_pieces(books);
     totals::enter_goods(books, &goods, ledger);
     let apart = expenses::enter_expenses(books, ledger);
     let trips = expenses::enter_trips(books, ledger);
     let mut notes: Vec<Finding> = expenses::enter_vehicle(books, ledger).into_iter().collect();
     let (workspace, lines) = fill_with_workspace(books, ledger);
-    let months = months::enter(ledger);
+    let months = months::enter(books, ledger);
     let self_employment = earnings::enter(books, ledger.amount("net-profit"), ledger);
     let tax = self_employment.as_ref().map_or(Money::ZERO, |found| found.tax);
     let set_aside = earnings::set_aside(books, tax, ledger);
@@ -208,7 +234,7 @@ fn reckon_year(books: &Books) -> Year {
     let unsold = pieces::unsold(books, ledger);
     let missing_records = records::missing(books, ledger);
     let payees = payees::payees(books, ledger);
-    let tax_places = tax::enter(books, &sales, ledger);
+    let tax_places = tax::enter(books, &taxes, ledger);
     let owing = owing::enter(books, ledger);
     notes.extend(records::piece_notes(books));
     notes.extend(workspace_note(books, workspace.as_ref()));
@@ -239,7 +265,10 @@ fn reckon_year(books: &Books) -> Year {
         workspace,
         tax_collected: amount("tax-collected"),
         tax_remitted: amount("tax-remitted"),
+        tax_at_start: amount("tax-at-start"),
         tax_held: amount("tax-held"),
+        tax_holds: amount("tax-held") == tax::held_by_accounts(books, &taxes),
+        tax_unpaid: amount("tax-unpaid"),
         tax_marketplace: amount("tax-marketplace"),
         tax_kept: amount("tax-kept"),
         tax_places,
@@ -254,7 +283,7 @@ fn reckon_year(books: &Books) -> Year {
         payees,
         self_employment,
         set_aside,
-        rules: rules(books.form, books.year),
+        rules: rules(books.form, books.period),
         whole_notes: lines::whole_notes(&lines),
         lines,
         notes,
@@ -308,7 +337,7 @@ fn workspace_note(books: &Books, space: Option<&WorkspaceUse>) -> Option<Finding
     Some(Finding::warning("workspace-over-profit", place, message))
 }
 
-fn rules(form: &Form, year: i32) -> Vec<Rate> {
-    let holds = |rate: &&Rate| (rate.from.year()..=rate.last_day().year()).contains(&year);
+fn rules(form: &Form, period: Period) -> Vec<Rate> {
+    let holds = |rate: &&Rate| rate.from <= period.last && rate.last_day() >= period.first;
     form.rates.iter().filter(holds).cloned().collect()
 }

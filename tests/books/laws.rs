@@ -2,7 +2,7 @@
 
 use super::rich::rich_shop;
 use super::{books_of, line};
-use dovetally::model::{Basis, Money, Place, Shop};
+use dovetally::model::{At, Basis, Money, Place, Refund, RefundOf, Shop, Supplies, round};
 use dovetally::reckon::year::{Year, figures, trace};
 use proptest::prelude::*;
 use rust_decimal::Decimal;
@@ -29,7 +29,23 @@ fn paid_for_pieces(shop: &Shop) -> Money {
     let alone = shop.pieces.iter().filter_map(|piece| piece.bought.as_ref());
     let alone: Money = alone.map(|b| b.price.value + b.premium + b.tax).sum();
     let lots = shop.years.values().flat_map(|book| &book.lot);
-    alone + lots.map(|lot| lot.price.value + lot.premium + lot.tax).sum::<Money>()
+    let refunds = shop.years.values().flat_map(|book| &book.refund);
+    let refunds = refunds.filter(|refund| matches!(refund.of, RefundOf::Piece(_, None)));
+    let paid_back: Money = refunds.map(|refund| refund.amount.value).sum();
+    alone + lots.map(|lot| lot.price.value + lot.premium + lot.tax).sum::<Money>() - paid_back
+}
+
+/// What a year's opening stock has above the closing stock before it: shop stock that was there when
+/// the books began, and what a change of method brings in or takes out.
+fn begun(shop: &Shop, year: &Year) -> Money {
+    let book = shop.years.get(&year.year);
+    let on_hand: Money =
+        book.iter().flat_map(|book| &book.on_hand).map(|first| first.amount.value).sum();
+    let changed = trace(year, "change-supplies").map_or(Money::ZERO, |figure| figure.amount);
+    match shop.supplies(year.year) {
+        Supplies::WhenUsed => on_hand + changed,
+        Supplies::WhenBought => -changed,
+    }
 }
 
 /// How often each entry is used by the figures that take money paid, over all years.
@@ -52,6 +68,14 @@ fn uses(years: &[Year]) -> BTreeMap<Place, usize> {
     uses
 }
 
+/// What a refund lowers, to the cent.
+fn refunded(refund: &Refund) -> Money {
+    match &refund.of {
+        RefundOf::Expense { share, .. } => round(refund.amount.value * share, 2),
+        _ => refund.amount.value,
+    }
+}
+
 /// How many entries of money paid there are with an amount above zero.
 fn entries(shop: &Shop) -> usize {
     let some = |amount: Decimal| usize::from(!amount.is_zero());
@@ -63,7 +87,8 @@ fn entries(shop: &Shop) -> usize {
         book.lot.iter().map(|entry| some(entry.price.value)).sum::<usize>()
             + book.supply.iter().map(|entry| some(entry.amount.value)).sum::<usize>()
             + book.trip.iter().map(|entry| some(entry.miles)).sum::<usize>()
-            + book.expense.iter().map(|entry| some(entry.amount.value)).sum::<usize>()
+            + book.expense.iter().map(|e| some(round(e.amount.value * e.share, 2))).sum::<usize>()
+            + book.refund.iter().map(|entry| some(refunded(entry))).sum::<usize>()
     });
     of_pieces.sum::<usize>() + of_years.sum::<usize>()
 }
@@ -82,10 +107,23 @@ fn reversed(shop: &Shop) -> Shop {
     }
     for book in other.years.values_mut() {
         book.supply.reverse();
+        book.refund.reverse();
+        book.count.reverse();
         book.trip.reverse();
         book.expense.reverse();
         book.lot.reverse();
     }
+    other
+}
+
+/// Every piece with its name as its number, in a folder of another name and order.
+fn renamed(shop: &Shop) -> Shop {
+    let mut other = shop.clone();
+    let count = other.pieces.len();
+    for (i, piece) in other.pieces.iter_mut().enumerate() {
+        piece.folder = format!("elsewhere/{:04}", count - i);
+    }
+    other.pieces.reverse();
     other
 }
 
@@ -108,7 +146,7 @@ proptest! {
                 prop_assert_eq!(before.owed.1, now.owed.0);
                 prop_assert_eq!(before.deposits.1, now.deposits.0);
             }
-            prop_assert_eq!(pair[0].closing_stock, pair[1].opening_stock);
+            prop_assert_eq!(pair[0].closing_stock + begun(&shop, &pair[1]), pair[1].opening_stock);
         }
         let purchases: Money = years.iter().map(|year| year.purchases).sum();
         prop_assert_eq!(purchases, paid_for_pieces(&shop));
@@ -157,6 +195,11 @@ proptest! {
             let differs = before.iter().zip(after).position(|(a, b)| a != b);
             prop_assert_eq!(differs, None, "{:?}", differs.map(|i| (before[i], after[i])));
         }
+        let mut numbered = shop.clone();
+        for piece in &mut numbered.pieces {
+            piece.number = Some(At::from(piece.name().to_owned()));
+        }
+        prop_assert_eq!(told(&renamed(&numbered)), told(&numbered), "folders renamed");
         let mut idle = shop;
         idle.pieces.iter_mut().for_each(|piece| piece.work.clear());
         prop_assert_eq!(&told(&idle), &before);

@@ -44,7 +44,7 @@ fn what_would_leave_a_figure_short_is_refused_with_its_reason() {
     let draw = changed(|made| {
         made.pieces[0].used.push(used(day("2025-06-01"), "topcoat", "40 fl oz"));
     });
-    assert_eq!(draw, ["draw-without-cost"]);
+    assert_eq!(draw, ["draw-without-cost", "drawn-too-much"]);
     let sold = changed(|made| made.pieces[2].sale.push(sale(day("2025-08-01"), dec("1"))));
     assert_eq!(sold, ["sold-too-much"]);
     let channel = changed(|made| {

@@ -2,10 +2,14 @@
 
 use super::expense;
 use crate::shops::random::{after_start, random_shop};
-use crate::shops::{allowance, book, cost, lot, payment, salvaged, trip};
+use crate::shops::{
+    allowance, book, cost, count, lot, on_hand, payment, refund, salvaged, stock_item, supply,
+    trip, used,
+};
 use chrono::{Datelike, Days};
 use dovetally::model::{
-    Basis, CostKind, FileId, Place, Remitted, SalvagedTo, Shop, TripPurpose, YearMethod,
+    Basis, CostKind, FileId, Payment, Piece, Place, RefundOf, Remitted, SalvagedTo, Shop, Supplies,
+    TripPurpose, YearMethod,
 };
 use proptest::prelude::*;
 use rust_decimal::Decimal;
@@ -28,8 +32,11 @@ pub fn rich_shop() -> impl Strategy<Value = Shop> {
     let trips = prop::collection::vec((0u64..1_090, 0u32..900, 0usize..3), 0..6);
     let expenses = prop::collection::vec((0u64..1_090, 0usize..5, 0i64..400_000), 0..8);
     let money = prop::collection::vec(money_seed(), 10);
-    (random_shop(10), lots, later, trips, (expenses, any::<bool>()), (0i64..900, money)).prop_map(
-        |(mut made, lots, later, trips, (expenses, changes), (tax, money))| {
+    let changes = (any::<bool>(), any::<bool>());
+    let wax =
+        (wax_seed(), prop::collection::vec((0u64..1_090, 0usize..10, 0usize..4, 1i64..900), 0..5));
+    (random_shop(10), lots, later, trips, (expenses, changes, wax), (0i64..900, money)).prop_map(
+        |(mut made, lots, later, trips, (expenses, changes, (wax, refunds)), (tax, money))| {
             add_lots(&mut made, &lots);
             add_costs(&mut made, &later);
             add_trips(&mut made, &trips);
@@ -41,8 +48,10 @@ pub fn rich_shop() -> impl Strategy<Value = Shop> {
             add_money(&mut made, &money);
             add_parts(&mut made, &money);
             add_remitted(&mut made, tax);
-            if changes {
-                change_method(&mut made);
+            add_wax(&mut made, &wax);
+            add_refunds(&mut made, &refunds);
+            if changes.0 || changes.1 {
+                change_method(&mut made, changes);
             }
             place(&mut made);
             made
@@ -125,6 +134,7 @@ fn add_money(made: &mut Shop, seeds: &[MoneySeed]) {
                 let back = piece.returned.first().map(|back| back.on.value);
                 paid.retain(|one| back.is_none_or(|back| one.on.value <= back));
                 piece.payment = paid;
+                refund_what_was_paid(piece);
             }
             [] if seed.deposit && piece.withdrawn.is_none() => {
                 piece.payment.push(payment(after_start(500), Decimal::new(4_000, 2)));
@@ -134,7 +144,21 @@ fn add_money(made: &mut Shop, seeds: &[MoneySeed]) {
     }
 }
 
-/// Parts taken out on the day a piece was bought: into the piece after it, or sold.
+/// A buyer who did not pay all gets back what he paid.
+fn refund_what_was_paid(piece: &mut Piece) {
+    let [sale] = piece.sale.as_slice() else { return };
+    let Some(back) = piece.returned.first_mut() else { return };
+    let given_back = |one: &&Payment| one.back.is_none_or(|on| on.value >= sale.on.value);
+    let of_sale: Vec<&Payment> = piece.payment.iter().filter(given_back).collect();
+    let bounced = |one: &&&Payment| one.back.is_some_and(|on| on.value <= back.on.value);
+    let paid: Decimal = of_sale.iter().map(|one| one.amount.value).sum();
+    let gone: Decimal = of_sale.iter().filter(bounced).map(|one| one.amount.value).sum();
+    if !of_sale.is_empty() {
+        back.refunded = (paid - gone).min(back.refunded.value).into();
+    }
+}
+
+/// Parts taken out some time after a piece was bought: into the piece after it, or sold.
 fn add_parts(made: &mut Shop, seeds: &[MoneySeed]) {
     let names: Vec<String> = made.pieces.iter().map(|piece| piece.name().to_owned()).collect();
     for (i, (piece, seed)) in made.pieces.iter_mut().zip(seeds).enumerate() {
@@ -146,7 +170,9 @@ fn add_parts(made: &mut Shop, seeds: &[MoneySeed]) {
             true => SalvagedTo::Sold((cost + Decimal::ONE).into()),
             false => SalvagedTo::Piece(next.into()),
         };
-        piece.salvaged.push(salvaged(bought.on.value, cost, to));
+        let latest = if piece.withdrawn.is_some() { 199 } else { 119 };
+        let on = bought.on.value + Days::new((of.unsigned_abs() * 37) % latest);
+        piece.salvaged.push(salvaged(on, cost, to));
     }
 }
 
@@ -163,14 +189,109 @@ fn add_remitted(made: &mut Shop, tax: i64) {
     });
 }
 
-/// The last year's books are kept the other way round.
-fn change_method(made: &mut Shop) {
-    let basis = match made.books.basis {
+/// The last year's books are kept the other way round: their basis, their supplies, or both.
+fn change_method(made: &mut Shop, (basis, supplies): (bool, bool)) {
+    let other_basis = match made.books.basis {
         Basis::Cash => Basis::Accrual,
         Basis::Accrual => Basis::Cash,
     };
-    let method = YearMethod { basis: Some(basis), supplies: None, place: Place::NOWHERE };
+    let other_supplies = match made.books.supplies {
+        Supplies::WhenUsed => Supplies::WhenBought,
+        Supplies::WhenBought => Supplies::WhenUsed,
+    };
+    let method = YearMethod {
+        basis: basis.then_some(other_basis),
+        supplies: supplies.then_some(other_supplies),
+        place: Place::NOWHERE,
+    };
     book(made, 2025).method = Some(method);
+}
+
+/// Wax from the start of 2024 on: what is bought, drawn and counted, several entries on a day.
+#[derive(Clone, Debug)]
+struct WaxSeed {
+    /// Day from the start of 2024, ounces, cents.
+    bought: Vec<(u64, u32, i64)>,
+    /// Day, piece, quarters of an ounce.
+    drawn: Vec<(u64, usize, u32)>,
+    /// Day, and quarters of an ounce more than the books say.
+    counted: Vec<(u64, i64)>,
+}
+
+/// Few days, so that entries fall together.
+const WAX_DAYS: u64 = 40;
+
+fn wax_day(day: u64) -> u64 {
+    365 + day * 18
+}
+
+fn wax_seed() -> impl Strategy<Value = WaxSeed> {
+    (
+        prop::collection::vec((0..WAX_DAYS, 1u32..30, 0i64..4_000), 0..8),
+        prop::collection::vec((0..WAX_DAYS, 0usize..10, 0u32..30), 0..14),
+        prop::collection::vec((0..WAX_DAYS, -30i64..30), 0..5),
+    )
+        .prop_map(|(bought, drawn, counted)| WaxSeed { bought, drawn, counted })
+}
+
+fn ounces(quarters: i64) -> String {
+    format!("{quarters}/4 oz")
+}
+
+fn add_wax(made: &mut Shop, seed: &WaxSeed) {
+    made.stock.insert("wax".to_owned(), stock_item("wax", "oz"));
+    book(made, 2024).on_hand.push(on_hand("wax", "200 oz", Decimal::new(33_333, 2)));
+    for &(day, amount, paid) in &seed.bought {
+        let on = after_start(wax_day(day));
+        let bought = supply(on, "wax", &format!("{amount} oz"), Decimal::new(paid, 2));
+        book(made, on.year()).supply.push(bought);
+    }
+    let pieces = made.pieces.len();
+    let drawn: Vec<_> = seed.drawn.iter().filter(|(_, piece, _)| *piece < pieces).collect();
+    for (day, piece, quarters) in &drawn {
+        let on = after_start(wax_day(*day));
+        made.pieces[*piece].used.push(used(on, "wax", &ounces((*quarters).into())));
+    }
+    // What the books say by the end of each day, corrected by every count.
+    let (mut quarters, mut ever) = (800, 800);
+    for day in 0..WAX_DAYS {
+        let of_day = seed.bought.iter().filter(|(on, ..)| *on == day);
+        let came: i64 = of_day.map(|(_, ounces, _)| i64::from(*ounces) * 4).sum();
+        let went = drawn.iter().filter(|(on, ..)| *on == day);
+        quarters += came - went.map(|(_, _, quarters)| i64::from(*quarters)).sum::<i64>();
+        ever += came;
+        if let Some((_, more)) = seed.counted.iter().find(|(on, _)| *on == day) {
+            quarters = (quarters + more).min(ever);
+            let on = after_start(wax_day(day));
+            book(made, on.year()).count.push(count(on, "wax", &ounces(quarters)));
+        }
+    }
+}
+
+/// Refunds: day, piece, what of, hundredths of a purchase or cents.
+fn add_refunds(made: &mut Shop, refunds: &[(u64, usize, usize, i64)]) {
+    let mut refunded = std::collections::BTreeSet::new();
+    for &(days, piece, of, amount) in refunds {
+        let on = after_start(days);
+        let bought = made.pieces.get(piece).and_then(|piece| piece.bought.clone());
+        let (of, amount) = match (of, bought) {
+            (0, _) => {
+                let (category, share) = ("advertising".to_owned().into(), Decimal::new(75, 2));
+                (RefundOf::Expense { category, share }, Decimal::new(amount, 2))
+            }
+            (1, _) if days > 365 => {
+                let (stock, quantity) = ("wax".to_owned().into(), used(on, "wax", "0 oz").quantity);
+                (RefundOf::Stock { stock, quantity }, Decimal::new(amount, 2))
+            }
+            (_, Some(bought)) if bought.on.value <= on && refunded.insert(piece) => {
+                let name = made.pieces[piece].name().to_owned();
+                let part = hundredths(bought.price.value, amount % 30);
+                (RefundOf::Piece(name.into(), None), part)
+            }
+            _ => continue,
+        };
+        book(made, on.year()).refund.push(refund(on, amount, of));
+    }
 }
 
 fn add_trips(made: &mut Shop, trips: &Trips) {
@@ -213,6 +334,9 @@ fn place(made: &mut Shop) {
         year.supply.iter_mut().for_each(|entry| put(&mut entry.place));
         year.trip.iter_mut().for_each(|entry| put(&mut entry.place));
         year.expense.iter_mut().for_each(|entry| put(&mut entry.place));
+        year.refund.iter_mut().for_each(|entry| put(&mut entry.place));
+        year.on_hand.iter_mut().for_each(|entry| put(&mut entry.place));
+        year.count.iter_mut().for_each(|entry| put(&mut entry.place));
         for lot in &mut year.lot {
             put(&mut lot.place);
             lot.pieces.iter_mut().for_each(|(name, _)| put(&mut name.place));

@@ -2,7 +2,7 @@
 
 use super::pieces::*;
 use dovetally::describe::{Description, Document, ENGLISH, Strength, Words, describe, description};
-use dovetally::describe::{languages, words_in};
+use dovetally::describe::{english, languages, sources_line, words_in};
 use dovetally::model::*;
 use std::fmt::Write;
 use std::path::PathBuf;
@@ -42,7 +42,8 @@ fn page(words: &Words, findings: &[Finding], text: &Description) -> String {
     let story = [told.before.join(" "), work.join(" "), told.after.join(" ")];
     writeln!(page, "before: {}\nwork: {}\nafter: {}", story[0], story[1], story[2]).unwrap();
     let care = &words.care;
-    writeln!(page, "\nCARD {}", care.finish.as_deref().unwrap_or("–")).unwrap();
+    let finish: Vec<&str> = care.put_on.iter().chain(&care.finish).map(String::as_str).collect();
+    writeln!(page, "\nCARD {}", finish.join(" ")).unwrap();
     let date = |on: Option<_>| on.map_or("ask us".into(), dovetally::describe::wording::date);
     writeln!(
         page,
@@ -70,6 +71,8 @@ fn page(words: &Words, findings: &[Finding], text: &Description) -> String {
         };
         writeln!(page, "{strength} {} because {}", caution.id, caution.reason).unwrap();
     }
+    let printed = words.cautions.iter().filter(|c| c.strength != Strength::ShopNote);
+    writeln!(page, "{}", sources_line(printed, english()).unwrap_or_default()).unwrap();
     writeln!(page, "\nRECIPE").unwrap();
     for step in &words.recipe {
         writeln!(page, "{}", step.text).unwrap();
@@ -399,7 +402,9 @@ fn card(name: &str, piece: Piece) {
         let words = words_in(language, &shop("us", vec![piece.clone()]), &piece, &words);
         let label = |id: &str| language.label(id, &[]);
         writeln!(all, "{} — {}", label("care-of"), piece.title.value).unwrap();
-        writeln!(all, "{}: {}", label("finish"), words.care.finish.unwrap()).unwrap();
+        let finish = words.care.put_on.iter().chain(&words.care.finish);
+        let finish: Vec<&str> = finish.map(String::as_str).collect();
+        writeln!(all, "{}: {}", label("finish"), finish.join(" ")).unwrap();
         for (id, on) in [
             ("light-use-from", words.care.light_use_from),
             ("fully-hard-on", words.care.fully_hard_on),
@@ -417,11 +422,10 @@ fn card(name: &str, piece: Piece) {
             writeln!(all, "{}: {}", label(id), lines.join(" ")).unwrap();
         }
         for caution in words.cautions.iter().filter(|c| c.strength != Strength::ShopNote) {
-            let on = language.date(caution.as_of);
-            let fill = [("source", caution.source.as_str()), ("date", &on)];
             writeln!(all, "{}: {}", label("caution"), caution.text).unwrap();
-            writeln!(all, "  {}", language.label("source", &fill)).unwrap();
         }
+        let printed = words.cautions.iter().filter(|c| c.strength != Strength::ShopNote);
+        writeln!(all, "{}", sources_line(printed, language).unwrap_or_default()).unwrap();
         writeln!(all, "{}\n", words.cautions_tail.unwrap_or_default()).unwrap();
     }
     accept(name, &all.replace('\u{a0}', "~"));

@@ -124,6 +124,11 @@ fn days_are_written_as_each_language_writes_them() {
 fn spaced_signs_stay_with_their_word() {
     let care = language("fr").unwrap().say("Nothing hot: it melts the wax.");
     assert_eq!(care, "Rien de chaud\u{a0}: la cire fondrait.");
+    let french = language("fr").unwrap();
+    let flood = french.say("It has stood in flood water. Joints and veneer may still open as it dries; it is not known what the water carried.");
+    assert!(flood.contains("en séchant\u{202f}; on ignore"), "{flood}");
+    assert_eq!(french.label("number", &[("number", "7")]), "N°\u{a0}7");
+    assert_eq!(language("es").unwrap().label("number", &[("number", "7")]), "N.º\u{a0}7");
 }
 
 #[test]

@@ -107,7 +107,8 @@ pub fn coat(part: &str, product: &str, coats: u32, last: &str) -> Coat {
 }
 
 pub fn work(task: &str) -> Work {
-    Work { on: None, task: task.into(), hours: Decimal::ONE, note: None, place: Place::NOWHERE }
+    let hours = Hours::from_decimal(Decimal::ONE);
+    Work { on: None, task: task.into(), hours, note: None, place: Place::NOWHERE }
 }
 
 pub fn flaw(note: &str) -> Flaw {

@@ -2,7 +2,7 @@
 
 use super::pieces::*;
 use chrono::Days;
-use dovetally::describe::{finish, finishes, woods};
+use dovetally::describe::finishes;
 use dovetally::model::*;
 
 #[test]
@@ -77,31 +77,6 @@ fn no_clock_is_asked_for_an_age() {
         codes(&p).contains(&"age-word"),
         "no listing, sale or purchase day: no year to count to"
     );
-}
-
-#[test]
-fn the_upper_ends_of_cure_ranges() {
-    // Ranges as in the finishes table, its sources beside them: trade pages, which disagree.
-    let ends = [
-        ("water-based polyurethane", 2, 30),
-        ("oil-based polyurethane", 3, 30),
-        ("alkyd varnish", 3, 30),
-        ("lacquer", 1, 30),
-        ("water-based lacquer", 2, 30),
-        ("shellac", 1, 30),
-        ("paste wax", 1, 42),
-        ("danish oil", 3, 30),
-        ("boiled linseed oil", 7, 30),
-        ("tung oil", 7, 45),
-        ("hardwax oil", 3, 21),
-        ("acrylic paint", 7, 30),
-        ("oil paint", 3, 30),
-        ("chalk paint", 3, 30),
-    ];
-    for (name, light, cure) in ends {
-        let row = finish(name).unwrap();
-        assert_eq!((row.light_use_days[1], row.cure_days[1]), (light, cure), "{name}");
-    }
 }
 
 #[test]
@@ -180,20 +155,6 @@ fn grits_get_advice() {
     assert!(sanded("sand 36, 50, 80"), "coarse to begin with");
     assert!(sanded("sand 150, 220, 320"), "past 220 under a film");
     assert!(!sanded("move 80 boards in 220 minutes"), "no sanding");
-}
-
-#[test]
-fn wood_figures_of_the_handbook() {
-    // Wood Handbook, FPL-GTR-282 (2021), tables 5-3b and 5-5b.
-    let janka = |name: &str| woods().iter().find(|row| row.name == name).unwrap().janka_lbf;
-    assert_eq!(janka("white ash"), Some(1320));
-    assert_eq!(janka("teak"), Some(1000));
-    assert_eq!(janka("mahogany"), Some(800));
-    assert_eq!(janka("Indian rosewood"), Some(3170));
-    assert_eq!(janka("aromatic cedar"), None, "the table prints a dash at 12 %");
-    let band = |name: &str| woods().iter().find(|row| row.name == name).unwrap().hardness();
-    assert_eq!((band("butternut"), band("white ash")), (Some("soft"), Some("very hard")));
-    assert_eq!(woods().len(), 81);
 }
 
 #[test]

@@ -6,7 +6,8 @@ use dovetally::describe::{CautionRow, Strength, When, caution_rows, finishes, wo
 use dovetally::model::*;
 
 fn decided(row: &CautionRow, piece: &Piece) -> bool {
-    let country = row.countries.first().map_or("us", String::as_str);
+    let elsewhere = if row.except.contains(&"us".to_owned()) { "nz" } else { "us" };
+    let country = row.countries.first().map_or(elsewhere, String::as_str);
     // A row that leaves states out is tried in one it does not name.
     let by_state = !row.states.is_empty() || !row.except_states.is_empty();
     let state = row.states.first().map_or("zz", String::as_str);
@@ -40,6 +41,8 @@ fn meets(when: &When) -> Piece {
     }
     p.work.extend(when.task.first().map(|task| work(task)));
     p.work.extend(when.mentions.first().map(|word| work(word)));
+    p.flaw.extend(when.words.first().map(|word| flaw(word)));
+    p.weight = p.weight.or(when.weight_stated_at_least);
     let with = |name: &String| finishes().iter().find(|finish| finish.is(name)).unwrap();
     for name in when.coat_trait.first().iter().chain(&when.care_trait.first()) {
         p.coat.push(coat("", &with(name).names[0], 1, "2025-01-01"));

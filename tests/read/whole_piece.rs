@@ -153,7 +153,7 @@ fn money_hours_and_quantities_are_exact() {
     assert_eq!(bought.premium.to_string(), "6.77");
     assert_eq!(bought.receipt.as_ref().unwrap().value, "pieces/oak/till.txt");
     assert_eq!(piece.cost[0].amount.value, Decimal::from(1250));
-    assert_eq!(piece.hours(), Decimal::new(325, 2));
+    assert_eq!(piece.hours(), Some(Hours::from_decimal(Decimal::new(325, 2))));
     let gallon_16th = parse_quantity("1 gal", None).unwrap().in_base() / Decimal::from(16);
     assert_eq!(piece.used[0].quantity.in_base(), gallon_16th);
     assert_eq!(piece.sale.len(), 2);

@@ -2,7 +2,7 @@
 
 use super::{costing, with};
 use crate::shops::{cost, day, dec, sale, work};
-use dovetally::model::{CostKind, Piece};
+use dovetally::model::{CostKind, Hours, Piece};
 use dovetally::reckon::offer::{Known, OfferAsk, offer};
 use dovetally::reckon::price::{PriceAsk, price};
 use dovetally::reckon::reckon;
@@ -41,7 +41,7 @@ fn the_most_to_pay_from_what_is_said() {
     let shop = with(vec![]);
     let ask = OfferAsk {
         expect: Some(dec("420")),
-        hours: Some(dec("6")),
+        hours: Some(Hours::from_decimal(dec("6"))),
         costs: Some(dec("60")),
         channel: Some("online".to_owned()),
         ..OfferAsk::default()
@@ -68,7 +68,7 @@ fn the_most_to_pay_from_the_shop_s_own_past() {
     let ask = OfferAsk { kind: Some("Dressers".to_owned()), ..OfferAsk::default() };
     let said = offer(&shop, &reckon(&shop), &ask);
     assert_eq!(said.price.value(), Some(dec("340")));
-    assert_eq!(said.hours.value(), Some(dec("6")));
+    assert_eq!(said.minutes.value(), Some(dec("360")));
     let Known::Past(spread) = said.price else { panic!("{:?}", said.price) };
     assert_eq!((spread.lower, spread.upper, spread.pieces), (dec("300"), dec("500"), 3));
     assert_eq!(said.most, Ok(dec("118")));

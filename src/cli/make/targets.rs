@@ -218,12 +218,12 @@ pub fn of_catalogue(subjects: &[Subject]) -> Plan {
 
 /// The income summary, its tables, and the index of receipts.
 pub fn of_year(known: &Known, books: &Year, sources: &Sources, receipts: &ReceiptFiles) -> Plan {
-    let (shop, reckoned) = (&known.shop, &known.reckoned);
-    let mut tables = year_tables(shop, reckoned, books, sources);
+    let shop = &known.shop;
+    let mut tables = year_tables(shop, books, sources);
     tables.files.push(receipt_index(shop, books, sources, receipts));
     let path = |name: &str| format!("years/{}/{name}", books.year);
     let mut plan = Plan::default();
-    let summary = income_summary(shop, reckoned, books, &tables, sources);
+    let summary = income_summary(shop, books, &tables, sources);
     plan.paper(DocumentName::IncomeSummary, path("income-summary.pdf"), summary);
     for (name, text) in tables.files {
         plan.text(DocumentName::IncomeSummary, path(name), text);

@@ -3,7 +3,7 @@
 
 use super::Across;
 use super::origin::Origin;
-use crate::model::{At, Finding, Piece};
+use crate::model::{At, Entry, Finding, Piece, What};
 use chrono::NaiveDate;
 
 /// Entries of a piece dated before the day it was bought.
@@ -25,19 +25,25 @@ pub(super) fn check(piece: &Piece, origin: &Origin, across: &mut Across) {
         let finding = Finding::error("withdrawn-before-bought", withdrawn.on.place, message);
         across.say(at(finding.label("withdrawn here")));
     }
-    let listed = piece.listing.iter().filter_map(|l| Some(("listed", l.on.as_ref()?)));
-    let paid = piece.cost.iter().map(|cost| ("paid for", &cost.on));
-    let used = piece.used.iter().map(|used| ("drawn from stock", &used.on));
-    let work = piece.work.iter().filter_map(|w| Some(("worked on", w.on.as_ref()?)));
-    let coat = piece.coat.iter().filter_map(|c| Some(("finished", c.last.as_ref()?)));
-    let payment = piece.payment.iter().map(|payment| ("paid by a buyer", &payment.on));
-    let away = piece.consigned.iter().map(|gone| ("given to somebody to be sold", &gone.on));
-    let taken = piece.salvaged.iter().map(|part| ("taken apart", &part.on));
-    let days = listed.chain(paid).chain(used).chain(work).chain(coat);
-    for (what, on) in days.chain(payment).chain(away).chain(taken) {
+    for (what, on) in piece.entries(0).iter().filter_map(odd_before) {
         if early(on) {
             let message = format!("{what} before the piece was bought");
             across.say(at(Finding::warning("before-bought", on.place, message).label("earlier")));
         }
+    }
+}
+
+/// What is odd before the purchase, in words, and its day.
+fn odd_before<'a>(entry: &Entry<'a>) -> Option<(&'static str, &'a At<NaiveDate>)> {
+    match entry.what {
+        What::Listed(one) => Some(("listed", one.on.as_ref()?)),
+        What::Cost(one) => Some(("paid for", &one.on)),
+        What::Used(_, one) => Some(("drawn from stock", &one.on)),
+        What::Worked(one) => Some(("worked on", one.on.as_ref()?)),
+        What::Coated(one) => Some(("finished", one.last.as_ref()?)),
+        What::Paid(one) => Some(("paid by a buyer", &one.on)),
+        What::Consigned(one) => Some(("given to somebody to be sold", &one.on)),
+        What::Salvaged(one) => Some(("taken apart", &one.on)),
+        _ => None,
     }
 }

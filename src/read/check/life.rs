@@ -1,78 +1,55 @@
 //! The order of a piece's days: bought, listed, sold, brought back, withdrawn.
 
 use super::Across;
-use crate::model::{Finding, Money, Piece, Place, Return, Sale};
+use crate::model::{
+    At, Finding, MoveKind, Piece, Return, Sale, UnitFault, Units, Walked, and_list, unit_moves,
+};
 use chrono::NaiveDate;
 
 /// A piece, or a set, followed from day to day.
 struct Life<'a> {
     piece: &'a Piece,
-    /// How many of the set are in the shop.
-    held: u32,
-    /// The sales so far, with how many each sold.
-    sold: Vec<(&'a Sale, u32)>,
-    /// What was held after each sale or return, by day.
-    days: Vec<(NaiveDate, u32)>,
-    /// By the returns so far, tax apart.
-    paid_back: Money,
+    walked: Walked,
 }
 
 /// Checks the days of one piece.
 pub(super) fn check(piece: &Piece, across: &mut Across) {
-    let (sold, days) = (Vec::new(), Vec::new());
-    let mut life = Life { piece, held: piece.count, sold, days, paid_back: Money::ZERO };
-    life.sales_and_returns(across);
+    let life = Life { piece, walked: unit_moves(piece, NaiveDate::MAX) };
+    for fault in &life.walked.faults {
+        if let Some(finding) = life.fault(*fault) {
+            across.say(finding);
+        }
+    }
+    for &returned in &life.unclear_returns() {
+        across.say(life.of_latest(&piece.returned[returned]));
+    }
     life.listing(across);
     life.withdrawal(across);
     life.consigned(across);
 }
 
 impl<'a> Life<'a> {
-    /// In order of their days. On one day a sale comes before a return while there is something to
-    /// sell, and after it otherwise.
-    fn sales_and_returns(&mut self, across: &mut Across) {
-        let mut sales: Vec<&Sale> = self.piece.sale.iter().collect();
-        let mut returns: Vec<&Return> = self.piece.returned.iter().collect();
-        sales.sort_by_key(|sale| sale.on.value);
-        sales.reverse();
-        returns.sort_by_key(|back| back.on.value);
-        returns.reverse();
-        // Both are taken from the end.
-        loop {
-            let (sale, back) = (sales.last().copied(), returns.last().copied());
-            match (sale, back) {
-                (Some(sale), back) if back.is_none_or(|back| self.sale_first(sale, back)) => {
-                    sales.pop();
-                    self.sell(sale, across);
+    /// Nothing for what is said of the withdrawal.
+    fn fault(&self, fault: UnitFault) -> Option<Finding> {
+        match fault {
+            UnitFault::SoldTooMany { sale, wanted, left } => {
+                let sale = &self.piece.sale[sale];
+                let gone = self.piece.withdrawn.as_ref();
+                match wanted > self.piece.count {
+                    _ if gone.is_some_and(|gone| gone.on.value < sale.on.value) => None,
+                    true => Some(self.over_set(sale, wanted)),
+                    false => Some(self.over_held(sale, wanted, left)),
                 }
-                (_, Some(back)) => {
-                    returns.pop();
-                    self.take_back(back, across);
-                }
-                _ => return,
             }
+            UnitFault::ReturnedTooMany { returned, wanted, out, of } => {
+                let back = &self.piece.returned[returned];
+                Some(self.over_returned(back, wanted, out, &self.piece.sale[of]))
+            }
+            UnitFault::ReturnedUnsold { returned } => {
+                Some(self.without_sale(&self.piece.returned[returned]))
+            }
+            UnitFault::WithdrawnNothing => None,
         }
-    }
-
-    fn sale_first(&self, sale: &Sale, back: &Return) -> bool {
-        sale.on.value < back.on.value || (sale.on.value == back.on.value && self.held > 0)
-    }
-
-    fn sell(&mut self, sale: &'a Sale, across: &mut Across) {
-        let set = self.piece.count;
-        // Without a count, all that are left; where none are, the sale is one too many.
-        let mut many = sale.count.as_ref().map_or(self.held.max(1), |count| count.value);
-        if many > set {
-            across.say(self.over_set(sale, many));
-            many = set;
-        }
-        if many > self.held {
-            across.say(self.over_held(sale, many));
-            many = self.held;
-        }
-        self.held -= many;
-        self.sold.push((sale, many));
-        self.days.push((sale.on.value, self.held));
     }
 
     fn over_set(&self, sale: &Sale, many: u32) -> Finding {
@@ -91,19 +68,20 @@ impl<'a> Life<'a> {
         }
     }
 
-    fn over_held(&self, sale: &Sale, many: u32) -> Finding {
-        let last = self.last_sale();
+    fn over_held(&self, sale: &Sale, many: u32, held: u32) -> Finding {
+        let earlier = self.sales_up_to(sale.on.value).filter(|last| last.place != sale.place);
+        let last = earlier.max_by_key(|last| last.on.value);
         let (code, message, hint) = if self.piece.count == 1 {
             let message = "sold again without a return in between".to_owned();
             ("sold-twice", message, "add a `[[return]]` between, or remove one sale".to_owned())
         } else {
-            let left = match self.held {
+            let left = match held {
                 0 => "none of the set is left".to_owned(),
                 1 => "only 1 of the set is left".to_owned(),
                 held => format!("only {held} of the set are left"),
             };
             let message = format!("{many} sold, and {left}");
-            let hint = match self.held {
+            let hint = match held {
                 0 => "add a `[[return]]` between, or remove the sale".to_owned(),
                 held => format!("`count = {held}` at most in this `[[sale]]`, or fix the other"),
             };
@@ -111,35 +89,33 @@ impl<'a> Life<'a> {
         };
         let finding = Finding::error(code, sale.on.place, message).label("sold here").hint(hint);
         match last {
-            Some(place) => finding.second(place, "already sold here"),
+            Some(last) => finding.second(last.on.place, "already sold here"),
             None => finding,
         }
     }
 
-    fn last_sale(&self) -> Option<Place> {
-        self.sold.last().map(|(sale, _)| sale.on.place)
-    }
-
-    fn take_back(&mut self, back: &Return, across: &mut Across) {
-        let out = self.piece.count - self.held;
-        let Some(&(last, last_many)) = self.sold.last().filter(|_| out > 0) else {
-            return across.say(self.without_sale(back));
+    fn over_returned(&self, back: &Return, many: u32, out: u32, sold: &Sale) -> Finding {
+        let message = match (&back.sale_on, out) {
+            (None, _) => format!("{many} brought back, and only {out} were sold"),
+            (Some(_), out) => format!("{many} brought back, and only {out} of that sale are out"),
         };
-        let mut many = back.count.as_ref().map_or(last_many.min(out), |count| count.value);
-        if many > out {
-            let message = format!("{many} brought back, and only {out} were sold");
-            let place = back.count.as_ref().map_or(back.place, |count| count.place);
-            let finding = Finding::error("more-returned-than-sold", place, message);
-            let finding = finding.label("more than were sold").second(last.on.place, "sold here");
-            across.say(finding.hint(format!("`count = {out}` at most")));
-            many = out;
-        }
-        self.refund(back, last, across);
-        self.held += many;
-        self.days.push((back.on.value, self.held));
+        let place = back.count.as_ref().map_or(back.place, |count| count.place);
+        Finding::error("more-returned-than-sold", place, message)
+            .label("more than were sold")
+            .second(sold.on.place, "sold here")
+            .hint(format!("`count = {out}` at most"))
     }
 
     fn without_sale(&self, back: &Return) -> Finding {
+        if let Some(named) = &back.sale_on {
+            let message = "nothing of a sale of that day is out when this comes back";
+            let days: Vec<String> =
+                self.piece.sale.iter().map(|s| s.on.value.to_string()).collect();
+            let finding = Finding::error("return-without-sale", named.place, message);
+            return finding
+                .label("no such sale")
+                .hint(format!("the day of a sale: {}", and_list(&days)));
+        }
         let later = self.piece.sale.iter().find(|sale| sale.on.value > back.on.value);
         let message = "brought back without having been sold before";
         let finding = Finding::error("return-without-sale", back.on.place, message);
@@ -152,35 +128,68 @@ impl<'a> Life<'a> {
         }
     }
 
-    /// No more is paid back than was paid: for a single piece in its last sale, for a set in all.
-    fn refund(&mut self, back: &Return, last: &Sale, across: &mut Across) {
-        let paid = |sale: &Sale| sale.price.value + sale.delivery_charged;
-        let most: Money = match self.piece.count {
-            1 => paid(last),
-            _ => self.sold.iter().map(|(sale, _)| paid(sale)).sum(),
+    /// Returns that do not say which sale they are of, where the sales they may be of differ in the
+    /// channel or in the place whose tax was charged.
+    fn unclear_returns(&self) -> Vec<usize> {
+        let mut out: Vec<(usize, u32)> = Vec::new();
+        let mut unclear = Vec::new();
+        for step in &self.walked.moves {
+            match step.kind {
+                MoveKind::Sold { sale } => out.push((sale, step.units())),
+                MoveKind::Returned { returned, sale } => {
+                    let unnamed = self.piece.returned[returned].sale_on.is_none();
+                    if unnamed && !unclear.contains(&returned) && self.differ(&out) {
+                        unclear.push(returned);
+                    }
+                    out.iter_mut().filter(|(of, _)| *of == sale).for_each(|(_, left)| {
+                        *left -= step.units();
+                    });
+                    out.retain(|(_, left)| *left > 0);
+                }
+                MoveKind::Withdrawn(_) => {}
+            }
+        }
+        unclear
+    }
+
+    fn differ(&self, out: &[(usize, u32)]) -> bool {
+        let key = |at: usize| {
+            let sale = &self.piece.sale[at];
+            let word = |key: &'a Option<At<String>>| key.as_ref().map(|key| &key.value);
+            (word(&sale.channel), word(&sale.tax_place))
         };
-        self.paid_back += back.refunded.value;
-        let back_in_all = match self.piece.count {
-            1 => back.refunded.value,
-            _ => self.paid_back,
-        };
-        if back_in_all > most {
-            let message = format!("{back_in_all} paid back of {most} paid, delivery included");
-            let finding = Finding::error("refund-over-price", back.refunded.place, message);
-            let finding = finding.label("more than was paid").second(last.price.place, "paid here");
-            let left = (most - (back_in_all - back.refunded.value)).max(Money::ZERO);
-            across.say(finding.hint(format!("{left} at most; tax paid back is `tax-returned`")));
+        out.windows(2).any(|pair| key(pair[0].0) != key(pair[1].0))
+    }
+
+    fn of_latest(&self, back: &Return) -> Finding {
+        let message = "several sales are out, and this return does not say of which it is";
+        let finding = Finding::warning("return-of-which-sale", back.on.place, message);
+        let sold = self.sold_before(back.on.value);
+        let finding = finding.label("taken as of the latest sale");
+        match sold {
+            Some(sale) => finding
+                .second(sale.on.place, "the latest sale")
+                .hint(format!("`sale-on = {}`, or the day of another sale", sale.on.value)),
+            None => finding,
         }
     }
 
     /// What was in the shop at the end of the last day that `counts`.
     fn held_when(&self, counts: impl Fn(NaiveDate) -> bool) -> u32 {
-        let last = self.days.iter().rev().find(|(day, _)| counts(*day));
-        last.map_or(self.piece.count, |(_, held)| *held)
+        let mut units = Units::new(self.piece);
+        let moves = self.walked.moves.iter();
+        moves
+            .filter(|step| counts(step.on) && !matches!(step.kind, MoveKind::Withdrawn(_)))
+            .for_each(|step| units.apply(step));
+        units.left()
     }
 
     fn sold_before(&self, day: NaiveDate) -> Option<&'a Sale> {
-        self.sold.iter().rev().map(|(sale, _)| *sale).find(|sale| sale.on.value <= day)
+        self.sales_up_to(day).max_by_key(|sale| sale.on.value)
+    }
+
+    fn sales_up_to(&self, day: NaiveDate) -> impl Iterator<Item = &'a Sale> {
+        self.piece.sale.iter().filter(move |sale| sale.on.value <= day)
     }
 
     fn listing(&self, across: &mut Across) {

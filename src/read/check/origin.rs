@@ -2,7 +2,7 @@
 
 use super::Across;
 use super::names::{Led, Names};
-use crate::model::{At, Edit, Finding, Hint, Lot, Piece, Place, SalvagedTo, YearBook};
+use crate::model::{At, Edit, Finding, Hint, Lot, Piece, Place, RefundOf, SalvagedTo, YearBook};
 use chrono::NaiveDate;
 
 /// The day a piece was bought, at the place that says so.
@@ -23,6 +23,13 @@ pub(super) fn origins(
     for trip in books.iter().flat_map(|book| &book.trip) {
         if let Some(piece) = trip.piece.as_ref().filter(|piece| !piece.is_empty()) {
             lead(piece, &[], names, across);
+        }
+    }
+    for refund in books.iter().flat_map(|book| &book.refund) {
+        if let RefundOf::Piece(name, _) = &refund.of
+            && !name.is_empty()
+        {
+            lead(name, &[], names, across);
         }
     }
     for piece in pieces {

@@ -10,8 +10,11 @@ use std::collections::BTreeMap;
 type Named<'a> = (&'a At<String>, NaiveDate);
 
 pub(super) fn check(pieces: &[&Piece], books: &[&YearBook], across: &mut Across) {
-    let named = pieces.iter().flat_map(|piece| of_piece(piece));
-    let named = named.chain(books.iter().flat_map(|book| of_book(book)));
+    let of_pieces = pieces.iter().flat_map(|piece| piece.entries(0));
+    // Which day stock on hand counts on is all the same: it names no receipt.
+    let of_books = books.iter().flat_map(|book| book.entries(NaiveDate::MIN));
+    let entries = of_pieces.chain(of_books);
+    let named = entries.filter_map(|entry| Some((entry.receipt()?, entry.on)));
     let mut first: BTreeMap<&str, Named> = BTreeMap::new();
     for (receipt, day) in named {
         match first.get(receipt.value.as_str()) {
@@ -35,28 +38,4 @@ fn twice(
         .label(format!("for {day}"))
         .second(first.place, format!("for {first_day}"))
         .hint("name the other entry's own receipt, or take one of the lines out")
-}
-
-fn of_piece(piece: &Piece) -> Vec<Named<'_>> {
-    let bought = piece.bought.iter().map(|e| (e.receipt.as_ref(), e.on.value));
-    let cost = piece.cost.iter().map(|e| (e.receipt.as_ref(), e.on.value));
-    let sale = piece.sale.iter().map(|e| (e.receipt.as_ref(), e.on.value));
-    let paid = piece.payment.iter().map(|e| (e.receipt.as_ref(), e.on.value));
-    let allowed = piece.allowance.iter().map(|e| (e.receipt.as_ref(), e.on.value));
-    let parts = piece.salvaged.iter().map(|e| (e.receipt.as_ref(), e.on.value));
-    with_receipt(bought.chain(cost).chain(sale).chain(paid).chain(allowed).chain(parts))
-}
-
-fn of_book(book: &YearBook) -> Vec<Named<'_>> {
-    let expense = book.expense.iter().map(|e| (e.receipt.as_ref(), e.on.value));
-    let supply = book.supply.iter().map(|e| (e.receipt.as_ref(), e.on.value));
-    let lot = book.lot.iter().map(|e| (e.receipt.as_ref(), e.on.value));
-    let remitted = book.remitted.iter().map(|e| (e.receipt.as_ref(), e.on.value));
-    with_receipt(expense.chain(supply).chain(lot).chain(remitted))
-}
-
-fn with_receipt<'a>(
-    entries: impl Iterator<Item = (Option<&'a At<String>>, NaiveDate)>,
-) -> Vec<Named<'a>> {
-    entries.filter_map(|(receipt, day)| Some((receipt?, day))).collect()
 }

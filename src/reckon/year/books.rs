@@ -1,11 +1,12 @@
 //! What every part of the year's reckoning looks at: the shop, its form, and the year's two ends.
 
-use super::units::{MoveKind, UnitMove};
-use crate::model::{Basis, Form, Line, Money, Rate, Return, Shop, Supplies};
+use super::ledger::Contribution;
+use super::units::UnitMove;
+use crate::model::{Basis, Entry, Form, Line, Money, Period, Rate, Shop, Supplies};
 use crate::reckon::costs::{CostEntry, CostEntryKind, PieceCosts, positions};
-use crate::reckon::payments::owed;
+use crate::reckon::payments::Accounts;
 use crate::reckon::stock::StockRun;
-use chrono::{Datelike, NaiveDate};
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 pub(super) struct Books<'a> {
@@ -13,22 +14,51 @@ pub(super) struct Books<'a> {
     pub run: &'a StockRun,
     pub costs: &'a [PieceCosts],
     pub form: &'a Form,
+    /// The tax year it is of, or the period lies in.
     pub year: i32,
+    /// What is reckoned: the year, or a part of it.
+    pub period: Period,
     pub last_day: NaiveDate,
+    /// What is known of how the books were kept before the period's year.
+    pub known_before: bool,
     /// The moves of every piece, in the order of [`Shop::pieces`].
     pub moves: Vec<Vec<UnitMove>>,
+    /// The accounts of every piece's sales, with what came back up to the last day.
+    pub accounts: Vec<Accounts>,
     /// What each piece is called in the names of figures: unique.
     pub keys: Vec<String>,
+    /// Every dated entry of the shop.
+    pub all: Vec<Entry<'a>>,
 }
 
 impl<'a> Books<'a> {
     pub fn in_year(&self, on: NaiveDate) -> bool {
-        on.year() == self.year
+        self.period.contains(on)
     }
 
-    /// The day the year before ended.
+    /// The day before the period begins.
     pub fn day_before(&self) -> NaiveDate {
-        NaiveDate::from_ymd_opt(self.year - 1, 12, 31).unwrap_or(NaiveDate::MIN)
+        self.period.eve()
+    }
+
+    /// The entries of the period.
+    pub fn of_period(&self) -> impl Iterator<Item = Entry<'a>> {
+        self.all.iter().copied().filter(|entry| self.in_year(entry.on))
+    }
+
+    /// What an entry adds to a figure, said with its piece.
+    pub fn part(&self, entry: &Entry, amount: Money) -> Contribution {
+        let words = entry.words();
+        let what = match entry.piece {
+            Some(piece) => format!("{}: {words}", self.title(piece)),
+            None => words,
+        };
+        Contribution::new(entry.place, entry.on, what, amount)
+    }
+
+    /// The first day of the tax year, whatever part of it is reckoned.
+    pub fn year_begins(&self) -> NaiveDate {
+        self.shop.tax_year(self.year).first
     }
 
     pub fn when_used(&self) -> bool {
@@ -47,25 +77,13 @@ impl<'a> Books<'a> {
     /// The costs of a piece that the books know, by day: draws are among them only where supplies
     /// count when used.
     pub fn entries(&self, piece: usize) -> Vec<&'a CostEntry> {
-        let drawn = self.when_used();
-        let known = |entry: &&CostEntry| drawn || entry.kind != CostEntryKind::Drawn;
-        self.costs[piece].entries.iter().filter(known).collect()
+        self.entries_kept(piece, self.when_used())
     }
 
-    /// What a return makes of what its buyer still owed, without tax: once all of a sale came back,
-    /// nothing is owed for it any more.
-    pub fn given_up_by(&self, piece: usize, sale: usize, back: &Return) -> Money {
-        let moves = self.moves[piece].iter();
-        let units = |wanted: fn(MoveKind, usize) -> bool| -> u32 {
-            let own =
-                moves.clone().filter(|step| step.on <= back.on.value && wanted(step.kind, sale));
-            own.map(|step| step.to - step.from).sum()
-        };
-        let sold = units(|kind, sale| kind == MoveKind::Sold { sale });
-        let came_back =
-            units(|kind, of| matches!(kind, MoveKind::Returned { sale, .. } if sale == of));
-        let all = sold > 0 && came_back >= sold;
-        if all { owed(&self.shop.pieces[piece], sale, back.on.value) } else { Money::ZERO }
+    /// The same, with or without draws, whatever the method says.
+    pub fn entries_kept(&self, piece: usize, drawn: bool) -> Vec<&'a CostEntry> {
+        let known = |entry: &&CostEntry| drawn || entry.kind != CostEntryKind::Drawn;
+        self.costs[piece].entries.iter().filter(known).collect()
     }
 
     /// The rate of a name as it stands at the end of the year.

@@ -3,15 +3,20 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
-use super::stock_end::shop_stock_kept;
+use super::stock_end::supplies_in_stock;
 use crate::model::{Basis, Finding, Money, Place, Supplies, round};
 
-/// Whether the way of counting stock differs from the year before; nothing where the shop has no
-/// entries of that year, so that nothing is known of it.
+/// Whether the way of counting stock differs from the year before; nothing where the books had not
+/// begun by then.
 pub(super) fn stock_method_changed(books: &Books) -> Option<bool> {
-    let before = books.year - 1;
-    let known = books.shop.years.contains_key(&before);
-    known.then(|| books.shop.supplies(before) != books.shop.supplies(books.year))
+    let changed = books.shop.supplies(books.year - 1) != books.shop.supplies(books.year);
+    books.known_before.then_some(changed)
+}
+
+/// What differs from the year before differs from its first day on: a later part of the year begins
+/// as the part before it ended.
+fn begins_year(books: &Books) -> bool {
+    books.period.first == books.year_begins()
 }
 
 /// Enters `change-supplies`, `change-basis` and `opening-difference`, and says what they are.
@@ -29,15 +34,16 @@ fn place(books: &Books) -> Place {
     method(books.year).or_else(|| method(books.year - 1)).unwrap_or(books.shop.books.form.place)
 }
 
-/// Shop stock on hand when its method changed: counted twice, or never.
+/// Shop stock on hand, and drawn for pieces in stock, when its method changed: counted twice, or
+/// never.
 fn supplies(books: &Books, ledger: &mut Ledger) -> Option<Finding> {
-    if stock_method_changed(books) != Some(true) {
+    if stock_method_changed(books) != Some(true) || !begins_year(books) {
         return None;
     }
     let amount = ledger.put(
         "change-supplies",
-        "Shop stock on hand when its method changed",
-        shop_stock_kept(books, books.day_before()),
+        "Shop stock on hand and in pieces in stock when its method changed",
+        supplies_in_stock(books, books.day_before()),
     );
     let amount = round(amount, books.decimals());
     let message = match books.shop.supplies(books.year) {
@@ -56,8 +62,8 @@ fn supplies(books: &Books, ledger: &mut Ledger) -> Option<Finding> {
 /// What buyers owed and had paid in advance when the basis changed.
 fn basis(books: &Books, ledger: &mut Ledger) -> Option<Finding> {
     let before = books.shop.basis(books.year - 1);
-    let known = books.shop.years.contains_key(&(books.year - 1));
-    if !known || before == books.shop.basis(books.year) {
+    let same = before == books.shop.basis(books.year);
+    if !books.known_before || same || !begins_year(books) {
         return None;
     }
     let owed = ledger.parts("owed-at-start").to_vec();
@@ -86,7 +92,8 @@ fn changed(books: &Books, message: String) -> Finding {
 
 /// The opening stock against the closing stock that was filed for the year before.
 fn opening(books: &Books, ledger: &mut Ledger) -> Option<Finding> {
-    let filed = books.shop.years.get(&books.year)?.opening.as_ref()?;
+    let book = books.shop.years.get(&books.year).filter(|_| begins_year(books))?;
+    let filed = book.opening.as_ref()?;
     let what = "closing stock of the year before, as filed";
     let part = Contribution {
         place: filed.place,

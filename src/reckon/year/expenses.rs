@@ -2,7 +2,8 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, FigureUnit, Ledger};
-use crate::model::{Expense, Finding, Money, Trip, TripPurpose};
+use crate::model::{Entry, Finding, Money, PaidBy, RefundOf, Trip, TripPurpose, What, round};
+use crate::reckon::trips::MileageRate;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
@@ -17,20 +18,70 @@ pub struct SetApart {
     pub place: crate::model::Place,
 }
 
+/// Something paid for the business, or paid back of it (below zero).
+pub(super) struct Spent<'a> {
+    pub category: &'a str,
+    pub what: String,
+    /// Who was paid, or paid back.
+    pub to: Option<&'a str>,
+    pub how: Option<PaidBy>,
+    /// All of it, whatever the share of the business.
+    pub whole: Money,
+    pub part: Contribution,
+}
+
+/// The expenses of the period, and what was paid back of expenses.
+pub(super) fn spent<'a>(books: &Books<'a>) -> Vec<Spent<'a>> {
+    let spent = books.of_period().filter_map(|entry| match entry.what {
+        What::Expense(one) => Some(Spent {
+            category: &one.category.value,
+            what: one.what.clone(),
+            to: one.to.as_deref(),
+            how: one.how,
+            whole: one.amount.value,
+            part: shared(books, &entry, one.amount.value, one.share),
+        }),
+        What::Refund(one) => match &one.of {
+            RefundOf::Expense { category, share } => Some(Spent {
+                category: &category.value,
+                what: one.words(),
+                to: one.from.as_deref(),
+                how: None,
+                whole: -one.amount.value,
+                part: shared(books, &entry, -one.amount.value, *share),
+            }),
+            _ => None,
+        },
+        _ => None,
+    });
+    spent.collect()
+}
+
+/// The business share of an amount, to the cent.
+fn shared(books: &Books, entry: &Entry, amount: Money, share: Decimal) -> Contribution {
+    let part = books.part(entry, round(amount * share, books.decimals()));
+    if share == Decimal::ONE {
+        return part;
+    }
+    let hundredths = (share * Decimal::ONE_HUNDRED).normalize();
+    Contribution {
+        what: format!("{}, {hundredths} per cent of {amount}", part.what).into(),
+        ..part
+    }
+}
+
 /// Enters `expense-CATEGORY` for every category that occurs, and `apart`; gives what was set
 /// apart, the largest first.
 pub(super) fn enter_expenses(books: &Books, ledger: &mut Ledger) -> Vec<SetApart> {
     let mut categories: BTreeMap<&str, Vec<Contribution>> = BTreeMap::new();
     let (mut apart, mut apart_parts) = (Vec::new(), Vec::new());
-    let all = books.shop.years.values().flat_map(|book| &book.expense);
-    for expense in all.filter(|expense| books.in_year(expense.on.value)) {
-        let part = business_part(expense);
-        match set_apart(books, expense) {
+    for spent in spent(books) {
+        match set_apart(books, &spent) {
             Some(one) => {
                 apart.push(one);
-                apart_parts.push(part);
+                apart_parts.push(spent.part);
             }
-            None => categories.entry(&expense.category.value).or_default().push(part),
+            None => categories.entry(spent.category).or_default().push(spent.part),
         }
     }
     for (category, parts) in categories {
@@ -41,32 +92,24 @@ pub(super) fn enter_expenses(books: &Books, ledger: &mut Ledger) -> Vec<SetApart
     apart
 }
 
-/// What an expense adds to its category: its business share.
-pub(super) fn business_part(expense: &Expense) -> Contribution {
-    let (on, amount) = (expense.on.value, expense.of_business());
-    let hundredths = (expense.share * Decimal::ONE_HUNDRED).normalize();
-    let what = match expense.share == Decimal::ONE {
-        true => expense.what.clone(),
-        false => format!("{}, {hundredths} per cent of {}", expense.what, expense.amount.value),
-    };
-    Contribution::new(expense.place, on, what, amount)
-}
-
 /// The name of the figure of a category.
 pub(super) fn expense_figure(category: &str) -> String {
     format!("expense-{category}")
 }
 
-fn set_apart(books: &Books, expense: &Expense) -> Option<SetApart> {
-    let category = &expense.category.value;
-    let rule = books.form.apart.iter().find(|rule| rule.categories.contains(category))?;
-    let limit = books.form.rate(&rule.above, expense.on.value)?.value;
-    (expense.amount.value > limit).then(|| SetApart {
-        category: category.clone(),
-        what: expense.what.clone(),
-        amount: expense.of_business(),
+fn set_apart(books: &Books, spent: &Spent) -> Option<SetApart> {
+    let rule = books
+        .form
+        .apart
+        .iter()
+        .find(|rule| rule.categories.iter().any(|own| own == spent.category))?;
+    let limit = books.form.rate(&rule.above, spent.part.on?)?.value;
+    (spent.whole.abs() > limit).then(|| SetApart {
+        category: spent.category.to_owned(),
+        what: spent.what.clone(),
+        amount: spent.part.amount,
         why: rule.why.clone(),
-        place: expense.place,
+        place: spent.part.place,
     })
 }
 
@@ -90,8 +133,13 @@ const PURPOSES: &[(TripPurpose, &str)] = &[
 
 /// Enters `trips`, `trip-miles` and the same for each purpose.
 pub(super) fn enter_trips(books: &Books, ledger: &mut Ledger) -> Trips {
-    let all = books.shop.years.values().flat_map(|book| &book.trip);
-    let trips: Vec<&Trip> = all.filter(|trip| books.in_year(trip.on.value)).collect();
+    let trips: Vec<&Trip> = books
+        .of_period()
+        .filter_map(|entry| match entry.what {
+            What::Trip(trip) => Some(trip),
+            _ => None,
+        })
+        .collect();
     let mut found = Trips::default();
     for &(purpose, word) in PURPOSES {
         let own: Vec<&Trip> = trips.iter().copied().filter(|t| t.purpose == purpose).collect();
@@ -118,9 +166,14 @@ fn enter_some_trips(
     };
     let miles = trips.iter().map(|trip| part(trip, trip.miles)).collect();
     let amounts = trips.iter().map(|trip| {
-        let rate = books.form.rate("mileage", trip.on.value).map_or(Decimal::ZERO, |r| r.value);
-        let mut amount = part(trip, trip.miles * rate);
-        amount.what = format!("{}: {} miles at {rate}", trip.what, trip.miles.normalize()).into();
+        let rate = MileageRate::of(books.shop, trip.on.value);
+        // A trip without a rate, where the form has some, was refused before.
+        let cost = rate.cost(trip.miles, books.decimals()).unwrap_or_default();
+        let mut amount = part(trip, cost);
+        if let MileageRate::Known(rate) = rate {
+            let miles = trip.miles.normalize();
+            amount.what = format!("{}: {miles} miles at {rate}", trip.what).into();
+        }
         amount
     });
     let amounts = amounts.collect();

@@ -5,11 +5,11 @@
 
 use super::books::Books;
 use super::ledger::Contribution;
-use super::shares::shares;
+use super::shares::{left_opening_stock, shares};
 use super::units::{MoveKind, UnitMove, Units};
 use crate::model::{Money, WithdrawalKind};
 use crate::reckon::costs::CostEntry;
-use crate::reckon::stock::MovementKind;
+use crate::reckon::stock::{Movement, MovementKind};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
@@ -71,9 +71,20 @@ pub(super) fn written_off(books: &Books) -> Vec<Contribution> {
     });
     shrunk
         .map(|m| {
-            Contribution::new(m.place, m.on, format!("{}, missing at the count", m.stock), m.cost)
+            let what = format!("{}, {}", m.stock, shrunk_how(m));
+            Contribution::new(m.place, m.on, what, m.cost)
         })
         .collect()
+}
+
+/// How it is said of stock that its cost changed without a purchase or a draw.
+pub(super) fn shrunk_how(movement: &Movement) -> &'static str {
+    match (movement.quantity.is_zero(), movement.cost.is_sign_negative()) {
+        (true, true) => "paid back beyond its cost",
+        (true, false) => "sent back below its cost",
+        (false, true) => "found again at the count",
+        (false, false) => "missing at the count",
+    }
 }
 
 struct Walk<'a> {
@@ -163,9 +174,13 @@ impl<'a> Walk<'a> {
         let range = (step.from, step.to);
         let shares = shares(&self.met, range, self.units.count, self.books.decimals());
         let title = self.books.title(self.piece);
-        // What a gift had in the opening stock is no cost of goods sold.
-        let counts = |entry: &CostEntry| way != Way::Given || self.books.in_year(entry.on);
-        for (entry, share) in self.met.iter().zip(shares).filter(|(entry, _)| counts(entry)) {
+        let mut left = vec![false; shares.len()];
+        if way == Way::Given {
+            // What a gift had in the opening stock is no cost of goods sold.
+            left = left_opening_stock(&self.met, &shares, self.books.year_begins());
+        }
+        let counted = self.met.iter().zip(shares).zip(left).filter(|(_, left)| !left);
+        for ((entry, share), _) in counted {
             let what = said(&title, verb, step.on, entry);
             self.goods.parts.push(Contribution::new(entry.place, step.on, what, share * sign));
             self.goods.ways.push(way);

@@ -4,7 +4,7 @@ use super::books::Books;
 use super::change;
 use super::expenses::expense_figure;
 use super::ledger::{Contribution, FigureUnit, Ledger};
-use crate::model::{Feed, Line, LineUnit, METHOD_CHANGED, Seen, whole};
+use crate::model::{Feed, Line, LineUnit, METHOD_CHANGED, Seen, round, whole};
 use rust_decimal::Decimal;
 use std::collections::HashMap;
 
@@ -145,7 +145,13 @@ fn own_parts(books: &Books, line: &Line, ledger: &Ledger) -> Vec<Contribution> {
     let parts = sources
         .iter()
         .flat_map(|(name, factor)| ledger.parts(name).iter().map(move |part| part.times(*factor)));
-    parts.collect()
+    if line.unit != LineUnit::Money {
+        return parts.collect();
+    }
+    // A share of an entry counts in whole cents, like the entry itself.
+    let in_cents =
+        |part: Contribution| Contribution { amount: round(part.amount, books.decimals()), ..part };
+    parts.map(in_cents).collect()
 }
 
 /// The lines where adding whole amounts and rounding the exact sum differ.

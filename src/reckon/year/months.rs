@@ -1,13 +1,14 @@
 //! What came in and what it cost, month by month.
 
+use super::books::Books;
 use super::ledger::{Contribution, Ledger};
-use crate::model::Money;
+use crate::model::{Money, Period};
 use chrono::Datelike;
 
 /// A month of the year; figures `month-MM-received` and `month-MM-cost`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Month {
-    /// 1 to 12.
+    /// The calendar month it begins in, 1 to 12.
     pub month: u32,
     /// Receipts less refunds.
     pub received: Money,
@@ -15,12 +16,17 @@ pub struct Month {
     pub cost: Money,
 }
 
-/// Enters the twelve months. They add up to receipts less refunds, and to cost of goods sold and
+/// Enters the months of the period. They add up to receipts less refunds, and to cost of goods sold and
 /// all expenses with a day.
-pub(super) fn enter(ledger: &mut Ledger) -> Vec<Month> {
-    let received = by_month(ledger, &["net-receipts"]);
-    let cost = by_month(ledger, &["cost-from-pieces", "total-expenses"]);
-    let pairs = received.into_iter().zip(cost).zip(1..);
+pub(super) fn enter(books: &Books, ledger: &mut Ledger) -> Vec<Month> {
+    let year = books.shop.tax_year(books.year);
+    let months = (1..=12).map(|nth| year.part(nth, 12));
+    let months: Vec<Period> = months
+        .filter(|month| month.first <= books.last_day && month.last >= books.period.first)
+        .collect();
+    let received = by_month(&months, ledger, &["net-receipts"]);
+    let cost = by_month(&months, ledger, &["cost-from-pieces", "total-expenses"]);
+    let pairs = received.into_iter().zip(cost).zip(months.iter().map(|month| month.first.month()));
     pairs
         .map(|((received, cost), month)| Month {
             month,
@@ -38,12 +44,11 @@ pub(super) fn enter(ledger: &mut Ledger) -> Vec<Month> {
         .collect()
 }
 
-fn by_month(ledger: &Ledger, figures: &[&str]) -> Vec<Vec<Contribution>> {
-    let mut months = vec![Vec::new(); 12];
-    for part in figures.iter().flat_map(|name| ledger.parts(name)) {
-        if let Some(on) = part.on {
-            months[on.month0() as usize].push(part.clone());
-        }
-    }
-    months
+fn by_month(months: &[Period], ledger: &Ledger, figures: &[&str]) -> Vec<Vec<Contribution>> {
+    let parts = || figures.iter().flat_map(|name| ledger.parts(name));
+    let of = |month: &Period| {
+        let own = parts().filter(|part| part.on.is_some_and(|on| month.contains(on)));
+        own.cloned().collect()
+    };
+    months.iter().map(of).collect()
 }

@@ -3,9 +3,8 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
-use super::units::MoveKind;
-use crate::model::{Money, Piece, Place};
-use crate::reckon::payments::{self, Event, EventKind};
+use crate::model::Money;
+use crate::reckon::payments::Account;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
@@ -63,10 +62,7 @@ fn sales(books: &Books) -> Vec<Contribution> {
     let pieces = books.shop.pieces.iter().enumerate();
     let all = pieces.flat_map(|(i, piece)| piece.sale.iter().map(move |sale| (i, sale)));
     all.filter(|(_, sale)| books.in_year(sale.on.value))
-        .map(|(i, sale)| {
-            let asked = sale.price.value + sale.delivery_charged;
-            Contribution::new(sale.place, sale.on.value, books.title(i), asked)
-        })
+        .map(|(i, sale)| Contribution::new(sale.place, sale.on.value, books.title(i), sale.asked()))
         .collect()
 }
 
@@ -80,70 +76,36 @@ fn parts(books: &Books) -> Vec<Contribution> {
 /// What buyers owe, and what they paid in advance, at the end of a day.
 fn stands(books: &Books, day: NaiveDate) -> (Vec<Contribution>, Vec<Contribution>) {
     let (mut owed, mut deposits) = (Vec::new(), Vec::new());
-    for (i, piece) in books.shop.pieces.iter().enumerate().filter(|(_, p)| !p.payment.is_empty()) {
-        let mut add = |place, on, amount: Money| {
-            let into = if amount.is_sign_negative() { &mut deposits } else { &mut owed };
-            into.push(Contribution::new(place, on, books.title(i), amount.abs()));
-        };
-        for sale in (0..piece.sale.len()).filter(|&sale| payments::has_payments(piece, sale)) {
-            add(piece.sale[sale].place, piece.sale[sale].on.value, stands_of(books, i, sale, day));
+    for (i, piece) in books.shop.pieces.iter().enumerate() {
+        let accounts = &books.accounts[i];
+        for (sale, account) in piece.sale.iter().zip(&accounts.sales) {
+            let left = left_of(account, day);
+            let into = if left.is_sign_negative() { &mut deposits } else { &mut owed };
+            let (place, on) = (sale.place, sale.on.value);
+            into.push(Contribution::new(place, on, books.title(i), left.abs()));
         }
-        for event in payments::deposits(piece).iter().filter(|event| event.on <= day) {
-            add(event.place, event.on, -event.paid.received());
+        for event in accounts.deposits.iter().filter(|event| event.on <= day) {
+            let (place, paid) = (event.place, event.paid.without_tax());
+            deposits.push(Contribution::new(place, event.on, books.title(i), paid));
         }
     }
     (owed, deposits)
 }
 
 /// What the buyer of a sale owes at the end of a day; below zero what he has paid in advance.
-fn stands_of(books: &Books, piece: usize, sale: usize, day: NaiveDate) -> Money {
-    let file = &books.shop.pieces[piece];
-    let sold = file.sale[sale].on.value <= day;
-    let asked = file.sale[sale].price.value + file.sale[sale].delivery_charged;
-    let past = payments::events(file, sale).into_iter().filter(|event| event.on <= day);
-    let paid: Money = past.map(|event| settled(&event)).sum();
-    let left = if sold { asked } else { Money::ZERO } - paid;
-    left - given_up_by_returns(books, piece, sale, day)
-}
-
-/// How much of what is owed an event settles.
-fn settled(event: &Event) -> Money {
-    match event.kind {
-        EventKind::Payment | EventKind::Back => event.paid.received(),
-        EventKind::Allowance => event.given_up,
-    }
-}
-
-fn returns_of(books: &Books, piece: usize, of: usize) -> Vec<(usize, NaiveDate)> {
-    let back = books.moves[piece].iter().filter_map(|step| match step.kind {
-        MoveKind::Returned { returned, sale } if sale == of => Some((returned, step.on)),
-        _ => None,
-    });
-    back.collect()
-}
-
-fn given_up_by_returns(books: &Books, piece: usize, sale: usize, day: NaiveDate) -> Money {
-    let file: &Piece = &books.shop.pieces[piece];
-    let back = returns_of(books, piece, sale).into_iter().filter(|(_, on)| *on <= day);
-    back.map(|(returned, _)| books.given_up_by(piece, sale, &file.returned[returned])).sum()
+fn left_of(account: &Account, day: NaiveDate) -> Money {
+    let standing = account.at(day);
+    let due = if account.sold_on <= day { standing.due.without_tax() } else { Money::ZERO };
+    due - standing.paid.without_tax()
 }
 
 fn given_up(books: &Books) -> Vec<Contribution> {
     let mut parts = Vec::new();
-    for (i, piece) in books.shop.pieces.iter().enumerate().filter(|(_, p)| !p.payment.is_empty()) {
-        let mut add = |place: Place, on, amount| {
-            if books.in_year(on) {
-                parts.push(Contribution::new(place, on, books.title(i), amount));
-            }
-        };
-        for sale in (0..piece.sale.len()).filter(|&sale| payments::has_payments(piece, sale)) {
-            let events = payments::events(piece, sale);
-            let allowed = events.iter().filter(|event| event.kind == EventKind::Allowance);
-            allowed.for_each(|event| add(event.place, event.on, event.given_up));
-            for (returned, on) in returns_of(books, i, sale) {
-                let back = &piece.returned[returned];
-                add(back.place, on, books.given_up_by(i, sale, back));
-            }
+    for (i, accounts) in books.accounts.iter().enumerate() {
+        let events = accounts.sales.iter().flat_map(|account| &account.events);
+        for event in events.filter(|event| books.in_year(event.on)) {
+            let amount = event.given_up().without_tax();
+            parts.push(Contribution::new(event.place, event.on, books.title(i), amount));
         }
     }
     parts

@@ -1,9 +1,9 @@
 //! Who was paid for work and for rent in the year, how much, and what of it may have to be reported.
 
 use super::books::Books;
-use super::expenses::business_part;
+use super::expenses::spent;
 use super::ledger::{Contribution, Ledger};
-use crate::model::{CostKind, Expense, Money, PaidBy, PayeeRule};
+use crate::model::{CostKind, Money, PaidBy, PayeeRule, RefundOf, What};
 use std::collections::BTreeMap;
 
 /// What one person or firm was paid in the year: figure `payee-NAME`.
@@ -95,28 +95,33 @@ fn form_of<'a>(rule: &'a PayeeRule, how: Option<PaidBy>) -> Option<&'a str> {
     rule.form.as_deref().filter(|_| !how.is_some_and(PaidBy::is_reported_by_others))
 }
 
+/// Work on pieces, less what was paid back of it.
 fn work_on_pieces<'a>(books: &Books<'a>) -> Vec<Work<'a>> {
     let Some(rule) = books.form.payees.iter().find(|rule| rule.paid_work) else {
         return Vec::new();
     };
-    let pieces = books.shop.pieces.iter().enumerate();
-    let costs = pieces.flat_map(|(i, piece)| piece.cost.iter().map(move |cost| (i, cost)));
-    let work =
-        costs.filter(|(_, cost)| cost.kind == CostKind::PaidWork && books.in_year(cost.on.value));
-    work.map(|(i, cost)| {
-        let what = format!("{}: {}", books.title(i), cost.what);
-        let part = Contribution::new(cost.place, cost.on.value, what, cost.amount.value);
-        (cost.to.as_deref(), part, form_of(rule, cost.how))
-    })
-    .collect()
+    let work = books.of_period().filter_map(|entry| match entry.what {
+        What::Cost(cost) if cost.kind == CostKind::PaidWork => {
+            let part = books.part(&entry, cost.amount.value);
+            Some((cost.to.as_deref(), part, form_of(rule, cost.how)))
+        }
+        What::Refund(refund) => match refund.of {
+            RefundOf::Piece(_, Some(CostKind::PaidWork)) => {
+                let part = books.part(&entry, -refund.amount.value);
+                Some((refund.from.as_deref(), part, form_of(rule, None)))
+            }
+            _ => None,
+        },
+        _ => None,
+    });
+    work.collect()
 }
 
 fn expenses<'a>(books: &Books<'a>) -> Vec<Work<'a>> {
-    let all = books.shop.years.values().flat_map(|book| &book.expense);
-    let paid = |expense: &'a Expense| {
-        let category = &expense.category.value;
-        let rule = books.form.payees.iter().find(|rule| rule.categories.contains(category))?;
-        Some((expense.to.as_deref(), business_part(expense), form_of(rule, expense.how)))
-    };
-    all.filter(|expense| books.in_year(expense.on.value)).filter_map(paid).collect()
+    let work = spent(books).into_iter().filter_map(|spent| {
+        let takes = |rule: &&PayeeRule| rule.categories.iter().any(|own| own == spent.category);
+        let rule = books.form.payees.iter().find(takes)?;
+        Some((spent.to, spent.part, form_of(rule, spent.how)))
+    });
+    work.collect()
 }

@@ -3,13 +3,13 @@
 use super::books::Books;
 use super::goods::PieceGoods;
 use super::ledger::{Contribution, FigureUnit, Ledger};
+use super::net;
 use super::stock_end::piece_at;
 use super::units::{MoveKind, UnitMove, Units};
 use crate::model::{Hours, Money, Sale, round};
 use crate::reckon::costs::CostEntryKind;
 use crate::reckon::fee::sale_fee;
 use chrono::NaiveDate;
-use rust_decimal::Decimal;
 
 /// A sale of the year. Its amounts are figures `sold-PIECE-cost` and so on.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -30,9 +30,13 @@ pub struct SoldPiece {
     pub margin: Money,
     /// Margin less fee and delivery paid.
     pub left: Money,
-    /// The owner's hours, by the units' share of the set; to ten places.
-    pub hours: Hours,
-    /// `left` ÷ hours, to the cent; nothing without hours, or where it came back in the year.
+    /// What the sale earned as the shop view reckons it, by the year's end: what was paid of it
+    /// less all that the units still out have cost, with trips, fees and delivery. Nothing where a
+    /// trip has no rate.
+    pub net: Option<Money>,
+    /// The owner's hours, by the units' share of the set; nothing where none are written.
+    pub hours: Option<Hours>,
+    /// `net` ÷ hours, to the cent; nothing without hours, or where it came back in the year.
     pub per_hour: Option<Money>,
     /// All of it, or part, came back within the year.
     pub came_back: bool,
@@ -91,33 +95,30 @@ fn row(
     };
     let (cost, price) = (put("cost", cost), put("price", price));
     let (margin, left) = (put("margin", margin), put("left", left));
+    let net = net::parts(books, piece, sale).map(|parts| put("net", parts));
     let hours = enter_hours(books, piece, step, &key, ledger);
     let came_back = came_back(books, piece, sale);
-    let count = step.to - step.from;
-    let by_hour = left.checked_div(hours).map(|each| round(each, books.decimals()));
-    let per_hour = by_hour.filter(|_| !came_back);
-    if let Some(amount) = per_hour {
-        let what = format!("`sold-{key}-left` ÷ `sold-{key}-hours`");
+    let by_hour = net.filter(|_| !came_back).and_then(|net| hours?.each_of(net));
+    let by_hour = by_hour.map(|each| round(each, books.decimals()));
+    if let Some(amount) = by_hour {
+        let what = format!("`sold-{key}-net` ÷ `sold-{key}-hours`");
         let label = format!("{key}, sold {}: per hour", step.on);
-        ledger.put(
-            &format!("sold-{key}-per-hour"),
-            &label,
-            vec![Contribution::reckoned(what, amount)],
-        );
+        let parts = vec![Contribution::reckoned(what, amount)];
+        ledger.put(&format!("sold-{key}-per-hour"), &label, parts);
     }
-    let (bought, sold) = (bought_on(books, piece), step.on);
     SoldPiece {
         piece,
+        bought: bought_on(books, piece),
+        sold: step.on,
+        count: step.units(),
         key,
-        bought,
-        sold,
-        count,
         cost,
         price,
         margin,
         left,
+        net,
         hours,
-        per_hour,
+        per_hour: by_hour,
         came_back,
     }
 }
@@ -139,18 +140,20 @@ fn enter_hours(
     step: &UnitMove,
     key: &str,
     ledger: &mut Ledger,
-) -> Hours {
+) -> Option<Hours> {
     let file = &books.shop.pieces[piece];
-    let (units, of) = (Decimal::from(step.to - step.from), Decimal::from(file.count.max(1)));
+    let all = file.hours()?;
+    let of_sale = |hours: Hours| hours.share(step.units(), file.count.max(1));
     let part = |work: &crate::model::Work| Contribution {
         place: work.place,
         on: work.on.as_ref().map(|on| on.value),
         what: work.task.as_str().into(),
-        amount: round(work.hours * units / of, 10).normalize(),
+        amount: of_sale(work.hours).decimal(10).normalize(),
     };
     let parts = file.work.iter().map(part).collect();
     let (name, label) = (format!("sold-{key}-hours"), format!("{key}, sold {}: hours", step.on));
-    ledger.put_in(FigureUnit::Hours, &name, &label, parts)
+    ledger.put_in(FigureUnit::Hours, &name, &label, parts);
+    Some(of_sale(all))
 }
 
 fn came_back(books: &Books, piece: usize, of: usize) -> bool {

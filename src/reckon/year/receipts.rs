@@ -1,12 +1,11 @@
-//! What sales brought in and cost: receipts, refunds, fees, delivery and sales tax, for the year
-//! and for each channel.
+//! What sales brought in and cost: receipts, refunds, fees and delivery, for the year and for each
+//! channel. What of the sales tax is owed to the state is reckoned in `tax`.
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
-use super::units::MoveKind;
-use crate::model::{Money, Piece, Place, Remitted, Return, Sale};
+use crate::model::{Money, Piece, Place};
 use crate::reckon::fee::sale_fee;
-use crate::reckon::payments::{self, Event, EventKind, Of};
+use crate::reckon::payments::{Account, Event, EventKind};
 use chrono::NaiveDate;
 use std::collections::BTreeMap;
 
@@ -15,10 +14,10 @@ use std::collections::BTreeMap;
 pub(super) enum Flow {
     Price,
     DeliveryCharged,
-    /// Collected by the shop for the state: a debt, never income.
-    TaxCollected,
-    /// Collected by a channel that remits it itself: never in the books, only in its report.
-    TaxOfMarketplace,
+    /// Paid with them, whoever passes it on: never income, but a channel may report it.
+    Tax,
+    /// Given back with a return or an allowance.
+    TaxReturned,
     Fee,
     DeliveryCost,
     Refund,
@@ -28,8 +27,6 @@ pub(super) enum Flow {
 pub(super) struct SaleEntry {
     /// Key of the channel; nothing for a sale through none.
     pub channel: Option<String>,
-    /// Key of the place whose sales tax it was sold under.
-    pub tax_place: Option<String>,
     pub flow: Flow,
     pub part: Contribution,
 }
@@ -56,109 +53,70 @@ impl<'a> Selling<'a> {
     }
 
     fn year(&mut self) {
-        let (books, file) = (self.books, self.file());
-        for step in books.moves[self.piece].iter().filter(|step| books.in_year(step.on)) {
-            match step.kind {
-                MoveKind::Sold { sale } => self.sold(sale),
-                MoveKind::Returned { returned, sale } => {
-                    self.came_back(&file.returned[returned], sale);
-                }
-                MoveKind::Withdrawn(_) => {}
+        let books = self.books;
+        let accounts = &books.accounts[self.piece];
+        for (sale, account) in accounts.sales.iter().enumerate() {
+            self.sold(sale, account);
+            for event in account.events.iter().filter(|event| books.in_year(event.on)) {
+                self.event(sale, account, event);
             }
         }
-        if !file.payment.is_empty() {
-            self.payments();
+        if books.cash() {
+            let deposits = accounts.deposits.iter().filter(|event| books.in_year(event.on));
+            deposits.for_each(|event| self.deposit(event));
         }
-        self.allowances();
         self.parts();
-    }
-
-    /// Whether money for a sale counts on the days it was paid.
-    fn by_payment(&self, sale: usize) -> bool {
-        self.books.cash() && payments::has_payments(self.file(), sale)
     }
 
     fn entries(&mut self, sale: Option<usize>, place: Place, on: NaiveDate) -> Entries<'_> {
         let sale = sale.map(|sale| &self.file().sale[sale]);
         let channel = sale.and_then(|sale| sale.channel.as_ref()).map(|key| key.value.clone());
-        let tax_place = sale.and_then(|sale| sale.tax_place.as_ref()).map(|key| key.value.clone());
-        let tax = sale.map_or(Flow::TaxCollected, |sale| tax_flow(self.books, sale));
         let title = self.books.title(self.piece);
-        Entries { channel, tax_place, tax, title, place, on, into: self.into }
+        Entries { channel, title, place, on, into: self.into }
     }
 
-    fn sold(&mut self, at: usize) {
-        let (sale, shop) = (&self.file().sale[at], self.books.shop);
-        let later = self.by_payment(at);
-        let mut entries = self.entries(Some(at), sale.place, sale.on.value);
-        if !later {
-            entries.add(Flow::Price, "price", sale.price.value);
-            entries.add(Flow::DeliveryCharged, "delivery charged", sale.delivery_charged);
-            entries.tax("sales tax", sale.tax_collected);
+    /// What counts on the day of the sale: fee and delivery on both bases, what it asks on accrual.
+    fn sold(&mut self, at: usize, account: &Account) {
+        let (books, sale) = (self.books, &self.file().sale[at]);
+        if !books.in_year(sale.on.value) {
+            return;
         }
-        entries.add(Flow::Fee, "fee", sale_fee(shop, sale).unwrap_or_default());
+        let mut entries = self.entries(Some(at), sale.place, sale.on.value);
+        if !books.cash() {
+            entries.add(Flow::Price, "price", account.asked.price);
+            entries.add(Flow::DeliveryCharged, "delivery charged", account.asked.delivery);
+            entries.add(Flow::Tax, "sales tax", account.asked.tax);
+        }
+        entries.add(Flow::Fee, "fee", sale_fee(books.shop, sale).unwrap_or_default());
         entries.add(Flow::DeliveryCost, "delivery", sale.delivery_cost);
     }
 
-    fn came_back(&mut self, back: &Return, sale: usize) {
-        let given_up = match self.books.cash() {
-            true => Money::ZERO,
-            false => self.books.given_up_by(self.piece, sale, back),
-        };
-        let mut entries = self.entries(Some(sale), back.place, back.on.value);
-        entries.add(Flow::Refund, "refund", back.refunded.value);
-        entries.add(Flow::Refund, "still owed when it came back", given_up);
-        entries.tax("sales tax returned", -back.tax_returned);
-        entries.add(Flow::Fee, "fee returned", -back.fee_returned);
-        entries.add(Flow::DeliveryCost, "fetched back", back.delivery_cost);
-    }
-
-    /// On cash basis: what was paid in the year, for sales of any year and as deposits.
-    fn payments(&mut self) {
-        let file = self.file();
-        if !self.books.cash() {
-            return;
-        }
-        for sale in (0..file.sale.len()).filter(|&sale| payments::has_payments(file, sale)) {
-            self.events(Some(sale), payments::events(file, sale));
-        }
-        self.events(None, payments::deposits(file));
-    }
-
-    fn events(&mut self, sale: Option<usize>, events: Vec<Event>) {
-        let books = self.books;
-        for event in events.into_iter().filter(|event| books.in_year(event.on)) {
-            let mut entries = self.entries(sale, event.place, event.on);
-            match event.kind {
-                EventKind::Allowance => {
-                    entries.add(Flow::Refund, "allowance", -event.paid.received());
-                    entries.tax("sales tax of an allowance", event.paid.tax);
-                }
-                EventKind::Payment | EventKind::Back => {
-                    let said = if sale.is_none() { "deposit" } else { "payment" };
-                    let said = if event.kind == EventKind::Back { "went back" } else { said };
-                    entries.add(Flow::Price, said, event.paid.price);
-                    entries.add(Flow::DeliveryCharged, said, event.paid.delivery);
-                    entries.tax(said, event.paid.tax);
-                }
+    fn event(&mut self, sale: usize, account: &Account, event: &Event) {
+        let cash = self.books.cash();
+        let mut entries = self.entries(Some(sale), event.place, event.on);
+        match event.kind {
+            EventKind::Payment | EventKind::Back if cash => entries.paid(event, account),
+            EventKind::Payment | EventKind::Back => {}
+            EventKind::Allowance => {
+                let back = if cash { -event.moved() } else { event.lowers() };
+                entries.add(Flow::Refund, "allowance", back.without_tax());
+                entries.add(Flow::TaxReturned, "sales tax of an allowance", -back.tax);
+            }
+            EventKind::Return => {
+                let given_up = if cash { Money::ZERO } else { event.given_up().without_tax() };
+                let tax = if cash { event.refunded.tax } else { event.lowers().tax };
+                entries.add(Flow::Refund, "refund", event.refunded.without_tax());
+                entries.add(Flow::Refund, "still owed when it came back", given_up);
+                entries.add(Flow::TaxReturned, "sales tax returned", -tax);
             }
         }
+        entries.add(Flow::Fee, "fee returned", -event.fee_returned);
+        entries.add(Flow::DeliveryCost, "fetched back", event.delivery_cost);
     }
 
-    /// Allowances: in full, but where the sale's money counts by payment, which has said so.
-    fn allowances(&mut self) {
-        let (books, file) = (self.books, self.file());
-        for one in file.allowance.iter().filter(|one| books.in_year(one.on.value)) {
-            let of = payments::of(file, one.on.value, one.sale_on.map(|on| on.value));
-            let Of::Sale(sale) = of else { continue };
-            let by_payment = self.by_payment(sale);
-            let mut entries = self.entries(Some(sale), one.place, one.on.value);
-            if !by_payment {
-                entries.add(Flow::Refund, "allowance", one.amount.value);
-                entries.tax("sales tax of an allowance", -one.tax_returned);
-            }
-            entries.add(Flow::Fee, "fee returned", -one.fee_returned);
-        }
+    fn deposit(&mut self, event: &Event) {
+        let said = if event.kind == EventKind::Back { "went back" } else { "deposit" };
+        self.entries(None, event.place, event.on).add(Flow::Price, said, event.paid.price);
     }
 
     fn parts(&mut self) {
@@ -172,9 +130,6 @@ impl<'a> Selling<'a> {
 
 struct Entries<'a> {
     channel: Option<String>,
-    tax_place: Option<String>,
-    /// Who remits the sales tax of this sale.
-    tax: Flow,
     title: String,
     place: Place,
     on: NaiveDate,
@@ -188,20 +143,19 @@ impl Entries<'_> {
         }
         let what = format!("{}: {said}", self.title);
         let part = Contribution::new(self.place, self.on, what, amount);
-        let (channel, tax_place) = (self.channel.clone(), self.tax_place.clone());
-        self.into.push(SaleEntry { channel, tax_place, flow, part });
+        self.into.push(SaleEntry { channel: self.channel.clone(), flow, part });
     }
 
-    fn tax(&mut self, said: &str, amount: Money) {
-        self.add(self.tax, said, amount);
-    }
-}
-
-fn tax_flow(books: &Books, sale: &Sale) -> Flow {
-    let channel = sale.channel.as_ref().and_then(|key| books.shop.channels.get(&key.value));
-    match channel {
-        Some(channel) if channel.collects_tax => Flow::TaxOfMarketplace,
-        _ => Flow::TaxCollected,
+    /// Money for a sale, or a payment that bounced.
+    fn paid(&mut self, event: &Event, account: &Account) {
+        let said = match (event.kind, account.has_payments) {
+            (EventKind::Back, _) => ["went back"; 3],
+            (_, true) => ["payment"; 3],
+            (_, false) => ["price", "delivery charged", "sales tax"],
+        };
+        self.add(Flow::Price, said[0], event.paid.price);
+        self.add(Flow::DeliveryCharged, said[1], event.paid.delivery);
+        self.add(Flow::Tax, said[2], event.paid.tax);
     }
 }
 
@@ -211,31 +165,14 @@ const FIGURES: &[(&str, &str, &[Flow])] = &[
     ("refunds", "Refunded to buyers", &[Flow::Refund]),
     ("channel-fees", "Fees of channels, less what was returned", &[Flow::Fee]),
     ("delivery", "Delivery paid, to buyers and back", &[Flow::DeliveryCost]),
-    ("tax-collected", "Sales tax collected by the shop", &[Flow::TaxCollected]),
-    ("tax-marketplace", "Sales tax collected and remitted by channels", &[Flow::TaxOfMarketplace]),
 ];
 
-/// Enters receipts, refunds, fees, delivery and sales tax.
-pub(super) fn enter(books: &Books, sales: &[SaleEntry], ledger: &mut Ledger) {
+/// Enters receipts, refunds, fees and delivery.
+pub(super) fn enter(sales: &[SaleEntry], ledger: &mut Ledger) {
     for (name, label, flows) in FIGURES {
         let taken = sales.iter().filter(|entry| flows.contains(&entry.flow));
         ledger.put(name, label, taken.map(|entry| entry.part.clone()).collect());
     }
-    let remitted = remitted(books);
-    let passed_on = remitted.iter().map(|r| remitted_part(r, r.amount.value)).collect();
-    ledger.put("tax-remitted", "Sales tax passed on", passed_on);
-    let kept = remitted.iter().map(|r| remitted_part(r, r.kept)).collect();
-    ledger.put("tax-kept", "Sales tax the shop may keep for collecting it", kept);
-}
-
-/// What was passed on in the year.
-pub(super) fn remitted<'a>(books: &Books<'a>) -> Vec<&'a Remitted> {
-    let all = books.shop.years.values().flat_map(|book| &book.remitted);
-    all.filter(|remitted| books.in_year(remitted.on.value)).collect()
-}
-
-pub(super) fn remitted_part(remitted: &Remitted, amount: Money) -> Contribution {
-    Contribution::new(remitted.place, remitted.on.value, remitted.to.as_str(), amount)
 }
 
 /// The entries of each channel; sales through none are under `None`.

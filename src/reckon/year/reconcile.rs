@@ -83,23 +83,17 @@ impl Channel<'_> {
         own.map(|entry| entry.part.clone()).collect()
     }
 
-    /// What buyers paid: a gross report is lowered neither by refunds nor by tax given back.
-    fn charged(&self, flows: &[Flow]) -> Vec<Contribution> {
-        self.parts(flows).into_iter().filter(|part| !part.amount.is_sign_negative()).collect()
-    }
-
     fn reconcile(&self, ledger: &mut Ledger) -> Reconciliation {
         let key = self.key();
         let name = |what: &str| format!("channel-{key}-{what}");
         let mut put = |what: &str, parts| ledger.put(&name(what), &format!("{key}: {what}"), parts);
         let price = put("price", self.parts(&[Flow::Price]));
         let delivery = put("delivery", self.parts(&[Flow::DeliveryCharged]));
-        let tax = put("tax", self.charged(&[Flow::TaxCollected, Flow::TaxOfMarketplace]));
+        let tax = put("tax", self.parts(&[Flow::Tax]));
         let fees = put("fees", self.parts(&[Flow::Fee]));
         let refunds = put("refunds", self.parts(&[Flow::Refund]));
-        let gross =
-            [Flow::Price, Flow::DeliveryCharged, Flow::TaxCollected, Flow::TaxOfMarketplace];
-        let expected_parts = self.charged(&gross);
+        // A gross report is lowered neither by refunds nor by tax given back.
+        let expected_parts = self.parts(&[Flow::Price, Flow::DeliveryCharged, Flow::Tax]);
         let expected = put("expected", expected_parts.clone());
         let mut row = Reconciliation {
             channel: self.channel.map(str::to_owned),
@@ -145,12 +139,11 @@ impl Channel<'_> {
             parts.iter().map(|part| part.times(-Money::ONE)).collect()
         };
         let off = |words: &str, flows: &[Flow]| (words.to_owned(), less(self.parts(flows)));
-        let tax = self.charged(&[Flow::TaxCollected, Flow::TaxOfMarketplace]);
         let mut causes = vec![
             off("the fees were taken off", &[Flow::Fee]),
             off("the refunds were taken off", &[Flow::Refund]),
             off("the fees and the refunds were taken off", &[Flow::Fee, Flow::Refund]),
-            ("the sales tax is not in it".to_owned(), less(tax)),
+            off("the sales tax is not in it", &[Flow::Tax]),
         ];
         causes.extend(self.edge_sales());
         let sum = |parts: &[Contribution]| -> Money { parts.iter().map(|part| part.amount).sum() };
@@ -167,7 +160,7 @@ impl Channel<'_> {
                 if channel != self.channel || !near_edge(books.year, sale.on.value) {
                     continue;
                 }
-                let gross = sale.price.value + sale.delivery_charged + sale.tax_collected;
+                let gross = sale.total();
                 let (title, on) = (books.title(i), sale.on.value);
                 let (said, amount) = match books.in_year(on) {
                     true => ("is not in it", -gross),

@@ -2,10 +2,8 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
-use crate::model::{At, Finding, Place, Sale, SalvagedTo, WithdrawalKind};
+use crate::model::{At, Entry, Finding, Place, What, WithdrawalKind};
 use crate::reckon::costs::CostEntryKind;
-use crate::reckon::payments::has_payments;
-use chrono::NaiveDate;
 use std::collections::BTreeMap;
 
 /// An entry with the receipt it names, if any.
@@ -103,60 +101,18 @@ impl Record<'_> {
     }
 }
 
-/// Every entry of the shop that needs a record, of any year.
+/// Every entry of the shop that needs a record, of any year. Where payments are written for a sale,
+/// each of them needs it, and not the sale.
 fn records<'a>(books: &Books<'a>) -> Vec<Record<'a>> {
-    let mut found = Vec::new();
-    let mut add = |place, on: NaiveDate, what: String, amount, receipt| {
-        found.push(Record { part: Contribution::new(place, on, what, amount), receipt });
+    let paid_later = |entry: &Entry| match (entry.what, entry.piece) {
+        (What::Sold(at, _), Some(piece)) => books.accounts[piece].sales[at].has_payments,
+        _ => false,
     };
-    for (i, piece) in books.shop.pieces.iter().enumerate() {
-        let title = || books.title(i);
-        if let Some(b) = &piece.bought {
-            let paid = b.price.value + b.premium + b.tax;
-            add(b.place, b.on.value, format!("{}: bought", title()), paid, b.receipt.as_ref());
-        }
-        for c in &piece.cost {
-            let what = format!("{}: {}", title(), c.what);
-            add(c.place, c.on.value, what, c.amount.value, c.receipt.as_ref());
-        }
-        // Where payments are written, each of them needs the record, and not the sale.
-        let paid_at_once = |(at, _): &(usize, &Sale)| !has_payments(piece, *at);
-        for (_, s) in piece.sale.iter().enumerate().filter(paid_at_once) {
-            let got = s.price.value + s.delivery_charged;
-            add(s.place, s.on.value, format!("{}: sold", title()), got, s.receipt.as_ref());
-        }
-        for p in &piece.payment {
-            let what = format!("{}: payment", title());
-            add(p.place, p.on.value, what, p.amount.value, p.receipt.as_ref());
-        }
-        for a in &piece.allowance {
-            let what = format!("{}: allowance", title());
-            add(a.place, a.on.value, what, a.amount.value, a.receipt.as_ref());
-        }
-        for part in &piece.salvaged {
-            if let SalvagedTo::Sold(price) = &part.to {
-                let what = format!("{}: {}, sold by itself", title(), part.what);
-                add(part.place, part.on.value, what, price.value, part.receipt.as_ref());
-            }
-        }
-    }
-    for book in books.shop.years.values() {
-        for l in &book.lot {
-            let paid = l.price.value + l.premium + l.tax;
-            add(l.place, l.on.value, l.what.clone(), paid, l.receipt.as_ref());
-        }
-        for e in &book.expense {
-            add(e.place, e.on.value, e.what.clone(), e.amount.value, e.receipt.as_ref());
-        }
-        for s in &book.supply {
-            add(s.place, s.on.value, s.stock.value.clone(), s.amount.value, s.receipt.as_ref());
-        }
-        for r in &book.remitted {
-            let what = format!("sales tax to {}", r.to);
-            add(r.place, r.on.value, what, r.amount.value, r.receipt.as_ref());
-        }
-    }
-    found
+    let of_entry = |entry: &Entry<'a>| {
+        let amount = entry.to_record().filter(|_| !paid_later(entry))?;
+        Some(Record { part: books.part(entry, amount), receipt: entry.receipt() })
+    };
+    books.all.iter().filter_map(of_entry).collect()
 }
 
 /// Notes on pieces: sold in the year without a purchase, or given away.

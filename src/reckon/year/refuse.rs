@@ -1,14 +1,14 @@
 //! What stands in the way of a year's figures. A year is refused rather than given too short.
 
-use super::units::{UnitMove, unit_moves};
 use crate::model::{
-    Finding, Form, Place, Shop, Supplies, Workspace, and_list, form_years, nearest,
+    Finding, Form, Period, Piece, Place, RefundOf, Shop, Supplies, UnitFault, UnitMove, What,
+    Workspace, and_list, form_years, nearest, unit_moves,
 };
 use crate::reckon::costs::{PieceCosts, positions};
 use crate::reckon::stock::{MovementKind, StockRun};
-use chrono::{Datelike, NaiveDate};
-use rust_decimal::Decimal;
-use std::collections::{BTreeMap, HashSet};
+use crate::reckon::trips::{MileageRate, no_rate};
+use chrono::NaiveDate;
+use std::collections::HashSet;
 
 /// The sound form table of a year.
 pub(super) fn form(shop: &Shop, year: i32) -> Result<&Form, Vec<Finding>> {
@@ -40,11 +40,36 @@ pub(super) fn moves(shop: &Shop, last_day: NaiveDate) -> Result<Vec<Vec<UnitMove
     let mut findings = Vec::new();
     let mut moves = Vec::with_capacity(shop.pieces.len());
     for piece in &shop.pieces {
-        let (found, wrong) = unit_moves(piece, last_day);
-        findings.extend(wrong);
-        moves.push(found);
+        let walked = unit_moves(piece, last_day);
+        findings.extend(walked.faults.first().map(|fault| contradiction(piece, *fault)));
+        moves.push(walked.moves);
     }
     if findings.is_empty() { Ok(moves) } else { Err(findings) }
+}
+
+/// What is wrong with the days of a piece. Reading says it, too, and in more words.
+fn contradiction(piece: &Piece, fault: UnitFault) -> Finding {
+    let name = piece.name();
+    let back = |returned: usize, out: u32| {
+        let message = format!("more of `{name}` comes back than was sold: {out} sold");
+        Finding::error("returned-too-much", piece.returned[returned].place, message)
+            .hint("enter the missing `[[sale]]`, or correct `count`")
+    };
+    match fault {
+        UnitFault::SoldTooMany { sale, left, .. } => {
+            let message = format!("more of `{name}` is sold than there is: {left} left");
+            Finding::error("sold-too-much", piece.sale[sale].place, message)
+                .hint("correct `count`, or enter the missing `[[return]]`")
+        }
+        UnitFault::ReturnedTooMany { returned, out, .. } => back(returned, out),
+        UnitFault::ReturnedUnsold { returned } => back(returned, 0),
+        UnitFault::WithdrawnNothing => {
+            let place = piece.withdrawn.as_ref().map_or(piece.place, |withdrawn| withdrawn.place);
+            let message = format!("`{name}` is withdrawn, but all of it is sold");
+            Finding::error("withdrawn-after-sold", place, message)
+                .hint("remove `[withdrawn]`, or enter the missing `[[return]]`")
+        }
+    }
 }
 
 /// Everything else that would make the year's figures short or wrong.
@@ -53,9 +78,11 @@ pub(super) fn reasons(
     run: &StockRun,
     costs: &[PieceCosts],
     form: &Form,
-    last_day: NaiveDate,
+    year: i32,
+    period: Period,
 ) -> Vec<Finding> {
-    let check = Check { shop, run, form, last_day };
+    let last_day = period.last;
+    let check = Check { shop, run, form, year, period, last_day };
     let mut findings = check.broken_files();
     findings.extend(check.categories());
     findings.extend(check.trips());
@@ -63,10 +90,11 @@ pub(super) fn reasons(
     findings.extend(check.lots());
     findings.extend(check.rates());
     findings.extend(crate::reckon::faults(shop, costs, last_day).into_iter().map(|(_, f)| f));
-    if shop.supplies(last_day.year()) == Supplies::WhenUsed {
+    if shop.supplies(year) == Supplies::WhenUsed {
         findings.extend(check.draws());
         findings.extend(check.supplies());
-        findings.extend(check.counts());
+        let known = run.faults.iter().filter(|fault| fault.on <= last_day);
+        findings.extend(known.map(|fault| fault.finding.clone()));
     }
     findings
 }
@@ -75,12 +103,14 @@ struct Check<'a> {
     shop: &'a Shop,
     run: &'a StockRun,
     form: &'a Form,
+    year: i32,
+    period: Period,
     last_day: NaiveDate,
 }
 
 impl Check<'_> {
     fn in_year(&self, on: NaiveDate) -> bool {
-        on.year() == self.last_day.year()
+        self.period.contains(on)
     }
 
     fn broken_files(&self) -> Vec<Finding> {
@@ -97,17 +127,21 @@ impl Check<'_> {
     }
 
     fn categories(&self) -> Vec<Finding> {
-        let all = self.shop.years.values().flat_map(|book| &book.expense);
-        let unknown = all.filter(|expense| {
-            self.in_year(expense.on.value) && self.form.line_of(&expense.category.value).is_none()
+        let of_period = self.shop.entries().into_iter().filter(|entry| self.in_year(entry.on));
+        let named = of_period.filter_map(|entry| match entry.what {
+            What::Expense(one) => Some((&one.category, entry.words())),
+            What::Refund(one) => match &one.of {
+                RefundOf::Expense { category, .. } => Some((category, entry.words())),
+                _ => None,
+            },
+            _ => None,
         });
+        let unknown = named.filter(|(category, _)| self.form.line_of(&category.value).is_none());
         unknown
-            .map(|expense| {
-                let category = &expense.category.value;
-                let message = format!("no line of the form takes `{category}`: {}", expense.what);
-                let finding =
-                    Finding::error("category-without-line", expense.category.place, message);
-                match nearest(category, self.form.categories()) {
+            .map(|(category, what)| {
+                let message = format!("no line of the form takes `{}`: {what}", category.value);
+                let finding = Finding::error("category-without-line", category.place, message);
+                match nearest(&category.value, self.form.categories()) {
                     Some(near) => finding.hint(format!("did you mean `{near}`?")),
                     None => finding.hint("use a category of the form's table"),
                 }
@@ -117,22 +151,16 @@ impl Check<'_> {
 
     fn trips(&self) -> Vec<Finding> {
         let all = self.shop.years.values().flat_map(|book| &book.trip);
-        let unrated = all.filter(|trip| {
-            self.in_year(trip.on.value) && self.form.rate("mileage", trip.on.value).is_none()
-        });
-        unrated
-            .map(|trip| {
-                let message = format!("there is no mileage rate for {}", trip.on.value);
-                Finding::error("no-mileage-rate", trip.on.place, message)
-                    .hint("add a `[[rate]]` named `mileage` for that day to the form's table")
-            })
-            .collect()
+        let of_period = all.filter(|trip| self.in_year(trip.on.value));
+        let unrated = of_period
+            .filter(|trip| MileageRate::of(self.shop, trip.on.value) == MileageRate::NotThatDay);
+        unrated.map(|trip| no_rate(trip.on.value, trip.miles, trip.on.place)).collect()
     }
 
     fn channels(&self) -> Vec<Finding> {
         let sold = self.shop.pieces.iter().flat_map(|piece| &piece.sale);
         let sold = sold.filter(|sale| self.in_year(sale.on.value));
-        let reported = self.shop.years.get(&self.last_day.year());
+        let reported = self.shop.years.get(&self.year);
         let reported = reported.into_iter().flat_map(|book| &book.reported);
         let named = sold.filter_map(|sale| sale.channel.as_ref());
         named
@@ -148,19 +176,27 @@ impl Check<'_> {
     fn lots(&self) -> Vec<Finding> {
         let known = positions(self.shop);
         let lots = self.shop.years.values().flat_map(|book| &book.lot);
-        let named = lots.filter(|lot| lot.on.value <= self.last_day).flat_map(|lot| &lot.pieces);
+        let lots = lots.filter(|lot| lot.on.value <= self.last_day).flat_map(|lot| &lot.pieces);
+        let lots = lots.map(|(name, _)| (name, "the lot", "lot-without-piece"));
+        let refunds = self.shop.years.values().flat_map(|book| &book.refund);
+        let refunds = refunds.filter(|refund| refund.on.value <= self.last_day);
+        let refunds = refunds.filter_map(|refund| match &refund.of {
+            RefundOf::Piece(name, _) => Some((name, "the refund", "refund-without-piece")),
+            _ => None,
+        });
+        let named = lots.chain(refunds);
         named
-            .filter(|(name, _)| !known.contains_key(name.value.as_str()))
-            .map(|(name, _)| {
-                let message = format!("the lot names a piece that is not there: `{}`", name.value);
-                Finding::error("lot-without-piece", name.place, message)
+            .filter(|(name, ..)| !known.contains_key(name.value.as_str()))
+            .map(|(name, entry, code)| {
+                let message = format!("{entry} names a piece that is not there: `{}`", name.value);
+                Finding::error(code, name.place, message)
             })
             .collect()
     }
 
     /// Rates that lines and the workspace need.
     fn rates(&self) -> Vec<Finding> {
-        let year = self.last_day.year();
+        let year = self.year;
         let space = self.shop.years.get(&year).and_then(|book| book.workspace.as_ref());
         let workspace = ["workspace-rate", "workspace-limit", "workspace-days"].map(String::from);
         let portions = self.form.lines.iter().flat_map(|line| line.portions.values().cloned());
@@ -189,7 +225,7 @@ impl Check<'_> {
             .iter()
             .filter_map(|movement| match movement.kind {
                 MovementKind::Drawn { piece, used } => Some((piece, used)),
-                MovementKind::Bought | MovementKind::Shrunk => None,
+                _ => None,
             })
             .collect();
         let draws = self.shop.pieces.iter().enumerate().flat_map(|(piece, file)| {
@@ -208,42 +244,25 @@ impl Check<'_> {
     }
 
     fn supplies(&self) -> Vec<Finding> {
-        let all = self.shop.years.values().flat_map(|book| &book.supply);
-        let lost = all.filter(|supply| {
-            let item = self.shop.stock.get(&supply.stock.value);
-            let family = supply.quantity.value.unit.family;
-            supply.on.value <= self.last_day && item.is_none_or(|item| item.unit.family != family)
+        let past = self.shop.entries().into_iter().filter(|entry| entry.on <= self.last_day);
+        let moved = past.filter_map(|entry| match entry.what {
+            What::Supply(one) => Some((entry.place, &one.stock, &one.quantity)),
+            What::OnHand(one) => Some((entry.place, &one.stock, &one.quantity)),
+            What::Count(one) => Some((entry.place, &one.stock, &one.quantity)),
+            What::Refund(one) => match &one.of {
+                RefundOf::Stock { stock, quantity } => Some((entry.place, stock, quantity)),
+                _ => None,
+            },
+            _ => None,
         });
-        lost.map(|supply| {
-            let message =
-                format!("`{}` is not stock the shop keeps in such units", supply.stock.value);
-            Finding::error("supply-without-stock", supply.place, message)
+        let lost = moved.filter(|(_, stock, quantity)| {
+            let item = self.shop.stock.get(&stock.value);
+            item.is_none_or(|item| item.unit.family != quantity.value.unit.family)
+        });
+        lost.map(|(place, stock, _)| {
+            let message = format!("`{}` is not stock the shop keeps in such units", stock.value);
+            Finding::error("supply-without-stock", place, message)
         })
         .collect()
-    }
-
-    /// Counts of more than was ever bought.
-    fn counts(&self) -> Vec<Finding> {
-        let mut bought: BTreeMap<&str, Vec<(NaiveDate, Decimal)>> = BTreeMap::new();
-        for movement in &self.run.movements {
-            if movement.kind == MovementKind::Bought {
-                let sums = bought.entry(&movement.stock).or_default();
-                let before = sums.last().map_or(Decimal::ZERO, |(_, sum)| *sum);
-                sums.push((movement.on, before + movement.quantity));
-            }
-        }
-        let counts = self.shop.years.values().flat_map(|book| &book.count);
-        let too_much = counts.filter(|count| {
-            let sums = bought.get(count.stock.value.as_str()).map_or(&[][..], Vec::as_slice);
-            let up_to = sums.partition_point(|(on, _)| *on <= count.on.value);
-            let ever = up_to.checked_sub(1).map_or(Decimal::ZERO, |last| sums[last].1);
-            count.on.value <= self.last_day && count.quantity.value.in_base() > ever
-        });
-        too_much
-            .map(|count| {
-                let message = format!("more `{}` is counted than was bought", count.stock.value);
-                Finding::error("count-without-stock", count.place, message)
-            })
-            .collect()
     }
 }

@@ -7,6 +7,7 @@
 
 use crate::model::{Money, split};
 use crate::reckon::costs::CostEntry;
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 /// What the first `k` of `n` units cost of a whole.
@@ -31,4 +32,19 @@ pub fn shares(entries: &[&CostEntry], (from, to): (u32, u32), n: u32, decimals: 
             borne - before
         })
         .collect()
+}
+
+/// Which shares of a gift leave the opening stock with it: those of costs the shop bore before the
+/// year began, less what was taken off these since. Where more was taken off than there was, none.
+///
+/// Source: IRS Pub. 334 (2023 returns) ch. 6 p. 28, donation of inventory.
+pub fn left_opening_stock(
+    entries: &[&CostEntry],
+    shares: &[Money],
+    year_begins: NaiveDate,
+) -> Vec<bool> {
+    let before: Vec<bool> = entries.iter().map(|entry| entry.since < year_begins).collect();
+    let opening: Money =
+        shares.iter().zip(&before).filter(|(_, before)| **before).map(|(share, _)| *share).sum();
+    before.into_iter().map(|before| before && opening > Money::ZERO).collect()
 }

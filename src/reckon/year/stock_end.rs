@@ -4,17 +4,28 @@
 //! where the units are at the end of a day. Nothing here walks through the days.
 
 use super::books::Books;
+use super::goods::shrunk_how;
 use super::ledger::Contribution;
-use super::shares::shares;
+use super::shares::{left_opening_stock, shares};
 use super::units::Units;
-use crate::model::{CostKind, WithdrawalKind};
-use crate::reckon::costs::CostEntry;
-use crate::reckon::stock::MovementKind;
+use crate::model::{CostKind, Money, RefundOf, What, WithdrawalKind};
+use crate::reckon::costs::{CostEntry, CostEntryKind};
+use crate::reckon::stock::{Movement, MovementKind};
 use chrono::NaiveDate;
 
+/// Stock when the period begins: that at the end of the day before, and shop stock that is on hand
+/// when the books begin. It equals the closing stock of the period before but for the latter.
+pub(super) fn opening_stock(books: &Books) -> Vec<Contribution> {
+    let mut parts = stock_at(books, books.day_before());
+    let begun = |m: &&Movement| m.kind == MovementKind::OnHand && m.on == books.period.first;
+    if books.when_used() {
+        parts.extend(books.run.movements.iter().filter(begun).map(moved));
+    }
+    parts
+}
+
 /// Stock at the end of a day: the costs up to then of units not yet sold or withdrawn, and shop
-/// stock on hand where supplies count when used. The same function gives the opening stock of a
-/// year and the closing stock of the year before it.
+/// stock on hand where supplies count when used.
 pub(super) fn stock_at(books: &Books, day: NaiveDate) -> Vec<Contribution> {
     let pieces = (0..books.shop.pieces.len()).flat_map(|piece| piece_at(books, piece, day));
     pieces.chain(shop_stock_at(books, day)).collect()
@@ -27,19 +38,53 @@ pub(super) fn piece_at(books: &Books, piece: usize, day: NaiveDate) -> Vec<Contr
 }
 
 fn borne(books: &Books, piece: usize, range: (u32, u32), day: NaiveDate) -> Vec<Contribution> {
-    if range.0 == range.1 {
-        return Vec::new();
-    }
-    let mut entries: Vec<&CostEntry> = books.entries(piece);
-    entries.retain(|entry| entry.on <= day);
-    let count = books.shop.pieces[piece].count.max(1);
+    let (entries, shares) = shared(books, books.entries(piece), piece, range, day);
     let title = books.title(piece);
     let said = |entry: &CostEntry| format!("{title}: {}", entry.what);
-    shares(&entries, range, count, books.decimals())
-        .into_iter()
-        .zip(entries)
-        .map(|(share, entry)| Contribution::new(entry.place, entry.on, said(entry), share))
+    let parts = entries.into_iter().zip(shares);
+    parts
+        .map(|(entry, share)| Contribution::new(entry.place, entry.on, said(entry), share))
         .collect()
+}
+
+/// What a range of units bears of entries up to the end of a day.
+fn shared<'a>(
+    books: &Books,
+    mut entries: Vec<&'a CostEntry>,
+    piece: usize,
+    range: (u32, u32),
+    day: NaiveDate,
+) -> (Vec<&'a CostEntry>, Vec<Money>) {
+    if range.0 == range.1 {
+        return (Vec::new(), Vec::new());
+    }
+    entries.retain(|entry| entry.on <= day);
+    let count = books.shop.pieces[piece].count.max(1);
+    let shares = shares(&entries, range, count, books.decimals());
+    (entries, shares)
+}
+
+/// What the method of counting shop stock makes of the stock at the end of a day: what is on hand,
+/// and what pieces in stock have drawn.
+pub(super) fn supplies_in_stock(books: &Books, day: NaiveDate) -> Vec<Contribution> {
+    let mut parts = shop_stock_kept(books, day);
+    for (piece, file) in books.shop.pieces.iter().enumerate() {
+        let units = Units::at(file, &books.moves[piece], day);
+        let range = (units.sold, units.limit);
+        let (with, shares) = shared(books, books.entries_kept(piece, true), piece, range, day);
+        let (_, without) = shared(books, books.entries_kept(piece, false), piece, range, day);
+        let mut left = shares.iter().sum::<Money>() - without.iter().sum::<Money>();
+        let mut drawn = with.iter().zip(&shares);
+        while let Some((entry, share)) = drawn.rfind(|(e, _)| e.kind == CostEntryKind::Drawn) {
+            // A set's cents may fall otherwise without the draws: the first of them takes the rest.
+            let first = !drawn.clone().any(|(e, _)| e.kind == CostEntryKind::Drawn);
+            let amount = if first { left } else { *share };
+            left -= amount;
+            let what = format!("{}: {}, drawn", books.title(piece), entry.what);
+            parts.push(Contribution::new(entry.place, entry.on, what, amount));
+        }
+    }
+    parts
 }
 
 /// Every movement of shop stock up to the end of a day; together, what is on hand at cost.
@@ -49,83 +94,104 @@ pub(super) fn shop_stock_at(books: &Books, day: NaiveDate) -> Vec<Contribution> 
 
 /// The same, whatever the method says.
 pub(super) fn shop_stock_kept(books: &Books, day: NaiveDate) -> Vec<Contribution> {
-    let movements = books.run.movements.iter().filter(|movement| movement.on <= day);
-    movements
-        .map(|movement| {
-            let (said, cost) = match movement.kind {
-                MovementKind::Bought => ("bought", movement.cost),
-                MovementKind::Drawn { .. } => ("drawn", -movement.cost),
-                MovementKind::Shrunk => ("missing at the count", -movement.cost),
-            };
-            let what = format!("{}, {said}", movement.stock);
-            Contribution::new(movement.place, movement.on, what, cost)
-        })
-        .collect()
+    books.run.movements.iter().filter(|movement| movement.on <= day).map(moved).collect()
+}
+
+fn moved(movement: &Movement) -> Contribution {
+    let said = match movement.kind {
+        MovementKind::OnHand => "on hand when the books begin",
+        MovementKind::Bought => "bought",
+        MovementKind::Refunded => "paid back",
+        MovementKind::Drawn { .. } => "drawn",
+        MovementKind::Shrunk => shrunk_how(movement),
+    };
+    let what = format!("{}, {said}", movement.stock);
+    Contribution::new(movement.place, movement.on, what, movement.adds())
 }
 
 /// What leaves purchases with pieces kept or given away: of pieces kept, all they cost, and what
-/// arrives for them later; of pieces given away, what was in the opening stock. Cost of the same
-/// year stays in the cost of goods sold.
-///
-/// Source: IRS Pub. 334 (2023 returns) ch. 6 p. 28, donation of inventory.
+/// arrives for them later; of pieces given away, what was in the opening stock. Other cost of theirs
+/// stays in the cost of goods sold.
 pub(super) fn withdrawn(books: &Books, how: WithdrawalKind) -> Vec<Contribution> {
-    let mut parts = Vec::new();
-    for (piece, file) in books.shop.pieces.iter().enumerate() {
-        let gone = |day| {
-            let units = Units::at(file, &books.moves[piece], day);
-            let range = (units.limit, units.count);
-            if units.withdrawn == Some(how) { borne(books, piece, range, day) } else { Vec::new() }
-        };
-        let already = gone(books.day_before()).len();
-        // Costs are in order of time and the withdrawn units stay the same, so what was there a
-        // year before is the head of what is there now.
-        let leaving = gone(books.last_day).into_iter().skip(already);
-        let opening = |part: &Contribution| part.on.is_some_and(|on| on <= books.day_before());
-        parts.extend(leaving.filter(|part| how != WithdrawalKind::Given || opening(part)));
-    }
-    parts
-}
-
-/// What was paid for pieces in the year, alone or in lots, with premium and tax.
-pub(super) fn purchases(books: &Books) -> Vec<Contribution> {
-    let mut parts = Vec::new();
-    for (i, piece) in books.shop.pieces.iter().enumerate() {
-        if let Some(bought) = piece.bought.as_ref().filter(|b| books.in_year(b.on.value)) {
-            let paid = bought.price.value + bought.premium + bought.tax;
-            parts.push(Contribution::new(bought.place, bought.on.value, books.title(i), paid));
-        }
-    }
-    for lot in books.shop.years.values().flat_map(|book| &book.lot) {
-        if books.in_year(lot.on.value) {
-            let paid = lot.price.value + lot.premium + lot.tax;
-            parts.push(Contribution::new(lot.place, lot.on.value, lot.what.as_str(), paid));
-        }
-    }
-    parts
-}
-
-/// What was paid in the year for pieces alone, of some kinds.
-pub(super) fn own_costs(books: &Books, kinds: &[CostKind]) -> Vec<Contribution> {
-    let mut parts = Vec::new();
-    for (i, piece) in books.shop.pieces.iter().enumerate() {
-        for cost in &piece.cost {
-            if kinds.contains(&cost.kind) && books.in_year(cost.on.value) {
-                let what = format!("{}: {}", books.title(i), cost.what);
-                parts.push(Contribution::new(cost.place, cost.on.value, what, cost.amount.value));
+    let gone = books.shop.pieces.iter().enumerate();
+    let gone = gone.filter_map(|(i, file)| Some((i, file.withdrawn.as_ref()?)));
+    let of_kind = gone.filter(|(_, gone)| gone.how == how);
+    of_kind
+        .flat_map(|(piece, gone)| match how {
+            WithdrawalKind::Given if books.in_year(gone.on.value) => {
+                given(books, piece, gone.on.value)
             }
-        }
-    }
-    parts
-}
-
-/// What was paid in the year for shop stock.
-pub(super) fn supplies(books: &Books) -> Vec<Contribution> {
-    let bought = books.shop.years.values().flat_map(|book| &book.supply);
-    bought
-        .filter(|supply| books.in_year(supply.on.value))
-        .map(|supply| {
-            let what = supply.stock.value.as_str();
-            Contribution::new(supply.place, supply.on.value, what, supply.amount.value)
+            WithdrawalKind::Kept => kept(books, piece),
+            _ => Vec::new(),
         })
         .collect()
+}
+
+/// What a piece given away in the period had in the opening stock of its year.
+fn given(books: &Books, piece: usize, on: NaiveDate) -> Vec<Contribution> {
+    let units = Units::at(&books.shop.pieces[piece], &books.moves[piece], on);
+    let range = (units.limit, units.count);
+    let (entries, shares) = shared(books, books.entries(piece), piece, range, on);
+    let left = left_opening_stock(&entries, &shares, books.year_begins());
+    let parts = borne(books, piece, range, on).into_iter().zip(left);
+    parts.filter(|(_, left)| *left).map(|(part, _)| part).collect()
+}
+
+/// What a piece kept in the period, or before it, cost in the period.
+fn kept(books: &Books, piece: usize) -> Vec<Contribution> {
+    let gone = |day| {
+        let units = Units::at(&books.shop.pieces[piece], &books.moves[piece], day);
+        match units.withdrawn {
+            Some(_) => borne(books, piece, (units.limit, units.count), day),
+            None => Vec::new(),
+        }
+    };
+    // Costs are in order of time and the withdrawn units stay the same, so what was there before
+    // is the head of what is there now.
+    let already = gone(books.day_before()).len();
+    gone(books.last_day).into_iter().skip(already).collect()
+}
+
+/// What was paid for pieces in the period, alone or in lots, with premium and tax, less what was
+/// paid back.
+pub(super) fn purchases(books: &Books) -> Vec<Contribution> {
+    let paid = books.of_period().filter_map(|entry| match entry.what {
+        What::Bought(bought) => Some(books.part(&entry, bought.paid())),
+        What::Lot(lot) => Some(books.part(&entry, lot.paid())),
+        What::Refund(refund) => match refund.of {
+            RefundOf::Piece(_, None) => Some(books.part(&entry, -refund.amount.value)),
+            _ => None,
+        },
+        _ => None,
+    });
+    paid.collect()
+}
+
+/// What was paid in the period for pieces alone, of some kinds, less what was paid back.
+pub(super) fn own_costs(books: &Books, kinds: &[CostKind]) -> Vec<Contribution> {
+    let paid = books.of_period().filter_map(|entry| {
+        let (kind, amount) = match entry.what {
+            What::Cost(cost) => (cost.kind, cost.amount.value),
+            What::Refund(refund) => match refund.of {
+                RefundOf::Piece(_, Some(kind)) => (kind, -refund.amount.value),
+                _ => return None,
+            },
+            _ => return None,
+        };
+        kinds.contains(&kind).then(|| books.part(&entry, amount))
+    });
+    paid.collect()
+}
+
+/// What was paid in the period for shop stock, less what was paid back.
+pub(super) fn supplies(books: &Books) -> Vec<Contribution> {
+    let paid = books.of_period().filter_map(|entry| match entry.what {
+        What::Supply(supply) => Some(books.part(&entry, supply.amount.value)),
+        What::Refund(refund) => match refund.of {
+            RefundOf::Stock { .. } => Some(books.part(&entry, -refund.amount.value)),
+            _ => None,
+        },
+        _ => None,
+    });
+    paid.collect()
 }

@@ -1,13 +1,22 @@
-//! Sales tax of the year by place: collected by the shop, passed on, kept, and still held.
+//! Sales tax as a balance: what was held for the state at the start of the year, what was
+//! collected, passed on and kept in it, and what is held at its end, in all and by place.
+//!
+//! When tax is owed is the place's rule: on the day of the sale, or as buyers pay. What a channel
+//! collects and passes on itself is in no balance.
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
-use super::receipts::{Flow, SaleEntry, remitted, remitted_part};
-use crate::model::{Money, Remitted};
+use crate::model::{Money, Place, Remitted, Sale};
+use crate::reckon::payments::{Account, EventKind};
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
+use std::collections::BTreeSet;
 
-/// Sales tax of one place. Each amount is a figure `tax-KEY-collected`, `-remitted`, `-kept`,
-/// `-held` and `-marketplace`.
+const PLUS: Decimal = Decimal::ONE;
+const LESS: Decimal = Decimal::NEGATIVE_ONE;
+
+/// Sales tax of one place. Each amount is a figure `tax-KEY-at-start`, `-collected`, `-remitted`,
+/// `-kept`, `-held` and `-marketplace`.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TaxPlace {
     /// A key of `[tax]`; `elsewhere` for tax that names no place.
@@ -15,77 +24,218 @@ pub struct TaxPlace {
     pub label: String,
     /// As a fraction; nothing where no place is named.
     pub rate: Option<Decimal>,
+    /// Held for the state when the year began.
+    pub at_start: Money,
     /// Collected by the shop, less what was returned.
     pub collected: Money,
     pub remitted: Money,
     pub kept: Money,
-    /// Collected, less remitted and kept, in the year.
+    /// Held for the state at the end of the year.
     pub held: Money,
     /// Collected and passed on by channels.
     pub marketplace: Money,
 }
 
-/// The places of `[tax]` by key, then what names none; places nothing happened in are left out.
-pub(super) fn enter(books: &Books, sales: &[SaleEntry], ledger: &mut Ledger) -> Vec<TaxPlace> {
-    if books.shop.taxes.is_empty() {
-        return Vec::new();
-    }
-    let remitted = remitted(books);
-    let mut places: Vec<Option<&str>> =
-        books.shop.taxes.keys().map(|key| Some(key.as_str())).collect();
-    places.push(None);
-    let found = places.into_iter().map(|place| enter_place(books, place, sales, &remitted, ledger));
-    found.filter(|place| !place.is_empty()).collect()
-}
-
 impl TaxPlace {
     fn is_empty(&self) -> bool {
-        let moved = [self.collected, self.remitted, self.kept, self.marketplace];
+        let moved =
+            [self.at_start, self.collected, self.remitted, self.kept, self.held, self.marketplace];
         moved.iter().all(Decimal::is_zero)
     }
 }
 
-fn enter_place(
+/// One amount of sales tax on the day it counts.
+struct TaxEntry<'a> {
+    by_channel: bool,
+    /// Key of `[tax]`.
+    place_key: Option<&'a str>,
+    part: Contribution,
+}
+
+/// Every amount of sales tax up to a year's end.
+pub(super) struct SalesTaxes<'a> {
+    entries: Vec<TaxEntry<'a>>,
+    remitted: Vec<&'a Remitted>,
+}
+
+/// Everything, or one place; nothing inside is what names no place.
+type Which<'a> = Option<Option<&'a str>>;
+
+impl<'a> SalesTaxes<'a> {
+    pub fn of(books: &Books<'a>) -> SalesTaxes<'a> {
+        let mut entries = Vec::new();
+        for (i, piece) in books.shop.pieces.iter().enumerate() {
+            for (sale, account) in piece.sale.iter().zip(&books.accounts[i].sales) {
+                entries.extend(of_sale(books, i, sale, account));
+            }
+        }
+        entries.retain(|entry| entry.part.on.is_some_and(|on| on <= books.last_day));
+        let remitted = books.shop.years.values().flat_map(|book| &book.remitted);
+        let remitted = remitted.filter(|one| one.on.value <= books.last_day).collect();
+        SalesTaxes { entries, remitted }
+    }
+
+    fn parts(
+        &self,
+        which: Which,
+        by_channel: bool,
+        counts: impl Fn(NaiveDate) -> bool,
+    ) -> Vec<Contribution> {
+        let own = self.entries.iter().filter(|entry| {
+            entry.by_channel == by_channel && which.is_none_or(|key| entry.place_key == key)
+        });
+        let parts = own.map(|entry| &entry.part);
+        parts.filter(|part| part.on.is_some_and(&counts)).cloned().collect()
+    }
+
+    fn passed_on(
+        &self,
+        which: Which,
+        amount: fn(&Remitted) -> Money,
+        counts: impl Fn(NaiveDate) -> bool,
+    ) -> Vec<Contribution> {
+        let key = |one: &Remitted| one.place_key.as_ref().map(|key| key.value.clone());
+        let own = self.remitted.iter().filter(|one| {
+            counts(one.on.value) && which.is_none_or(|place| key(one).as_deref() == place)
+        });
+        own.map(|one| Contribution::new(one.place, one.on.value, one.to.as_str(), amount(one)))
+            .collect()
+    }
+}
+
+/// The tax of a sale on the days it counts.
+fn of_sale<'a>(
+    books: &Books<'a>,
+    piece: usize,
+    sale: &'a Sale,
+    account: &Account,
+) -> Vec<TaxEntry<'a>> {
+    let when_paid = books.shop.tax_when_paid(sale);
+    let mut entries = Vec::new();
+    let mut add = |place: Place, on, said: &str, amount: Money| {
+        let part = Contribution::new(place, on, format!("{}: {said}", books.title(piece)), amount);
+        let place_key = sale.tax_place.as_ref().map(|key| key.value.as_str());
+        entries.push(TaxEntry { by_channel: !books.shop.collects_tax(sale), place_key, part });
+    };
+    if !when_paid {
+        add(sale.place, sale.on.value, "sales tax", account.asked.tax);
+    }
+    for event in &account.events {
+        let amount = if when_paid { event.moved().tax } else { -event.lowers().tax };
+        let said = match event.kind {
+            EventKind::Payment if account.has_payments => "payment",
+            EventKind::Payment => "sales tax",
+            EventKind::Back => "went back",
+            EventKind::Allowance => "sales tax of an allowance",
+            EventKind::Return => "sales tax returned",
+        };
+        add(event.place, event.on, said, amount);
+    }
+    entries
+}
+
+/// Enters `tax-at-start`, `tax-collected`, `tax-remitted`, `tax-kept`, `tax-held` and
+/// `tax-marketplace`, and `tax-unpaid`: what buyers still owe of it.
+pub(super) fn enter_totals(books: &Books, taxes: &SalesTaxes, ledger: &mut Ledger) {
+    enter_balance(books, taxes, ledger, None, "tax", "Sales tax");
+    ledger.put("tax-unpaid", "Sales tax buyers still owe at the end of the year", unpaid(books));
+}
+
+/// The places of `[tax]` by key, then what names none; places nothing happened in are left out.
+pub(super) fn enter(books: &Books, taxes: &SalesTaxes, ledger: &mut Ledger) -> Vec<TaxPlace> {
+    let shop = books.shop;
+    if shop.taxes.is_empty() {
+        return Vec::new();
+    }
+    let mut places: Vec<Option<&str>> = shop.taxes.keys().map(|key| Some(key.as_str())).collect();
+    places.push(None);
+    let found = places.into_iter().map(|place| {
+        let tax = place.and_then(|key| shop.taxes.get(key));
+        let key = place.map_or_else(|| unnamed(books), str::to_owned);
+        let label = tax.map_or("no place named".to_owned(), |tax| tax.label.clone());
+        let name = format!("tax-{key}");
+        let said = format!("Sales tax, {label}");
+        let [at_start, collected, remitted, kept, held, marketplace] =
+            enter_balance(books, taxes, ledger, Some(place), &name, &said);
+        let rate = tax.map(|tax| tax.rate);
+        TaxPlace { key, label, rate, at_start, collected, remitted, kept, held, marketplace }
+    });
+    found.filter(|place| !place.is_empty()).collect()
+}
+
+/// Opening, collected, remitted, kept, closing and what channels passed on.
+fn enter_balance(
     books: &Books,
-    place: Option<&str>,
-    sales: &[SaleEntry],
-    remitted: &[&Remitted],
+    taxes: &SalesTaxes,
     ledger: &mut Ledger,
-) -> TaxPlace {
-    let tax = place.and_then(|key| books.shop.taxes.get(key));
-    let key = place.map_or_else(|| unnamed(books), str::to_owned);
-    let label = tax.map_or("no place named".to_owned(), |tax| tax.label.clone());
-    let flow = |flow: Flow| -> Vec<Contribution> {
-        let own = sales.iter().filter(|entry| entry.tax_place.as_deref() == place);
-        own.filter(|entry| entry.flow == flow).map(|entry| entry.part.clone()).collect()
+    which: Which,
+    name: &str,
+    said: &str,
+) -> [Money; 6] {
+    let before = |on: NaiveDate| on <= books.day_before();
+    let now = |on: NaiveDate| books.in_year(on);
+    let mut opening = taxes.parts(which, false, before);
+    for amount in [|one: &Remitted| one.amount.value, |one: &Remitted| one.kept] {
+        let gone = taxes.passed_on(which, amount, before);
+        opening.extend(gone.iter().map(|part| part.times(LESS)));
+    }
+    let mut put = |what: &str, label: &str, parts| {
+        ledger.put(&format!("{name}-{what}"), &format!("{said}: {label}"), parts)
     };
-    let own: Vec<&Remitted> = remitted
-        .iter()
-        .copied()
-        .filter(|r| r.place_key.as_ref().map(|key| key.value.as_str()) == place)
-        .collect();
-    let passed_on = own.iter().map(|r| remitted_part(r, r.amount.value)).collect();
-    let kept = own.iter().map(|r| remitted_part(r, r.kept)).collect();
-    let mut put = |what: &str, parts| {
-        ledger.put(&format!("tax-{key}-{what}"), &format!("Sales tax, {label}: {what}"), parts)
-    };
-    let collected = put("collected", flow(Flow::TaxCollected));
-    let remitted = put("remitted", passed_on);
-    let kept = put("kept", kept);
-    let marketplace = put("marketplace", flow(Flow::TaxOfMarketplace));
-    let names = ["collected", "remitted", "kept"].map(|what| format!("tax-{key}-{what}"));
-    let signs = [Decimal::ONE, Decimal::NEGATIVE_ONE, Decimal::NEGATIVE_ONE];
+    let at_start = put("at-start", "held at the start of the year", opening);
+    let collected =
+        put("collected", "collected by the shop, less returned", taxes.parts(which, false, now));
+    let remitted =
+        put("remitted", "passed on", taxes.passed_on(which, |one| one.amount.value, now));
+    let kept = put("kept", "kept for collecting it", taxes.passed_on(which, |one| one.kept, now));
+    let marketplace =
+        put("marketplace", "collected and passed on by channels", taxes.parts(which, true, now));
+    let names = ["at-start", "collected", "remitted", "kept"].map(|what| format!("{name}-{what}"));
+    let signs = [PLUS, PLUS, LESS, LESS];
     let of: Vec<(&str, Decimal)> = names.iter().map(String::as_str).zip(signs).collect();
-    let held =
-        ledger.put_sum(&format!("tax-{key}-held"), &format!("Sales tax, {label}: held"), &of);
-    let rate = tax.map(|tax| tax.rate);
-    TaxPlace { key, label, rate, collected, remitted, kept, held, marketplace }
+    let label = format!("{said}: held at the end of the year");
+    let held = ledger.put_sum(&format!("{name}-held"), &label, &of);
+    [at_start, collected, remitted, kept, held, marketplace]
+}
+
+/// What buyers still owe of the tax the shop collects.
+fn unpaid(books: &Books) -> Vec<Contribution> {
+    let mut parts = Vec::new();
+    for (i, piece) in books.shop.pieces.iter().enumerate() {
+        for (sale, account) in piece.sale.iter().zip(&books.accounts[i].sales) {
+            if sale.on.value <= books.last_day && books.shop.collects_tax(sale) {
+                let owed = account.at(books.last_day).owed().tax;
+                parts.push(Contribution::new(sale.place, sale.on.value, books.title(i), owed));
+            }
+        }
+    }
+    parts
+}
+
+/// What the accounts of all sales hold for the state at the year's end, less all that was passed on
+/// or kept: the balance by another way than adding up the years.
+pub(super) fn held_by_accounts(books: &Books, taxes: &SalesTaxes) -> Money {
+    let mut held = Money::ZERO;
+    for (i, piece) in books.shop.pieces.iter().enumerate() {
+        for (sale, account) in piece.sale.iter().zip(&books.accounts[i].sales) {
+            let end = account.at(books.last_day);
+            let sold = sale.on.value <= books.last_day;
+            held += match books.shop.tax_when_paid(sale) {
+                _ if !books.shop.collects_tax(sale) => Money::ZERO,
+                true => end.kept().tax,
+                false if sold => (end.due - end.refunded).tax,
+                false => Money::ZERO,
+            };
+        }
+    }
+    held - taxes.remitted.iter().map(|one| one.amount.value + one.kept).sum::<Money>()
 }
 
 /// A key no place has.
 fn unnamed(books: &Books) -> String {
+    let taken: BTreeSet<&str> = books.shop.taxes.keys().map(String::as_str).collect();
     let mut key = "elsewhere".to_owned();
-    while books.shop.taxes.contains_key(&key) {
+    while taken.contains(key.as_str()) {
         key.push('-');
     }
     key

@@ -12,7 +12,7 @@ const LESS: Decimal = Decimal::NEGATIVE_ONE;
 
 /// Cost of goods sold by both ways, and what each is made of.
 pub(super) fn enter_goods(books: &Books, goods: &[PieceGoods], ledger: &mut Ledger) {
-    let opening = stock_end::stock_at(books, books.day_before());
+    let opening = stock_end::opening_stock(books);
     ledger.put("opening-stock", "Stock at the start of the year", opening);
     let closing = stock_end::stock_at(books, books.last_day);
     ledger.put("closing-stock", "Stock at the end of the year", closing);
@@ -55,7 +55,7 @@ fn enter_pieces(books: &Books, goods: &[PieceGoods], ledger: &mut Ledger) {
     let mut lost = of(Way::Scrapped);
     lost.extend(of(Way::Given));
     lost.extend(written_off(books));
-    let label = "Pieces scrapped or bought and given away, and shop stock missing at a count";
+    let label = "Pieces scrapped or bought and given away, and shop stock missing at counts";
     ledger.put("written-off", label, lost);
     ledger.put("late-costs", "Costs of pieces after they had left", of(Way::Late));
     let mut left: Vec<Contribution> = goods.iter().flat_map(|g| g.parts.iter().cloned()).collect();
@@ -77,8 +77,6 @@ fn enter_materials(books: &Books, ledger: &mut Ledger) {
 pub(super) fn enter_totals(books: &Books, ledger: &mut Ledger) {
     let receipts = [("receipts", PLUS), ("refunds", LESS)];
     ledger.put_sum("net-receipts", "Receipts less refunds", &receipts);
-    let held = [("tax-collected", PLUS), ("tax-remitted", LESS), ("tax-kept", LESS)];
-    ledger.put_sum("tax-held", "Sales tax collected and not passed on in the year", &held);
     let lines: Vec<String> =
         books.form.expense_lines().map(|line| lines::line_figure(&line.number)).collect();
     let lines: Vec<(&str, Decimal)> = lines.iter().map(|name| (name.as_str(), PLUS)).collect();

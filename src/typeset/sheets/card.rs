@@ -77,7 +77,10 @@ fn card(subject: &Subject, language: &Language) -> Card {
         care_of: label("care-of"),
         back: label("back"),
         drawing: drawing(subject),
-        finish: finish.map(|text| CardRow { label: label("finish"), sentences: vec![text] }),
+        finish: finish.map(|about| CardRow {
+            label: label("finish"),
+            sentences: care.put_on.iter().cloned().chain([about]).collect(),
+        }),
         dates: dates(care, language),
         until: until(care, language),
         rows: rows(care, language),

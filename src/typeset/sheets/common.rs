@@ -2,7 +2,7 @@
 
 use super::{Shot, Subject, fit_at, picture_name};
 use crate::describe::wording::{capital, inches, sentence};
-use crate::describe::{self, Language, Size, Strength, english};
+use crate::describe::{self, Language, Size, Strength, english, sources_line};
 use crate::model::{Length, LengthUnit, Paper, Piece, Shape, Shop, kind};
 use crate::typeset::press::PictureUse;
 use crate::typeset::view::{
@@ -64,7 +64,7 @@ pub fn numbered(piece: &Piece) -> String {
     format!("No. {}", stock_number(piece))
 }
 
-/// The cautions a buyer reads, with their sources; after the last one, once, that such words are
+/// The cautions a buyer reads; after the last one, once, their sources and that such words are
 /// general information.
 pub fn cautions(words: &describe::Words) -> Cautions {
     labelled(words, english(), |caution| &caution.text)
@@ -85,24 +85,15 @@ fn labelled(
     say: fn(&describe::Caution) -> &String,
 ) -> Cautions {
     let printed = words.cautions.iter().filter(|c| c.strength != Strength::ShopNote);
-    let entry =
-        |c: &describe::Caution| Caution { text: say(c).clone(), source: source_in(c, language) };
+    let sources = sources_line(printed.clone(), language);
+    let entry = |c: &describe::Caution| Caution { text: say(c).clone(), source: None };
     let mut entries: Vec<Caution> = printed.map(entry).collect();
-    if let (Some(last), Some(tail)) = (entries.last_mut(), &words.cautions_tail) {
-        last.source += &format!(" {tail}");
+    if let Some(last) = entries.last_mut() {
+        let said: Vec<String> = sources.into_iter().chain(words.cautions_tail.clone()).collect();
+        last.source = (!said.is_empty()).then(|| said.join(" "));
     }
     let label = if entries.len() > 1 { "cautions" } else { "caution" };
     Cautions { label: language.label(label, &[]), entries }
-}
-
-/// "Source: …, as of 2 February 2026."
-pub fn source_line(caution: &describe::Caution) -> String {
-    source_in(caution, english())
-}
-
-fn source_in(caution: &describe::Caution, language: &Language) -> String {
-    let source = caution.source.trim_end_matches('.');
-    language.label("source", &[("source", source), ("date", &language.date(caution.as_of))])
 }
 
 /// The pictures as the layout gets them, and which photo each is made from.

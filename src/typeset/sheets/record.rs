@@ -1,10 +1,10 @@
 //! The shop record: one piece for the owner's binder.
 
-use super::common::{numbered, sheet, source_line};
+use super::common::{numbered, sheet};
 use super::stock::short_date;
 use super::{Shot, Subject, draft, picture_name};
-use crate::describe::Strength;
 use crate::describe::wording::{date, sentence};
+use crate::describe::{Caution, Strength, english, sources_line};
 use crate::model::{Hours, Moment, Money, Piece, grouped, round};
 use crate::reckon::tally::Tally;
 use crate::typeset::photo::Fit;
@@ -196,11 +196,13 @@ fn hours(piece: &Piece) -> Option<RecordHours> {
     }
     tasks.sort_by_key(|(_, hours)| std::cmp::Reverse(*hours));
     let (longest, most) = tasks.first().filter(|(_, hours)| !hours.is_zero())?.clone();
-    let bar =
-        |hours: Hours| round(hours * Decimal::from(10_000) / most, 0).to_u32().unwrap_or_default();
+    let bar = |hours: Hours| {
+        let part = hours.minutes() * Decimal::from(10_000) / most.minutes();
+        round(part, 0).to_u32().unwrap_or_default()
+    };
     Some(RecordHours {
         finding: format!("Most of the time went into {longest}: {} hours", said(most)),
-        total: hours_text(piece.hours()),
+        total: hours_text(piece.hours().unwrap_or_default()),
         total_label: "Together".to_owned(),
         tasks: tasks
             .iter()
@@ -214,11 +216,12 @@ fn hours(piece: &Piece) -> Option<RecordHours> {
 }
 
 fn said(hours: Hours) -> String {
-    round(hours, 2).normalize().to_string()
+    hours.decimal(2).normalize().to_string()
 }
 
 /// Hours in quarters where they fit, else with two decimals.
-fn hours_text(hours: Hours) -> HoursText {
+fn hours_text(time: Hours) -> HoursText {
+    let hours = time.decimal(4);
     let fraction = match (hours.fract() * Decimal::from(4)).normalize().to_string().as_str() {
         "0" => Some(""),
         "1" => Some("¼"),
@@ -235,7 +238,7 @@ fn hours_text(hours: Hours) -> HoursText {
             whole: whole(hours.trunc().normalize().to_string()),
             fraction: fraction.to_owned(),
         },
-        None => HoursText { whole: said(hours), fraction: String::new() },
+        None => HoursText { whole: said(time), fraction: String::new() },
     }
 }
 
@@ -259,9 +262,16 @@ fn notes(subject: &Subject) -> Vec<OwnerNote> {
     own.map(|c| OwnerNote {
         topic: c.topic.clone().unwrap_or_default(),
         text: c.text.clone(),
-        source: format!("Because {}. {}", c.reason, source_line(c)),
+        source: because(c),
     })
     .collect()
+}
+
+/// "Because …. Source: …."
+fn because(caution: &Caution) -> String {
+    let source = sources_line(std::iter::once(caution), english());
+    let because = format!("Because {}.", caution.reason);
+    source.map_or(because.clone(), |source| format!("{because} {source}"))
 }
 
 /// The last day anything happened to the piece.

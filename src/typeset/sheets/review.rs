@@ -7,11 +7,10 @@ use super::common::sheet;
 use super::draft;
 use super::summary::parts;
 use crate::describe::wording::date;
-use crate::model::{Money, Shop, grouped};
+use crate::model::{Hours, Money, Shop, grouped};
 use crate::reckon::review::{By, FEWEST, Group, Grouping, Review};
 use crate::typeset::press::Draft;
 use crate::typeset::view::{HourBar, PerHour, ReviewChart, ReviewColumns, ReviewTable, ReviewView};
-use rust_decimal::Decimal;
 
 const DASH: &str = "–";
 
@@ -173,6 +172,6 @@ fn sold(group: &Group) -> String {
     format!("{} of {}", group.sold, group.totals.pieces)
 }
 
-fn hours(hours: Decimal) -> String {
-    if hours.is_zero() { DASH.to_owned() } else { grouped(hours, 1) }
+fn hours(hours: Option<Hours>) -> String {
+    hours.map_or(DASH.to_owned(), |hours| grouped(hours.decimal(1), 1))
 }

@@ -32,7 +32,6 @@ use super::draft;
 use super::stock::short_date;
 use crate::describe::wording::money;
 use crate::model::{Form, Money, Rate, Shop, Sources, grouped, round};
-use crate::reckon::Reckoned;
 use crate::reckon::year::Year;
 use crate::typeset::press::Draft;
 use crate::typeset::view::{Attachment, IncomeSummary, Row, RowKind};
@@ -44,14 +43,8 @@ use rust_decimal::Decimal;
 const DASH: &str = "–";
 
 /// The draft of the income summary of a year, with its tables attached.
-pub fn income_summary(
-    shop: &Shop,
-    reckoned: &Reckoned,
-    year: &Year,
-    tables: &YearTables,
-    sources: &Sources,
-) -> Draft {
-    let books = Books::new(shop, reckoned, year, sources);
+pub fn income_summary(shop: &Shop, year: &Year, tables: &YearTables, sources: &Sources) -> Draft {
+    let books = Books::new(shop, year, sources);
     let view = books.view(tables);
     let ident = format!("{} / income summary {}", shop.name, year.year);
     Draft { archival: true, ..draft("income-summary.typ", &view, Vec::new(), ident) }
@@ -60,7 +53,6 @@ pub fn income_summary(
 /// What every part of the summary looks at.
 struct Books<'a> {
     shop: &'a Shop,
-    reckoned: &'a Reckoned,
     year: &'a Year,
     /// There is one for every year that was reckoned.
     form: Option<&'a Form>,
@@ -68,19 +60,17 @@ struct Books<'a> {
 }
 
 impl<'a> Books<'a> {
-    fn new(
-        shop: &'a Shop,
-        reckoned: &'a Reckoned,
-        year: &'a Year,
-        sources: &'a Sources,
-    ) -> Books<'a> {
+    fn new(shop: &'a Shop, year: &'a Year, sources: &'a Sources) -> Books<'a> {
         let form = shop.form(year.year);
-        Books { shop, reckoned, year, form, places: Places::new(sources) }
+        Books { shop, year, form, places: Places::new(sources) }
     }
 
     fn view(&self, tables: &YearTables) -> IncomeSummary {
         let year = self.year.year;
         let name = &self.shop.name;
+        let (record_shows, rules) = (records::record_shows(self), records::rules(self));
+        let names = record_shows.iter().chain(&rules).map(|rule| rule.name.as_str());
+        let unread = records::unread_note(names);
         IncomeSummary {
             sheet: sheet(self.shop, format!("Income summary {year}, {name}")),
             year,
@@ -98,8 +88,9 @@ impl<'a> Books<'a> {
             unsold: pieces::unsold(self),
             held: held::chart(self, &pieces::sales(self)),
             records: records::records(self),
-            record_shows: records::record_shows(self),
-            rules: records::rules(self),
+            record_shows,
+            rules,
+            unread,
             disclaimer: records::disclaimer(),
             attachments: tables.files.iter().map(|file| attachment(year, file)).collect(),
         }

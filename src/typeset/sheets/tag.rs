@@ -98,16 +98,16 @@ fn cautions(words: &describe::Words) -> Option<TagCautions> {
         .filter(|caution| caution.strength != Strength::ShopNote)
         .map(|caution| caution.short.as_ref().unwrap_or(&caution.text).clone())
         .collect();
-    let (label, sources) = match entries.len() {
+    let label = match entries.len() {
         0 => return None,
-        1 => ("Caution", "Source on the listing sheet."),
-        _ => ("Cautions", "Sources on the listing sheet."),
+        1 => "Caution",
+        _ => "Cautions",
     };
     Some(TagCautions {
         label: label.to_owned(),
         entries,
-        sources: sources.to_owned(),
-        more: "More cautions, and the sources, on the listing sheet.".to_owned(),
+        sources: "More on the listing sheet.".to_owned(),
+        more: "More cautions on the listing sheet.".to_owned(),
     })
 }
 

@@ -55,7 +55,7 @@ pub struct Card {
     pub back: String,
     /// Decoration here, since no size is said: its `alt` is not used.
     pub drawing: Option<Drawing>,
-    /// "The finish", and what it is in one or two sentences.
+    /// "The finish": what was put on, a sentence for each part, then what it is.
     pub finish: Option<CardRow>,
     /// "Light use from", "Fully hard on"; empty when nothing on the piece has to cure.
     pub dates: Vec<CardDate>,

@@ -93,13 +93,14 @@ pub struct Cautions {
     pub entries: Vec<Caution>,
 }
 
-/// One caution with its source, always both.
+/// One caution. Its block names the sources once, after the last one.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Caution {
     pub text: String,
-    /// Ready to print: "Source: …, as of 2 February 2026."
-    pub source: String,
+    /// Only with the last one, and only where there is something to say: "Sources: …; …." of all of
+    /// them, and that such words are general information.
+    pub source: Option<String>,
 }
 
 /// How a piece is drawn where its outline is known.

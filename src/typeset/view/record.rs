@@ -117,6 +117,6 @@ pub struct OwnerNote {
     pub topic: String,
     /// Whole sentences.
     pub text: String,
-    /// Why and whose: "Because …. Source: …, as of 2 February 2026.".
+    /// Why and, where a publisher's own text was read, whose: "Because …. Source: 16 CFR 1640, ….".
     pub source: String,
 }

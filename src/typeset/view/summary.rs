@@ -50,6 +50,8 @@ pub struct IncomeSummary {
     pub record_shows: Vec<Rule>,
     /// Rules and rates used, each with its published source. May be empty.
     pub rules: Vec<Rule>,
+    /// What the dagger asks of the preparer, where any rule or record bears it.
+    pub unread: Option<String>,
     /// The closing words, one sentence or short paragraph each: that this is a summary for a
     /// preparer and not advice.
     pub disclaimer: Vec<String>,
@@ -262,12 +264,10 @@ pub struct RecordRow {
 #[derive(Clone, Debug, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Rule {
-    /// "Standard mileage rate".
+    /// "Standard mileage rate"; with a dagger where it was not read in the office's own text.
     pub name: String,
     /// "0.70 a mile from 1 January 2025".
     pub value: String,
     /// The published source.
     pub source: String,
-    /// "not read in a source" when the value is from memory, else none.
-    pub mark: Option<String>,
 }

@@ -46,9 +46,9 @@ pub struct TagCautions {
     pub label: String,
     /// Never empty.
     pub entries: Vec<String>,
-    /// "Sources on the listing sheet.", under all of them.
+    /// "More on the listing sheet.", under all of them.
     pub sources: String,
-    /// "More cautions, and the sources, on the listing sheet.", where not all of them fit.
+    /// "More cautions on the listing sheet.", where not all of them fit.
     pub more: String,
 }
 

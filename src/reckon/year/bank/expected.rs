@@ -1,8 +1,8 @@
 //! What should have come into the account for each sale, payment and part sold.
 
-use crate::model::{Money, Piece, Place, Sale};
+use crate::model::{Money, Place};
 use crate::reckon::fee::sale_fee;
-use crate::reckon::payments::{self, EventKind, Paid};
+use crate::reckon::payments::{Amounts, Event, EventKind};
 use crate::reckon::year::books::Books;
 use chrono::NaiveDate;
 
@@ -39,9 +39,9 @@ pub(super) fn expected(books: &Books) -> Vec<Expected> {
     for (at, piece) in books.shop.pieces.iter().enumerate() {
         let title = books.title(at);
         for sale in 0..piece.sale.len() {
-            all.extend(of_sale(books, piece, sale, &title));
+            all.extend(of_sale(books, at, sale, &title));
         }
-        all.extend(deposits_paid(piece, &title));
+        all.extend(deposits_paid(&books.accounts[at].deposits, &title));
         all.extend(
             books.costs[at].parts_sold.iter().map(|part| {
                 plain(part.on, part.price, format!("{title}: {}", part.what), part.place)
@@ -60,44 +60,29 @@ fn plain(on: NaiveDate, amount: Money, what: String, place: Place) -> Expected {
     Expected { on, channel: None, gross: amount, net: amount, what, place }
 }
 
-/// A sale that was paid at once, or each of its payments. The fee comes off the first of them
+/// Each payment of a sale, which may be all of it on its day. The fee comes off the first of them
 /// (common practice, no source).
-fn of_sale(books: &Books, piece: &Piece, at: usize, title: &str) -> Vec<Expected> {
-    let sale = &piece.sale[at];
+fn of_sale(books: &Books, piece: usize, at: usize, title: &str) -> Vec<Expected> {
+    let sale = &books.shop.pieces[piece].sale[at];
     let fee = sale_fee(books.shop, sale).unwrap_or_default();
-    let channel = sale.channel.as_ref().map(|key| key.value.clone());
-    let of = |on, gross: Money, fee, place| {
-        let (channel, what) = (channel.clone(), title.to_owned());
-        Expected { on, channel, gross, net: gross - fee, what, place }
+    let came_in = |paid: Amounts| match books.shop.collects_tax(sale) {
+        true => paid.all(),
+        false => paid.without_tax(),
     };
-    if !payments::has_payments(piece, at) {
-        let asked = sale.price.value + sale.delivery_charged;
-        let tax = if remits(books, sale) { Money::ZERO } else { sale.tax_collected };
-        return vec![of(sale.on.value, asked + tax, fee, sale.place)];
-    }
-    let came_in = |paid: &Paid| match remits(books, sale) {
-        true => paid.received(),
-        false => paid.received() + paid.tax,
-    };
-    let events = payments::events(piece, at).into_iter();
+    let events = books.accounts[piece].sales[at].events.iter();
     let paid = events.filter(|event| event.kind == EventKind::Payment).enumerate();
     paid.map(|(i, event)| {
-        let fee = if i == 0 { fee } else { Money::ZERO };
-        of(event.on, came_in(&event.paid), fee, event.place)
+        let gross = came_in(event.paid);
+        let net = if i == 0 { gross - fee } else { gross };
+        let channel = sale.channel.as_ref().map(|key| key.value.clone());
+        let (on, what, place) = (event.on, title.to_owned(), event.place);
+        Expected { on, channel, gross, net, what, place }
     })
     .collect()
 }
 
 /// What was paid for no sale yet.
-fn deposits_paid(piece: &Piece, title: &str) -> Vec<Expected> {
-    let paid = payments::deposits(piece).into_iter();
-    let paid = paid.filter(|event| event.kind == EventKind::Payment);
-    paid.map(|event| plain(event.on, event.paid.received(), title.to_owned(), event.place))
-        .collect()
-}
-
-/// Whether the channel keeps the sales tax and passes it on itself.
-fn remits(books: &Books, sale: &Sale) -> bool {
-    let channel = sale.channel.as_ref().and_then(|key| books.shop.channels.get(&key.value));
-    channel.is_some_and(|channel| channel.collects_tax)
+fn deposits_paid(deposits: &[Event], title: &str) -> Vec<Expected> {
+    let paid = deposits.iter().filter(|event| event.kind == EventKind::Payment);
+    paid.map(|event| plain(event.on, event.paid.price, title.to_owned(), event.place)).collect()
 }

@@ -43,15 +43,20 @@ fn workspace(books: &Books) -> Option<Block> {
 
 fn sales_tax(books: &Books) -> Option<Block> {
     let year = books.year;
-    let of_shop = [year.tax_collected, year.tax_remitted];
+    let of_shop =
+        [year.tax_at_start, year.tax_collected, year.tax_remitted, year.tax_kept, year.tax_held];
     let mut rows = Vec::new();
     if of_shop.iter().any(|amount| !amount.is_zero()) {
+        rows.push(books.item("Held for the state on 1 January", year.tax_at_start));
         rows.push(books.item("Collected by the shop", year.tax_collected));
         rows.push(books.item("less passed on in the year", -year.tax_remitted));
         if !year.tax_kept.is_zero() {
             rows.push(books.item("less kept for collecting it, which is income", -year.tax_kept));
         }
-        rows.push(books.total("Not passed on in the year", year.tax_held));
+        rows.push(books.total("Held for the state on 31 December", year.tax_held));
+    }
+    if !year.tax_unpaid.is_zero() {
+        rows.push(books.item("Sales tax buyers still owe", year.tax_unpaid));
     }
     if !year.tax_marketplace.is_zero() {
         rows.push(books.item("Passed on by channels themselves", year.tax_marketplace));
@@ -62,14 +67,15 @@ fn sales_tax(books: &Books) -> Option<Block> {
     (!rows.is_empty()).then(|| block("Sales tax", rows, notes))
 }
 
-/// "Alder County at 8.25 per cent: 12.40 collected, 10.00 passed on, 2.40 not passed on."
+/// "Alder County at 8.25 per cent: 12.40 collected, 10.00 passed on, 2.40 held at the end."
 fn of_place(books: &Books, place: &TaxPlace) -> String {
     let rate = place.rate.map_or(String::new(), |rate| format!(" at {}", per_cent(rate)));
     let amounts = [
+        (place.at_start, "held at the start"),
         (place.collected, "collected"),
         (place.remitted, "passed on"),
         (place.kept, "kept"),
-        (place.held, "not passed on"),
+        (place.held, "held at the end"),
         (place.marketplace, "passed on by channels"),
     ];
     let said = amounts.iter().filter(|(amount, _)| !amount.is_zero());

@@ -52,8 +52,8 @@ fn notes(books: &Books, found: &year::SelfEmployment) -> Vec<String> {
     notes.extend(floor.filter(|floor| found.net_earnings < floor.value).map(|floor| {
         format!("Net earnings are below {}, so there is no such tax.", books.amount(floor.value))
     }));
-    if books.year.set_aside.iter().any(|part| part.seen == Seen::Memory) {
-        notes.push("The days are not read in a source.".to_owned());
+    if books.year.set_aside.iter().any(|part| part.seen != Seen::Read) {
+        notes.push("The days are to be checked against the published form.".to_owned());
     }
     notes
 }

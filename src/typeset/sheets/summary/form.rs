@@ -1,18 +1,23 @@
 //! The lines of the form, exact and in whole units, and what the preparer should know of them.
 
+use super::records::{marked, unread_note};
 use super::{Books, DASH, bare, dollar};
 use crate::describe::wording::{sentence, uncapital};
-use crate::model::{Finding, LineUnit, and_list, grouped};
+use crate::model::{Finding, LineUnit, Seen, and_list, grouped};
 use crate::reckon::year::{self, WholeNote};
 use crate::typeset::view::{Form, FormLine, FormPart, RowKind};
 
 pub(super) fn form(books: &Books) -> Form {
     let unit = dollar::unit(books);
+    let title = format!("{}, {}", books.year.title, books.year.year);
+    let parts = parts(books);
+    let labels = parts.iter().flat_map(|part| &part.lines).map(|line| line.label.as_str());
+    let unread = unread_note(labels.chain([marked("", books.year.seen).as_str()]));
     Form {
-        name: format!("{}, {}, each line in our own words", books.year.title, books.year.year),
+        name: format!("{}, each line in our own words", marked(&title, books.year.seen)),
         whole_head: format!("whole {unit}s"),
-        parts: parts(books),
-        notes: notes(books),
+        notes: unread.into_iter().chain(notes(books)).collect(),
+        parts,
     }
 }
 
@@ -57,10 +62,19 @@ fn view(books: &Books, line: &year::FormLine) -> FormLine {
     });
     FormLine {
         line: line.number.clone(),
-        label: line.label.clone(),
+        label: label(books, line),
         exact: exact.unwrap_or_else(|| DASH.to_owned()),
         whole: line.whole.map_or(DASH.to_owned(), |whole| grouped(whole, 0)),
         kind: kind(books, line),
+    }
+}
+
+/// A line of a form that was read bears the sign where the line itself was not; a form that was not
+/// read bears it once, in its name.
+fn label(books: &Books, line: &year::FormLine) -> String {
+    match books.year.seen {
+        Seen::Read => marked(&line.label, line.seen),
+        _ => line.label.clone(),
     }
 }
 

@@ -13,7 +13,7 @@ const MOST: usize = 24;
 /// Nothing when no piece has hours.
 pub(super) fn chart(books: &Books, all: &[Sold]) -> Option<PerHour> {
     let mut known: Vec<(&Sold, Money)> =
-        all.iter().filter_map(|one| Some((one, one.per_hour()?))).collect();
+        all.iter().filter_map(|one| Some((one, one.sale.per_hour?))).collect();
     known.sort_by_key(|(_, earned)| Reverse(*earned));
     let (best, least) = (known.first()?.1, known.last()?.1);
     let rate = books.shop.shop_rate.map(|rate| rate.value);

@@ -5,7 +5,7 @@ use super::places::Places;
 use crate::model::{LineUnit, Money, Shop, Sources, plain};
 use crate::reckon::year::{
     BankMatch, BankRow, FormLine, MissingRecord, Payee, Reconciliation, RecordFault,
-    SelfEmployment, Year,
+    SelfEmployment, TaxPlace, Year,
 };
 use rust_decimal::Decimal;
 use serde_json::{Value, json};
@@ -33,6 +33,7 @@ pub fn year_json(shop: &Shop, year: &Year, sources: &Sources) -> Value {
         "self_employment": year.self_employment.as_ref().map(|found| json.tax(found)),
         "trips": { "miles": digits(year.trips.miles), "amount": json.amount(year.trips.amount) },
         "tax_collected": json.amount(year.tax_collected),
+        "sales_tax": json.sales_tax(year),
         "payees": list(year.payees.iter().filter_map(|payee| json.payee(payee)).collect()),
         "channels": list(year.channels.iter().map(|channel| json.channel(channel)).collect()),
         "bank": year.bank.as_ref().map(|bank| json.bank(bank)),
@@ -114,8 +115,39 @@ impl Json<'_> {
             "price": self.amount(channel.price),
             "delivery": self.amount(channel.delivery),
             "tax": self.amount(channel.tax),
+            "fees": self.amount(channel.fees),
+            "refunds": self.amount(channel.refunds),
             "expected": self.amount(channel.expected),
+            "explained": self.amount(channel.explained),
+            "cause": channel.cause,
             "unexplained": channel.unexplained.map(|amount| self.amount(amount)),
+        })
+    }
+
+    fn sales_tax(&self, year: &Year) -> Value {
+        let place = |place: &TaxPlace| {
+            json!({
+                "key": place.key,
+                "label": place.label,
+                "rate": place.rate.map(digits),
+                "at_start": self.amount(place.at_start),
+                "collected": self.amount(place.collected),
+                "remitted": self.amount(place.remitted),
+                "kept": self.amount(place.kept),
+                "held": self.amount(place.held),
+                "by_channels": self.amount(place.marketplace),
+            })
+        };
+        json!({
+            "at_start": self.amount(year.tax_at_start),
+            "collected": self.amount(year.tax_collected),
+            "remitted": self.amount(year.tax_remitted),
+            "kept": self.amount(year.tax_kept),
+            "held": self.amount(year.tax_held),
+            "holds": year.tax_holds,
+            "unpaid": self.amount(year.tax_unpaid),
+            "by_channels": self.amount(year.tax_marketplace),
+            "places": year.tax_places.iter().map(place).collect::<Vec<Value>>(),
         })
     }
 

@@ -7,17 +7,17 @@ use crate::typeset::sheets::common::stock_number;
 use crate::typeset::view::{PiecesSold, PiecesUnsold, SoldRow, SoldSums, UnsoldRow};
 use chrono::NaiveDate;
 
-/// A sale of the year with what an hour of it earned.
+/// A sale of the year and its piece.
 pub(super) struct Sold<'a> {
     pub piece: &'a Piece,
     pub sale: &'a SoldPiece,
-    /// Net and the hours it was earned in; nothing without hours, or where it came back.
-    pub earned: Option<(Money, Hours)>,
 }
 
 impl Sold<'_> {
-    pub fn per_hour(&self) -> Option<Money> {
-        self.earned.and_then(|(net, hours)| net.checked_div(hours))
+    /// Net and the hours it was earned in; nothing without hours, or where it came back.
+    fn earned(&self) -> Option<(Money, Hours)> {
+        self.sale.per_hour?;
+        self.sale.net.zip(self.sale.hours)
     }
 
     /// No purchase is written, and nothing else was spent on it.
@@ -47,22 +47,8 @@ pub(super) fn sold(books: &Books) -> Option<PiecesSold> {
 
 /// Every sale of the year, by day.
 pub(super) fn sales<'a>(books: &Books<'a>) -> Vec<Sold<'a>> {
-    books.year.sold.iter().map(|sale| of(books, sale)).collect()
-}
-
-/// What an hour earned: the whole piece's where this one sale is all there is of it, so that trips
-/// are in it; else this sale's alone.
-fn of<'a>(books: &Books<'a>, sale: &'a SoldPiece) -> Sold<'a> {
-    let piece = &books.shop.pieces[sale.piece];
-    let alone = piece.sale.len() == 1 && piece.returned.is_empty();
-    let tally = books.reckoned.tallies.get(sale.piece).and_then(Option::as_ref);
-    let whole = tally.filter(|tally| alone && tally.units.sold == tally.units.of);
-    let earned = match whole {
-        Some(tally) => tally.net.map(|net| (net, tally.hours_sold)),
-        None => Some((sale.left, sale.hours)),
-    };
-    let earned = earned.filter(|(_, hours)| !hours.is_zero() && !sale.came_back);
-    Sold { piece, sale, earned }
+    let of = |sale: &'a SoldPiece| Sold { piece: &books.shop.pieces[sale.piece], sale };
+    books.year.sold.iter().map(of).collect()
 }
 
 #[derive(Default)]
@@ -80,19 +66,19 @@ impl Sums {
         self.cost += one.sale.cost;
         self.price += one.sale.price;
         self.gross_profit += one.sale.margin;
-        self.hours += one.sale.hours;
-        let (net, hours) = one.earned.unwrap_or_default();
+        self.hours += one.sale.hours.unwrap_or_default();
+        let (net, hours) = one.earned().unwrap_or_default();
         self.net_with_hours += net;
         self.hours_with_net += hours;
     }
 
     fn view(&self, books: &Books) -> SoldSums {
-        let per_hour = self.net_with_hours.checked_div(self.hours_with_net);
+        let per_hour = self.hours_with_net.each_of(self.net_with_hours);
         SoldSums {
             cost: books.amount(self.cost),
             price: books.amount(self.price),
             gross_profit: books.amount(self.gross_profit),
-            hours: in_tenths(self.hours),
+            hours: in_tenths(Some(self.hours).filter(|hours| !hours.is_zero())),
             per_hour: or_dash(per_hour.map(|each| books.amount(each))),
         }
     }
@@ -110,7 +96,7 @@ fn sold_row(books: &Books, one: &Sold, so_far: SoldSums) -> SoldRow {
         price: books.amount(sale.price),
         gross_profit: books.amount(sale.margin),
         hours: in_tenths(sale.hours),
-        per_hour: or_dash(one.per_hour().map(|each| books.amount(each))),
+        per_hour: or_dash(sale.per_hour.map(|each| books.amount(each))),
         so_far,
     }
 }
@@ -132,7 +118,7 @@ fn sold_notes(all: &[Sold]) -> Vec<String> {
             .to_owned(),
     ];
     let came_back = |one: &Sold| one.sale.came_back;
-    let no_hours = |one: &Sold| one.sale.hours.is_zero() && !one.sale.came_back;
+    let no_hours = |one: &Sold| one.sale.hours.is_none() && !one.sale.came_back;
     notes.extend(named(
         all,
         |one| one.lacks_cost(),
@@ -228,6 +214,6 @@ fn or_dash(text: Option<String>) -> String {
     text.unwrap_or_else(|| DASH.to_owned())
 }
 
-fn in_tenths(hours: Hours) -> String {
-    if hours.is_zero() { DASH.to_owned() } else { grouped(hours, 1) }
+fn in_tenths(hours: Option<Hours>) -> String {
+    or_dash(hours.map(|hours| grouped(hours.decimal(1), 1)))
 }

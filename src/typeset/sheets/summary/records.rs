@@ -2,11 +2,14 @@
 
 use super::ledger::digits;
 use super::{Books, DASH, bare};
-use crate::describe::wording::{capital, date};
+use crate::describe::wording::{NO_BREAK, capital, date};
 use crate::model::{Rate, Seen, and_list, counted, record_rules};
 use crate::reckon::year::{MissingRecord, RecordFault};
 use crate::typeset::view::{RecordRow, Records, Rule};
 use chrono::Datelike;
+
+/// The sign of a rate or line that was not read in the office's own text.
+const UNREAD: char = '†';
 
 /// The most entries that are listed on paper; the attached table has them all.
 const MOST: usize = 100;
@@ -88,13 +91,18 @@ pub(super) fn rules(books: &Books) -> Vec<Rule> {
 }
 
 fn rule(name: &str, value: String, source: &str, seen: Seen) -> Rule {
-    let mark = match seen {
-        Seen::Memory => Some("not read in a source"),
-        Seen::Carried => Some("read for another year"),
-        Seen::Read | Seen::Secondary => None,
-    };
-    let mark = mark.map(str::to_owned);
-    Rule { name: name.to_owned(), value, source: source.to_owned(), mark }
+    Rule { name: marked(name, seen), value, source: source.to_owned() }
+}
+
+/// A name with the sign of what was not read in the office's own text for the year.
+pub(super) fn marked(name: &str, seen: Seen) -> String {
+    if seen == Seen::Read { name.to_owned() } else { format!("{name}{NO_BREAK}{UNREAD}") }
+}
+
+/// What the sign asks of whoever sees it, where any of some names bears it.
+pub(super) fn unread_note<'a>(mut names: impl Iterator<Item = &'a str>) -> Option<String> {
+    let any = names.any(|name| name.ends_with(UNREAD));
+    any.then(|| format!("{UNREAD} To be checked against the published form before it is used."))
 }
 
 /// "0.70 dollars a mile from 1 January 2025", with its last day where that is within a year.

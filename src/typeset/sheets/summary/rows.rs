@@ -124,8 +124,8 @@ pub fn sold(books: &Books) -> Rows {
             books.plain(one.sale.price),
             books.plain(one.sale.margin),
             books.plain(one.sale.left),
-            plain(one.sale.hours, 2),
-            books.plain_or_none(one.per_hour()),
+            one.sale.hours.map_or(String::new(), |hours| plain(hours.decimal(2), 2)),
+            books.plain_or_none(one.sale.per_hour),
         ]
     });
     rows.collect()

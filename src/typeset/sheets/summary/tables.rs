@@ -5,7 +5,6 @@ use super::receipts;
 use super::rows::{self, Rows};
 use super::{Books, bank};
 use crate::model::{Shop, Sources};
-use crate::reckon::Reckoned;
 use crate::reckon::year::Year;
 use crate::typeset::csv_file;
 
@@ -109,8 +108,8 @@ const TABLES: &[Table] = &[
 ];
 
 /// The tables of a year.
-pub fn year_tables(shop: &Shop, reckoned: &Reckoned, year: &Year, sources: &Sources) -> YearTables {
-    let books = Books::new(shop, reckoned, year, sources);
+pub fn year_tables(shop: &Shop, year: &Year, sources: &Sources) -> YearTables {
+    let books = Books::new(shop, year, sources);
     let json = format!("{:#}\n", year_json(shop, year, sources));
     let tables =
         TABLES.iter().map(|table| (table.name, csv_file(table.heads, (table.rows)(&books))));
