@@ -7,5 +7,6 @@ mod hints;
 mod hostile;
 mod odd;
 mod pictures;
+mod random_slips;
 mod slips;
 mod whole_piece;

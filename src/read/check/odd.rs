@@ -54,8 +54,13 @@ pub fn check(
     for (piece, origin) in pieces {
         piece::check(piece, origin.as_ref(), &mut asked);
         sale::check(shop, piece, &mut asked);
+        if let Some(bought) = &piece.bought {
+            let entry = Entry { place: bought.place, table: "[bought]" };
+            let (price, premium, tax) = (bought.price, bought.premium, bought.tax);
+            books::purchase(shop, entry, price, premium, tax, &mut asked);
+        }
     }
-    books::check(books, &mut asked);
+    books::check(shop, books, &mut asked);
     let read: Vec<&Piece> = pieces.iter().map(|(piece, _)| *piece).collect();
     days::check(&read, books, &mut asked);
     if let Some(shop) = shop {

@@ -8,15 +8,50 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
-pub(super) fn check(books: &[&YearBook], asked: &mut Asked) {
+/// A premium or a tax that no auction and no place takes.
+pub(super) fn purchase(
+    shop: Option<&Shop>,
+    entry: Entry,
+    price: At<Money>,
+    premium: Money,
+    tax: Money,
+    asked: &mut Asked,
+) {
+    let half = limit("premium-high") / Decimal::ONE_HUNDRED;
+    if premium > price.value * half {
+        let message = format!("a premium of {premium} on {}", price.value);
+        let finding = Finding::warning("premium-high", price.place, message);
+        let finding = finding.label("a slipped point?").hint("fix `premium`");
+        asked.ask(entry, "premium", finding);
+    }
+    let rate = shop.map_or(Decimal::ONE, any_rate);
+    if tax > (price.value + premium) * rate + Decimal::ONE {
+        let message = format!("{tax} of tax on {}: more than any rate gives", price.value);
+        let finding = Finding::warning("tax-above-rate", price.place, message);
+        asked.ask(entry, "tax", finding.label("taxed too much?").hint("fix `tax`"));
+    }
+}
+
+pub(super) fn check(shop: Option<&Shop>, books: &[&YearBook], asked: &mut Asked) {
     for book in books {
         twice(book, asked);
+        for lot in &book.lot {
+            let entry = Entry { place: lot.place, table: "[[lot]]" };
+            purchase(shop, entry, lot.price, lot.premium, lot.tax, asked);
+        }
         for trip in &book.trip {
             if trip.miles > limit("trip-long") {
                 let message = format!("a trip of {} miles", trip.miles.normalize());
                 let finding = Finding::warning("trip-long", trip.on.place, message);
                 let entry = Entry { place: trip.place, table: "[[trip]]" };
                 asked.ask(entry, "miles", finding.label("a slipped point?").hint("fix `miles`"));
+            }
+            if trip.parking > limit("parking-high") {
+                let message = format!("{} for parking and tolls of one trip", trip.parking);
+                let finding = Finding::warning("parking-high", trip.on.place, message);
+                let entry = Entry { place: trip.place, table: "[[trip]]" };
+                let finding = finding.label("a slipped point?").hint("fix `parking`");
+                asked.ask(entry, "parking", finding);
             }
         }
     }
