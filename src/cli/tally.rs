@@ -52,7 +52,7 @@ fn not_in_it(known: &Known) -> String {
         known.pieces().filter(|p| p.tally.is_none()).map(|p| p.piece.name()).collect();
     if !without.is_empty() {
         said += &format!(
-            "left out of the totals: {} whose figures cannot be trusted ({}); `dovetally check` \
+            "left out: {} whose figures cannot be trusted ({}); `dovetally check` \
              says why\n",
             counted(without.len(), "piece", "pieces"),
             and_list(&without)

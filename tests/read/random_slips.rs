@@ -123,7 +123,8 @@ fn hands() -> impl Strategy<Value = Hand> {
 fn says_anything(reading: &Reading) -> bool {
     let loud = |severity| severity != Severity::Advice;
     let of_figures = reading.shop.iter().flat_map(|shop| reckon(shop).findings);
-    reading.findings.iter().any(|f| loud(f.severity)) || of_figures.into_iter().any(|f| loud(f.severity))
+    reading.findings.iter().any(|f| loud(f.severity))
+        || of_figures.into_iter().any(|f| loud(f.severity))
 }
 
 fn write_all(folder: &Path, files: &[(String, String)]) {
