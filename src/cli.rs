@@ -3,6 +3,7 @@
 //! A verb is a file with one function. Data goes to standard output, everything else to standard
 //! error; only this floor prints and writes.
 
+mod apart;
 mod args;
 mod brand;
 mod check;
@@ -12,13 +13,16 @@ mod figures;
 mod files;
 mod findings;
 mod folders;
+mod gate;
 mod make;
 mod offer;
 mod opened;
+mod output;
 mod pictures;
 mod price;
 mod progress;
 mod receipts;
+mod record;
 mod review;
 mod schema;
 mod screen;
@@ -30,6 +34,7 @@ mod typed;
 mod workers;
 mod year;
 
+pub use apart::{serve, set_program};
 pub use args::{Arguments, FileKind, Verb};
 pub use make::{DraftedPaper, papers};
 pub use opened::{Known, KnownPiece, Need, Opened};
@@ -85,10 +90,7 @@ pub fn run(typed: impl IntoIterator<Item = OsString>, screen: &mut Screen) -> St
         screen.complain(&format!("failure: {failure}\n"));
         Status::Failed
     });
-    match screen.finish() {
-        Ok(()) => status,
-        Err(_) => Status::Failed,
-    }
+    finish(status, screen)
 }
 
 /// Help and version are data; a misuse is not.
@@ -101,7 +103,18 @@ fn show_usage(e: &clap::Error, screen: &mut Screen) -> Status {
         screen.data(&words);
         Status::Done
     };
-    if screen.finish().is_err() { Status::Failed } else { status }
+    finish(status, screen)
+}
+
+/// What could not be written, as to a full disk, is said and fails the run.
+fn finish(status: Status, screen: &mut Screen) -> Status {
+    match screen.finish() {
+        Ok(()) => status,
+        Err(e) => {
+            screen.complain(&format!("failure: could not write what was asked for: {e}\n"));
+            Status::Failed
+        }
+    }
 }
 
 fn carry_out(arguments: &Arguments, screen: &mut Screen) -> Result<Status, Failure> {

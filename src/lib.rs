@@ -8,6 +8,8 @@
 //!
 //! `reckon`, `describe` and `typeset` never use `read`, so all three are tested on plain values.
 
+#![forbid(unsafe_code)]
+
 pub mod cli;
 pub mod describe;
 pub mod model;

@@ -4,6 +4,7 @@
 
 mod books;
 mod closed;
+mod country;
 mod currency;
 mod entries;
 mod facts;
@@ -34,14 +35,15 @@ pub use books::{
     YearBook, YearMethod,
 };
 pub use closed::Closed;
+pub use country::{Country, Distance, NamedAfter, Spelling, countries, country};
 pub use currency::{Currency, currencies, currency};
 pub use entries::{Entry, What};
 pub use facts::{Fact, Kind, Shape, fact, facts, kind, kinds};
 pub use failure::Failure;
 pub use finding::{Finding, Severity};
 pub use form::{
-    Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, Part, PayeeRule, Rate, Seen,
-    built_in_forms, form_for, form_years,
+    Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, OWN_ACCOUNT, Part, PayeeRule, Rate,
+    Rounding, Seen, built_in_forms, form_for, form_years,
 };
 pub use hint::{Edit, Hint, Offer};
 pub use hours::{Hours, parse_hours};
@@ -65,5 +67,5 @@ pub use shop::{
 };
 pub use spelling::same_but_for_spelling;
 pub use units::{MoveKind, UnitFault, UnitMove, Units, Walked, unit_moves};
-pub use words::{and_list, counted, nearest};
+pub use words::{and_list, counted, nearest, turns_direction};
 pub use workers::in_order;

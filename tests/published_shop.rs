@@ -184,11 +184,11 @@ fn working_on_forgets_what_was_spent() {
 
 #[test]
 fn miles_at_the_rates_of_their_days() {
-    let share = |on: &str, miles: &str, purpose| TripShare {
+    let share = |on: &str, distance: &str, purpose| TripShare {
         parking: Decimal::ZERO,
         on: day(on),
         purpose,
-        miles: dec(miles),
+        distance: dec(distance),
         place: dovetally::model::Place::NOWHERE,
     };
     // IRS, Changes to the 2023 Instructions for Schedule C, line 9: 1,250 miles are 818.75.

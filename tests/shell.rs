@@ -39,7 +39,13 @@ pub fn dovetally(shop: &Path, words: &[&str]) -> Said {
     typed_as(typed)
 }
 
+/// The built program, to typeset a shop's own layouts with: this one is the tests'.
+pub fn name_program() {
+    dovetally::cli::set_program(Path::new(env!("CARGO_BIN_EXE_dovetally")));
+}
+
 pub fn typed_as(typed: Vec<OsString>) -> Said {
+    name_program();
     let (out, err) = (Kept::default(), Kept::default());
     let mut screen = Screen::new(Box::new(out.clone()), Box::new(err.clone()));
     let status = run(typed, &mut screen);

@@ -245,10 +245,10 @@ pub fn refund(on: NaiveDate, amount: Money, of: RefundOf) -> Refund {
     }
 }
 
-pub fn trip(on: NaiveDate, miles: Decimal, purpose: TripPurpose, piece: Option<&str>) -> Trip {
+pub fn trip(on: NaiveDate, distance: Decimal, purpose: TripPurpose, piece: Option<&str>) -> Trip {
     let piece = piece.map(|name| name.to_owned().into());
     let (parking, what) = (Money::ZERO, String::new());
-    Trip { on: on.into(), miles, parking, purpose, what, piece, place: Place::NOWHERE }
+    Trip { on: on.into(), distance, parking, purpose, what, piece, place: Place::NOWHERE }
 }
 
 /// A payment of the only sale there is, or a deposit.

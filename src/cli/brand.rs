@@ -1,10 +1,13 @@
 //! What a shop brings of its own for the look of its paper: fonts and a logo, read and tried. What
 //! cannot be used is a finding, and the papers are made without it.
 
+use super::apart::{Order, Work, typeset_apart};
 use super::files::Fingerprint;
 use crate::model::{At, Failure, Finding, Place, Shop, nearest};
 use crate::read::read_picture;
-use crate::typeset::{Brand, Press, font_families, house_families, logo_name};
+use crate::typeset::{
+    Brand, Draft, Press, font_families, house_families, logo_name, measure_picture,
+};
 use std::path::Path;
 
 /// Reads the shop's fonts and logo. A logo or a font that cannot be used is taken out of `shop`.
@@ -64,14 +67,11 @@ fn logo(
 ) -> Result<Option<(String, Vec<u8>)>, Failure> {
     let Some(logo) = shop.logo.take() else { return Ok(None) };
     let name = logo_name(&logo.value).to_owned();
-    let tried = match read_picture(folder, &logo.value)? {
+    let found = match read_picture(folder, &logo.value)? {
         Err(words) => Err(words),
-        Ok(bytes) => {
-            let brand = Brand { logo: Some((name.clone(), bytes.clone())), ..Brand::default() };
-            Press::new(&[]).with(&brand).check_logo(&name).map(|()| bytes)
-        }
+        Ok(bytes) => tried(&name, bytes)?,
     };
-    match tried {
+    match found {
         Ok(bytes) => {
             shop.logo = Some(logo);
             Ok(Some((name, bytes)))
@@ -83,6 +83,34 @@ fn logo(
             Ok(None)
         }
     }
+}
+
+/// The most pixels of a logo: each paper holds them all.
+const MOST_PIXELS: u64 = 16_000_000;
+
+/// The logo's bytes where it can be printed; else words that follow its name. A drawing may be
+/// programmed to take any time and memory, so it is tried apart.
+fn tried(name: &str, bytes: Vec<u8>) -> Result<Result<Vec<u8>, String>, Failure> {
+    let brand = Brand { logo: Some((name.to_owned(), bytes.clone())), ..Brand::default() };
+    let faults = match measure_picture(&bytes) {
+        Ok(size) if size.pixels() > MOST_PIXELS => {
+            let most = MOST_PIXELS / 1_000_000;
+            return Ok(Err(format!("has more than {most} million pixels")));
+        }
+        Ok(_) => Press::new(&[]).with(&brand).check_logo(name).err(),
+        Err(_) => {
+            let (own, draft, pictures) = (&[], &Draft::default(), &[]);
+            let work = Work::Logo(name.to_owned());
+            typeset_apart(&Order { own, brand: &brand, draft, pictures, work })?.err()
+        }
+    };
+    Ok(match faults {
+        None => Ok(bytes),
+        Some(faults) => {
+            let first = faults.first().map_or("", |fault| fault.message.as_str());
+            Err(format!("is no picture that can be printed: {first}"))
+        }
+    })
 }
 
 /// Adds all that changes what is printed.

@@ -76,8 +76,8 @@ fn of_form(form: &Form, year: i32) -> String {
         .map(|rate| (format!("{} from {}", rate.label, date(rate.from)), &rate.source, rate.seen));
     let dues =
         form.dues.iter().map(|due| (format!("tax due {}", date(due.on)), &due.source, due.seen));
-    let records =
-        record_rules(&form.country).map(|rule| (rule.of.clone(), &rule.source, rule.seen));
+    let records = record_rules(form.country.as_deref().unwrap_or_default())
+        .map(|rule| (rule.of.clone(), &rule.source, rule.seen));
     let all: Vec<(String, &String, Seen)> = lines.chain(rates).chain(dues).chain(records).collect();
     let read = all.iter().filter(|(_, _, seen)| *seen == Seen::Read).count();
     let mut text =

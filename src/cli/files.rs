@@ -1,109 +1,170 @@
-//! What is written under the output folder, and the record that says what is up to date there.
-//!
-//! A file appears whole or not at all: it is written beside its place and moved over.
+//! Bytes put on the disk: whole or not at all, and never through a link.
 
 use crate::model::Failure;
-use serde::{Deserialize, Serialize};
 use siphasher::sip128::{Hasher128, SipHasher13};
-use std::collections::BTreeMap;
-use std::fs;
+use std::fs::{self, File, OpenOptions};
 use std::hash::Hasher;
+use std::io::{self, ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU64, Ordering};
 
-/// The output folder's name below the shop.
-pub const OUT: &str = "out";
-const RECORD: &str = ".made.json";
+/// Read at a time: a file of any size takes no more memory.
+const PORTION: usize = 64 * 1024;
 
-/// What was written, and from what.
-#[derive(Debug, Default, Serialize, Deserialize)]
-struct Record {
-    /// Path below the output folder → hash of everything the file was made from, and its length.
-    files: BTreeMap<String, Made>,
-}
-
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-struct Made {
-    from: String,
-    bytes: u64,
-}
-
-/// The output folder of one shop.
-pub struct Output {
+/// Where files are written before they take their place: a folder of the output folder, so that no
+/// other run's and no owner's file is ever met there.
+pub struct Staging {
     folder: PathBuf,
-    before: Record,
-    now: Record,
+    /// Every file has a name of its own, whichever thread writes it.
+    next: AtomicU64,
 }
 
-impl Output {
-    /// Opens the output folder; one that does not exist yet is made with the first file. A record
-    /// that cannot be read counts as none: everything is written again.
-    pub fn open(shop: &Path) -> Output {
-        let folder = shop.join(OUT);
-        let before = fs::read(folder.join(RECORD))
-            .ok()
-            .and_then(|bytes| serde_json::from_slice(&bytes).ok())
-            .unwrap_or_default();
-        Output { folder, before, now: Record::default() }
+impl Staging {
+    /// Removes what a run left that was ended from outside.
+    pub fn open(folder: PathBuf) -> Result<Staging, Failure> {
+        let left = match fs::read_dir(&folder) {
+            Ok(left) => left,
+            Err(e) if e.kind() == ErrorKind::NotFound => return Ok(Staging::at(folder)),
+            Err(e) => return Err(Failure::new("read the folder", &folder, e)),
+        };
+        for entry in left.filter_map(Result::ok) {
+            if entry.file_name().to_str().is_some_and(is_staged) {
+                let path = entry.path();
+                fs::remove_file(&path).map_err(|e| Failure::new("remove", &path, e))?;
+            }
+        }
+        Ok(Staging::at(folder))
     }
 
-    pub fn folder(&self) -> &Path {
-        &self.folder
+    fn at(folder: PathBuf) -> Staging {
+        Staging { folder, next: AtomicU64::new(0) }
     }
 
-    /// Whether the file at this path was made from the same things and is still there.
-    pub fn is_up_to_date(&self, path: &str, from: &str) -> bool {
-        self.before.files.get(path).is_some_and(|made| {
-            made.from == from
-                && fs::metadata(self.folder.join(path)).is_ok_and(|m| m.len() == made.bytes)
+    /// Writes a file so that it is there whole or not at all, making its folder if need be. Its
+    /// bytes are on the disk before it takes its name.
+    pub fn put(&self, path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+        for folder in [&self.folder, path.parent().unwrap_or(&self.folder)] {
+            fs::create_dir_all(folder).map_err(|e| Failure::new("make the folder", folder, e))?;
+        }
+        let name = format!("{}.part", self.next.fetch_add(1, Ordering::Relaxed));
+        let staged = self.folder.join(name);
+        let written = create(&staged, bytes).and_then(|()| fs::rename(&staged, path));
+        written.map_err(|e| {
+            let _ = fs::remove_file(&staged);
+            Failure::new("write", path, e)
         })
     }
 
-    /// Keeps a file as it is.
-    pub fn keep(&mut self, path: &str) {
-        if let Some(made) = self.before.files.get(path) {
-            self.now.files.insert(path.to_owned(), made.clone());
-        }
-    }
-
-    /// Notes a file that was just written.
-    pub fn wrote(&mut self, path: &str, from: String, bytes: usize) {
-        self.now.files.insert(path.to_owned(), Made { from, bytes: bytes as u64 });
-    }
-
-    /// Ends the run: with `all`, files of the record that are no longer made are removed, so that
-    /// no sheet of a piece that is gone or held back lies about; else they are kept.
-    pub fn close(mut self, all: bool) -> Result<Vec<String>, Failure> {
-        let mut removed = Vec::new();
-        for (path, made) in &self.before.files {
-            if self.now.files.contains_key(path) {
-                continue;
-            }
-            if !all {
-                self.now.files.insert(path.clone(), made.clone());
-            } else if fs::remove_file(self.folder.join(path)).is_ok() {
-                removed.push(path.clone());
-            }
-        }
-        let record = serde_json::to_vec_pretty(&self.now).expect("text and numbers only");
-        if self.now.files != self.before.files || !removed.is_empty() {
-            write_whole(&self.folder.join(RECORD), &record)?;
-        }
-        Ok(removed)
+    pub fn close(&self) {
+        let _ = fs::remove_dir(&self.folder);
     }
 }
 
-/// Writes a file so that it is there whole or not at all, making its folder if need be.
-pub fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+fn is_staged(name: &str) -> bool {
+    name.strip_suffix(".part").is_some_and(|n| n.bytes().all(|b| b.is_ascii_digit()))
+}
+
+/// A new file with these bytes, on the disk.
+fn create(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let mut file = OpenOptions::new().write(true).create_new(true).open(path)?;
+    file.write_all(bytes)?;
+    file.sync_all()
+}
+
+/// Writes a file that must not exist yet; says whether it did. One that could not be written to its
+/// end is removed again.
+pub fn write_new(path: &Path, bytes: &[u8]) -> Result<bool, Failure> {
     let folder = path.parent().unwrap_or(Path::new("."));
     fs::create_dir_all(folder).map_err(|e| Failure::new("make the folder", folder, e))?;
-    let mut beside = path.as_os_str().to_owned();
-    beside.push(format!(".{}.part", std::process::id()));
-    let beside = PathBuf::from(beside);
-    let written = fs::write(&beside, bytes).and_then(|()| fs::rename(&beside, path));
-    written.map_err(|e| {
-        let _ = fs::remove_file(&beside);
-        Failure::new("write", path, e)
-    })
+    let mut file = match OpenOptions::new().write(true).create_new(true).open(path) {
+        Ok(file) => file,
+        Err(e) if e.kind() == ErrorKind::AlreadyExists => return Ok(false),
+        Err(e) => return Err(Failure::new("write", path, e)),
+    };
+    match file.write_all(bytes).and_then(|()| file.sync_all()) {
+        Ok(()) => Ok(true),
+        Err(e) => {
+            drop(file);
+            let _ = fs::remove_file(path);
+            Err(Failure::new("write", path, e))
+        }
+    }
+}
+
+/// Makes the names in a folder last through a power cut, where the system can.
+pub fn sync_folder(folder: &Path) {
+    let _ = File::open(folder).and_then(|folder| folder.sync_all());
+}
+
+/// Whether a path may stand below the output folder: plain names with `/` between, none hidden, so
+/// that it leads neither out of the folder nor to what the program keeps for itself.
+pub fn is_plain(path: &str) -> bool {
+    let plain = |part: &str| {
+        !part.is_empty()
+            && !part.starts_with('.')
+            && !part.contains(|c: char| c.is_control() || matches!(c, '\\' | ':'))
+    };
+    path.split('/').all(plain)
+}
+
+/// The place of a plain path below `folder`.
+///
+/// # Errors
+/// The part of the path that is a link: what is behind it is not the shop's.
+pub fn place_below(folder: &Path, path: &str) -> Result<PathBuf, PathBuf> {
+    let mut at = folder.to_owned();
+    for part in path.split('/') {
+        at.push(part);
+        if at.symlink_metadata().is_ok_and(|about| about.is_symlink()) {
+            return Err(at);
+        }
+    }
+    Ok(at)
+}
+
+/// What stands at a place.
+#[derive(Debug, PartialEq, Eq)]
+pub enum Standing {
+    Nothing,
+    /// A file whose content has this sum.
+    File(String),
+    /// A folder, a pipe, or a file that cannot be read.
+    Other,
+}
+
+/// Looks at a place; a file is read to its end.
+pub fn standing(path: &Path) -> Standing {
+    match path.symlink_metadata() {
+        Err(e) if matches!(e.kind(), ErrorKind::NotFound | ErrorKind::NotADirectory) => {
+            Standing::Nothing
+        }
+        Ok(about) if about.is_file() => sum_of_file(path).map_or(Standing::Other, Standing::File),
+        _ => Standing::Other,
+    }
+}
+
+/// A sum of a content, by which it is known again.
+pub fn sum_of(bytes: &[u8]) -> String {
+    let mut hash = SipHasher13::new();
+    hash.write(bytes);
+    text_of(&hash)
+}
+
+fn sum_of_file(path: &Path) -> io::Result<String> {
+    let mut file = File::open(path)?;
+    let mut hash = SipHasher13::new();
+    let mut portion = vec![0; PORTION];
+    loop {
+        match file.read(&mut portion)? {
+            0 => return Ok(text_of(&hash)),
+            read => hash.write(&portion[..read]),
+        }
+    }
+}
+
+fn text_of(hash: &SipHasher13) -> String {
+    let hash = hash.finish128();
+    format!("{:016x}{:016x}", hash.h1, hash.h2)
 }
 
 /// A stable hash of everything a document is made from.
@@ -123,8 +184,7 @@ impl Fingerprint {
     }
 
     pub fn text(&self) -> String {
-        let hash = self.0.finish128();
-        format!("{:016x}{:016x}", hash.h1, hash.h2)
+        text_of(&self.0)
     }
 }
 
@@ -134,15 +194,83 @@ impl Default for Fingerprint {
     }
 }
 
-/// Writes a file that must not exist yet; says whether it did.
-pub fn write_new(path: &Path, bytes: &[u8]) -> Result<bool, Failure> {
-    use std::io::{ErrorKind, Write};
-    let folder = path.parent().unwrap_or(Path::new("."));
-    fs::create_dir_all(folder).map_err(|e| Failure::new("make the folder", folder, e))?;
-    let opened = fs::OpenOptions::new().write(true).create_new(true).open(path);
-    match opened.and_then(|mut file| file.write_all(bytes)) {
-        Ok(()) => Ok(true),
-        Err(e) if e.kind() == ErrorKind::AlreadyExists => Ok(false),
-        Err(e) => Err(Failure::new("write", path, e)),
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_plain_paths_stand_below_the_output_folder() {
+        for path in ["stock-sheet.pdf", "pieces/komoda-dębowa/care-card.pdf", "years/2025/a.csv"] {
+            assert!(is_plain(path), "{path}");
+        }
+        for path in [
+            "",
+            "/",
+            "/etc/passwd",
+            "..",
+            "../victim",
+            "a/../../victim",
+            "a//b",
+            "./a",
+            "a/.",
+            ".made.json",
+            "a/.hidden",
+            "C:/a",
+            "C:a",
+            "a\\..\\b",
+            "\\\\host\\a",
+            "a\0b",
+            "a\nb",
+            "a/",
+        ] {
+            assert!(!is_plain(path), "{path}");
+        }
+    }
+
+    #[test]
+    fn a_file_has_the_sum_of_its_bytes_however_long_it_is() {
+        let folder = tempfile::tempdir().unwrap();
+        for length in [0, 1, PORTION - 1, PORTION, PORTION + 1, 3 * PORTION + 7] {
+            let bytes: Vec<u8> = (0..length).map(|i| (i % 251) as u8).collect();
+            let path = folder.path().join("file");
+            fs::write(&path, &bytes).unwrap();
+            assert_eq!(standing(&path), Standing::File(sum_of(&bytes)), "{length}");
+        }
+        assert_eq!(standing(folder.path()), Standing::Other);
+        assert_eq!(standing(&folder.path().join("none")), Standing::Nothing);
+    }
+
+    #[test]
+    fn what_a_run_left_is_removed_and_nothing_else() {
+        let folder = tempfile::tempdir().unwrap();
+        let at = folder.path().join(".part");
+        fs::create_dir(&at).unwrap();
+        for name in ["0.part", "17.part", "letter.part", "0.pdf"] {
+            fs::write(at.join(name), "half").unwrap();
+        }
+        Staging::open(at.clone()).unwrap().close();
+        let mut left: Vec<_> = fs::read_dir(&at).unwrap().map(|e| e.unwrap().file_name()).collect();
+        left.sort();
+        assert_eq!(left, ["0.pdf", "letter.part"]);
+    }
+
+    #[test]
+    fn threads_that_write_one_file_leave_it_whole() {
+        let folder = tempfile::tempdir().unwrap();
+        let staging = Staging::open(folder.path().join(".part")).unwrap();
+        let path = folder.path().join("a/file");
+        let bytes = vec![7; 100_000];
+        std::thread::scope(|scope| {
+            for _ in 0..16 {
+                scope.spawn(|| {
+                    for _ in 0..20 {
+                        staging.put(&path, &bytes).unwrap();
+                    }
+                });
+            }
+        });
+        staging.close();
+        assert!(fs::read(&path).unwrap() == bytes);
+        assert!(!folder.path().join(".part").exists());
     }
 }

@@ -1,10 +1,19 @@
 //! Findings as a good compiler shows them.
 
-use crate::model::{Finding, Place, Severity, Source, Sources};
+use super::screen::plain;
+use crate::model::{Finding, Hint, Place, Severity, Source, Sources};
 use annotate_snippets::{Annotation, AnnotationKind, Group, Level, Renderer, Snippet};
 
 /// One finding as text: code, message, file, line, the marked source, a second place, a hint.
 pub fn show(finding: &Finding, sources: &Sources, color: bool) -> String {
+    // Before colours come in: those of a stranger's file name would be taken for the program's.
+    let finding = &Finding {
+        message: plain(&finding.message, false),
+        label: plain(&finding.label, false),
+        second: finding.second.as_ref().map(|(place, label)| (*place, plain(label, false))),
+        hint: finding.hint.as_ref().map(|hint| Hint::say(plain(hint, false))),
+        ..finding.clone()
+    };
     let renderer = if color { Renderer::styled() } else { Renderer::plain() };
     let level = match finding.severity {
         Severity::Error => Level::ERROR,
@@ -40,12 +49,16 @@ fn snippets<'a>(finding: &'a Finding, sources: &'a Sources) -> Vec<Snippet<'a, A
         if let Some((place, label, _)) = second.filter(|s| s.0.file == finding.place.file) {
             marks.push(mark(place, label, source, AnnotationKind::Context));
         }
-        list.push(Snippet::source(&source.text).path(&source.path).annotations(marks));
+        list.push(
+            Snippet::source(&source.text).path(plain(&source.path, false)).annotations(marks),
+        );
     }
     if let Some((place, label, source)) = second.filter(|s| s.0.file != finding.place.file) {
         let kind = if first.is_some() { AnnotationKind::Context } else { AnnotationKind::Primary };
         let marks = [mark(place, label, source, kind)];
-        list.push(Snippet::source(&source.text).path(&source.path).annotations(marks));
+        list.push(
+            Snippet::source(&source.text).path(plain(&source.path, false)).annotations(marks),
+        );
     }
     list
 }

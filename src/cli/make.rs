@@ -5,8 +5,9 @@ mod outcome;
 mod targets;
 
 use super::args::{DocumentName, MakeArgs};
-use super::files::Output;
+use super::findings;
 use super::opened::{Known, Opened};
+use super::output::{OUT, Output};
 use super::progress::Progress;
 use super::workers::{cores, spread};
 use super::{Screen, Status};
@@ -14,6 +15,8 @@ use crate::model::Failure;
 use bench::Bench;
 pub use bench::DraftedPaper;
 use outcome::{Outcome, finish};
+use std::error::Error;
+use std::path::Path;
 
 /// Writes what is out of date, says what was left out and why.
 pub fn make(
@@ -29,7 +32,15 @@ pub fn make(
             return Ok(Status::Usage);
         }
     };
-    let output = Output::open(&opened.folder);
+    start_pool()?;
+    let waits = || screen.note("another run is at work in the folder `out`; waiting for its end\n");
+    let output = match Output::open(&opened.folder, waits)? {
+        Ok(output) => output,
+        Err(finding) => {
+            screen.complain(&findings::show(&finding, &opened.sources, screen.color()));
+            return Ok(Status::Errors);
+        }
+    };
     let bench = Bench::new(args, opened, known, &output);
     let jobs = args.jobs.map_or_else(cores, usize::from);
     let mut outcome = Outcome::default();
@@ -42,10 +53,24 @@ pub fn make(
             progress.step(screen);
             outcome.take(made)
         },
-    );
+    )?;
     progress.end(screen);
-    drop(bench);
+    let pictures = bench.into_pictures();
+    if outcome.is_whole(args, opened) {
+        pictures.prune()?;
+    }
     finish(args, opened, outcome, output, screen)
+}
+
+/// Starts the threads the exporter works on; once for all runs of a process.
+fn start_pool() -> Result<(), Failure> {
+    match rayon::ThreadPoolBuilder::new().build_global() {
+        // Without a source it is only that they are there already.
+        Err(e) if e.source().is_some() => {
+            Err(Failure::new("start a thread for", Path::new(OUT), e))
+        }
+        _ => Ok(()),
+    }
 }
 
 /// Every paper of a shop as `make` would typeset it, for whoever wants to look at the pages
@@ -55,7 +80,8 @@ pub fn make(
 /// The machine failed while reading a photo or keeping a reduced one.
 pub fn papers(opened: &Opened, known: &Known) -> Result<Vec<DraftedPaper>, Failure> {
     let args = MakeArgs::default();
-    let output = Output::open(&opened.folder);
+    let output = Output::open(&opened.folder, || ())?
+        .map_err(|finding| Failure::new("open", &opened.folder, finding.message))?;
     let bench = Bench::new(&args, opened, known, &output);
     let mut papers = Vec::new();
     for item in items(&args, known).unwrap_or_default() {

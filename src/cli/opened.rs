@@ -90,18 +90,16 @@ impl Opened {
     }
 
     /// The shop's own layouts: name and text.
-    pub fn own_layouts(&self) -> impl Iterator<Item = (&str, &str)> {
+    pub fn own_layouts(&self) -> Vec<(String, String)> {
         let typeset = self.layouts.iter().filter(|(name, _)| *name != WORDING_FILE);
-        typeset.filter_map(|(name, file)| {
-            Some((name.as_str(), self.sources.get(*file)?.text.as_str()))
-        })
+        let text = |file| self.sources.get(file).map(|source| source.text.clone());
+        typeset.filter_map(|(name, file)| Some((name.clone(), text(*file)?))).collect()
     }
 
-    /// A press with all the shop brings of its own.
+    /// A press with all the shop brings of its own, for whoever wants to look at its pages: nothing
+    /// bounds the shop's layouts in it.
     pub fn press(&self) -> Press {
-        let own: Vec<(String, String)> =
-            self.own_layouts().map(|(name, text)| (name.to_owned(), text.to_owned())).collect();
-        Press::new(&own).with(&self.brand)
+        Press::new(&self.own_layouts()).with(&self.brand)
     }
 
     /// Whether a file has errors of its own; one that was not read at all has.

@@ -1,12 +1,21 @@
 //! The photos of a piece: read, measured, and reduced once; reduced ones are kept by the hash of
 //! the photo they were made from.
+//!
+//! A kept one begins with the sum of what follows: it proves itself, and one that does not is made
+//! again.
 
-use super::files::{Fingerprint, write_whole};
-use crate::model::{Failure, Finding, Moment, Piece};
+use super::files::{Fingerprint, Standing, place_below, standing, sum_of};
+use super::gate::Gate;
+use super::output::{Output, PICTURES};
+use crate::model::{Failure, Finding, Moment, Photo, Piece};
 use crate::read::read_picture;
-use crate::typeset::{Fit, PictureUse, Shot, fit_picture, measure_picture};
+use crate::typeset::{
+    Fit, MOST_PIXELS, PictureSize, PictureUse, Shot, fit_picture, measure_picture,
+};
+use std::collections::BTreeSet;
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
+use std::sync::{Mutex, PoisonError};
 
 /// A picture narrower than this looks soft as a main picture: 200 pixels an inch across 328 points.
 const SOFT: u32 = 911;
@@ -14,7 +23,11 @@ const SOFT: u32 = 911;
 /// The photos of one shop.
 pub struct Pictures<'a> {
     shop: &'a Path,
-    kept: PathBuf,
+    output: &'a Output,
+    /// The reduced photos that the papers of this run show or prove, by their names.
+    used: Mutex<BTreeSet<String>>,
+    /// Pixels being read at a time, by all workers together.
+    gate: Gate,
 }
 
 /// The photos of one piece, or one of each of many, as read.
@@ -28,15 +41,12 @@ pub struct PieceShots {
 struct Read {
     bytes: Vec<u8>,
     hash: String,
-    /// Pixels of the longer side before it is reduced.
-    taken_at: u32,
-    main: (u32, u32),
-    small: (u32, u32),
+    size: PictureSize,
 }
 
 impl<'a> Pictures<'a> {
-    pub fn new(shop: &'a Path, out: &Path) -> Pictures<'a> {
-        Pictures { shop, kept: out.join(".pictures") }
+    pub fn new(shop: &'a Path, output: &'a Output) -> Pictures<'a> {
+        Pictures { shop, output, used: Mutex::default(), gate: Gate::new(MOST_PIXELS) }
     }
 
     /// Reads and measures a piece's photos, and reduces those that are not kept yet. One that cannot
@@ -51,8 +61,8 @@ impl<'a> Pictures<'a> {
             let place = photo.path.place;
             let said = |words| format!("`{}` {words}", photo.path.value);
             match &read {
-                Ok(read) if read.taken_at < SOFT => shots.findings.push(
-                    Finding::warning("photo-small", place, said(soft_words(read.taken_at)))
+                Ok(read) if read.size.longer() < SOFT => shots.findings.push(
+                    Finding::warning("photo-small", place, said(soft_words(read.size.longer())))
                         .hint("use the picture as the camera took it"),
                 ),
                 Ok(_) => {}
@@ -81,9 +91,10 @@ impl<'a> Pictures<'a> {
                 continue;
             }
             read.bytes = Vec::new();
-            let (index, main, small) = (all.photos.len(), read.main, read.small);
+            let index = all.photos.len();
+            let shot = read.shot(photo, index);
             all.photos.push(Some(read));
-            return Ok(Some(Shot { photo, index, main, small }));
+            return Ok(Some(shot));
         }
         Ok(None)
     }
@@ -111,27 +122,110 @@ impl<'a> Pictures<'a> {
     }
 
     fn reduced(&self, read: &Read, fit: Fit) -> Result<Result<Vec<u8>, String>, Failure> {
-        let kept = self.kept.join(format!("{}-{}.jpg", read.hash, fit.pixels()));
-        if let Ok(jpeg) = fs::read(&kept) {
+        let name = kept_name(&read.hash, fit);
+        self.note(&name);
+        let path = format!("{PICTURES}/{name}");
+        let Ok(kept) = place_below(self.output.folder(), &path) else {
+            return Ok(Err(format!("cannot be kept: `out/{path}` is a link")));
+        };
+        if let Some(jpeg) = fs::read(&kept).ok().and_then(proven)
+            && measure_picture(&jpeg).is_ok_and(|size| size.upright() == read.size.within(fit))
+        {
             return Ok(Ok(jpeg));
         }
-        match fit_picture(&read.bytes, fit) {
+        let fitted = {
+            let _pass = self.gate.pass(read.size.pixels());
+            fit_picture(&read.bytes, fit)
+        };
+        match fitted {
             Ok(picture) => {
-                write_whole(&kept, &picture.jpeg)?;
+                self.output.staging().put(&kept, &proving(&picture.jpeg))?;
                 Ok(Ok(picture.jpeg))
             }
             Err(fault) => Ok(Err(fault.0)),
         }
     }
+
+    fn note(&self, name: &str) {
+        let mut used = self.used.lock().unwrap_or_else(PoisonError::into_inner);
+        used.insert(name.to_owned());
+    }
+
+    /// Notes the pictures of a paper, whether or not it is made again.
+    pub fn note_used(&self, uses: &[PictureUse], shots: &PieceShots) {
+        for used in uses {
+            self.note(&kept_name(shots.hash(used.photo), used.fit));
+        }
+    }
+
+    /// Removes the reduced photos that nothing of a whole run used.
+    pub fn prune(self) -> Result<(), Failure> {
+        let used = self.used.into_inner().unwrap_or_else(PoisonError::into_inner);
+        let folder = self.output.folder().join(PICTURES);
+        let Ok(entries) = fs::read_dir(&folder) else { return Ok(()) };
+        for entry in entries.filter_map(Result::ok) {
+            let name = entry.file_name().to_string_lossy().into_owned();
+            let path = entry.path();
+            if is_kept_name(&name)
+                && !used.contains(&name)
+                && matches!(standing(&path), Standing::File(_))
+                && fs::read(&path).ok().and_then(proven).is_some()
+            {
+                fs::remove_file(&path).map_err(|e| Failure::new("remove", &path, e))?;
+            }
+        }
+        let _ = fs::remove_dir(&folder);
+        Ok(())
+    }
+}
+
+const ENDING: &str = ".kept";
+/// Letters of a sum.
+const SUM: usize = 32;
+
+fn kept_name(hash: &str, fit: Fit) -> String {
+    format!("{hash}-{}{ENDING}", fit.pixels())
+}
+
+fn is_kept_name(name: &str) -> bool {
+    let parts = name.strip_suffix(ENDING).and_then(|name| name.split_once('-'));
+    parts.is_some_and(|(hash, pixels)| {
+        hash.len() == SUM
+            && hash.bytes().all(|b| b.is_ascii_hexdigit())
+            && pixels.bytes().all(|b| b.is_ascii_digit())
+    })
+}
+
+fn proving(jpeg: &[u8]) -> Vec<u8> {
+    [sum_of(jpeg).as_bytes(), jpeg].concat()
+}
+
+/// The picture in a kept file, where it is whole.
+fn proven(mut kept: Vec<u8>) -> Option<Vec<u8>> {
+    if kept.len() < SUM {
+        return None;
+    }
+    let jpeg = kept.split_off(SUM);
+    (sum_of(&jpeg).as_bytes() == kept).then_some(jpeg)
 }
 
 fn measured(bytes: Vec<u8>) -> Result<Read, String> {
-    let (width, height, taken_at) = measure_picture(&bytes, Fit::Main).map_err(|fault| fault.0)?;
-    let small = measure_picture(&bytes, Fit::Small).map_err(|fault| fault.0)?;
+    let size = measure_picture(&bytes).map_err(|fault| fault.0)?;
     let mut print = Fingerprint::new();
     print.add(&bytes);
     let hash = print.text();
-    Ok(Read { bytes, hash, taken_at, main: (width, height), small: (small.0, small.1) })
+    Ok(Read { bytes, hash, size })
+}
+
+impl Read {
+    fn shot<'p>(&self, photo: &'p Photo, index: usize) -> Shot<'p> {
+        Shot {
+            photo,
+            index,
+            main: self.size.within(Fit::Main),
+            small: self.size.within(Fit::Small),
+        }
+    }
 }
 
 fn soft_words(taken_at: u32) -> String {
@@ -143,10 +237,7 @@ impl PieceShots {
     pub fn shots<'a>(&self, piece: &'a Piece) -> Vec<Shot<'a>> {
         let usable = piece.photo.iter().zip(&self.photos).enumerate();
         usable
-            .filter_map(|(index, (photo, read))| {
-                let read = read.as_ref()?;
-                Some(Shot { photo, index, main: read.main, small: read.small })
-            })
+            .filter_map(|(index, (photo, read))| Some(read.as_ref()?.shot(photo, index)))
             .collect()
     }
 

@@ -25,7 +25,7 @@ impl Progress {
         self.done += 1;
         let due = Duration::from_millis(if self.shown { 100 } else { 700 });
         if self.total > 0 && self.since.elapsed() >= due {
-            screen.note(&format!("\r{} of {}", self.done, self.total));
+            screen.progress(&format!("\r{} of {}", self.done, self.total));
             self.shown = true;
             self.since = Instant::now();
         }
@@ -33,7 +33,7 @@ impl Progress {
 
     pub fn end(&self, screen: &mut Screen) {
         if self.shown {
-            screen.note("\r\u{1b}[K");
+            screen.progress("\r\u{1b}[K");
         }
     }
 }

@@ -1,6 +1,10 @@
 //! The two streams a run speaks to: data on standard output, everything else on standard error.
+//!
+//! Words of the owner's files, of folder names and of what was typed all leave here, and a terminal
+//! would carry out the codes in them; so each such sign is shown as one that is not known.
 
 use super::args::Color;
+use crate::model::turns_direction;
 use std::io::{self, IsTerminal, Write};
 
 /// Where a run writes. Tests put buffers in place of the terminal.
@@ -50,7 +54,13 @@ impl Screen {
 
     /// Data: what was asked for.
     pub fn data(&mut self, text: &str) {
-        let wrote = self.out.write_all(text.as_bytes());
+        let wrote = self.out.write_all(plain(text, false).as_bytes());
+        self.keep(wrote);
+    }
+
+    /// How far the run is: the program's own signs, as they are.
+    pub fn progress(&mut self, text: &str) {
+        let wrote = self.err.write_all(text.as_bytes());
         self.keep(wrote);
     }
 
@@ -63,7 +73,7 @@ impl Screen {
 
     /// What went wrong; never silent.
     pub fn complain(&mut self, text: &str) {
-        let wrote = self.err.write_all(text.as_bytes());
+        let wrote = self.err.write_all(plain(text, self.color).as_bytes());
         self.keep(wrote);
     }
 
@@ -81,5 +91,52 @@ impl Screen {
         if let Err(e) = result {
             self.broken.get_or_insert(e);
         }
+    }
+}
+
+/// A text without the signs a terminal carries out instead of showing, and without those that turn
+/// what follows around: each is shown as an unknown sign. With `color`, the codes of colours stay.
+pub fn plain(text: &str, color: bool) -> String {
+    let mut plain = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some(sign) = rest.chars().next() {
+        let code = if color { colour_code(rest) } else { 0 };
+        let length = code.max(sign.len_utf8());
+        let (now, after) = rest.split_at(length);
+        let ends_line = sign == '\r' && after.starts_with('\n');
+        let shown = code > 0 || ends_line || matches!(sign, '\n' | '\t');
+        match shown || !(sign.is_control() || turns_direction(sign)) {
+            true => plain.push_str(now),
+            false => plain.push('\u{FFFD}'),
+        }
+        rest = after;
+    }
+    plain
+}
+
+/// The length of a code that only changes colours, at the start of a text.
+fn colour_code(text: &str) -> usize {
+    let Some(code) = text.strip_prefix("\u{1b}[") else { return 0 };
+    let digits = code.bytes().take_while(|b| b.is_ascii_digit() || *b == b';').count();
+    if code.as_bytes().get(digits) == Some(&b'm') { digits + 3 } else { 0 }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_a_terminal_would_carry_out_is_shown_as_unknown() {
+        for (text, shown) in [
+            ("oak\tchest\r\nשידה 漢\n", "oak\tchest\r\nשידה 漢\n"),
+            ("\u{1b}[2J\u{1b}]0;title\u{7}", "\u{FFFD}[2J\u{FFFD}]0;title\u{FFFD}"),
+            ("a\rb\u{8}\u{9b}31m\u{7f}\0", "a\u{FFFD}b\u{FFFD}\u{FFFD}31m\u{FFFD}\u{FFFD}"),
+            ("a\u{202e}b\u{2066}", "a\u{FFFD}b\u{FFFD}"),
+            ("\u{1b}[1mred\u{1b}[0m", "\u{FFFD}[1mred\u{FFFD}[0m"),
+        ] {
+            assert_eq!(plain(text, false), shown);
+        }
+        assert_eq!(plain("\u{1b}[1;31mred\u{1b}[0m", true), "\u{1b}[1;31mred\u{1b}[0m");
+        assert_eq!(plain("\u{1b}[31;H\u{1b}[", true), "\u{FFFD}[31;H\u{FFFD}[");
     }
 }

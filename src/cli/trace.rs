@@ -100,7 +100,7 @@ fn amount(value: Decimal, unit: FigureUnit, currency: &Currency) -> String {
 fn places(unit: FigureUnit, currency: &Currency) -> u32 {
     match unit {
         FigureUnit::Money => currency.decimals,
-        FigureUnit::Miles => 1,
+        FigureUnit::Distance => 1,
         FigureUnit::Hours => 2,
     }
 }

@@ -3,6 +3,8 @@
 //! Not a thread pool with work stealing: the PDF exporter waits inside its own, and would start
 //! the next document on the same stack.
 
+use crate::model::Failure;
+use std::path::Path;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc;
 use std::thread;
@@ -11,16 +13,21 @@ use std::thread;
 const STACK: usize = 16 << 20;
 
 /// Does `work` for every index below `count` on `jobs` threads and hands each result to `done`
-/// on the calling thread, as they come. Stops handing out work once `done` says so.
+/// on the calling thread, as they come. Stops handing out work once `done` says so. Where the
+/// system starts fewer threads, they do the work.
+///
+/// # Errors
+/// The system starts no thread at all.
 pub fn spread<R: Send>(
     count: usize,
     jobs: usize,
     work: impl Fn(usize) -> R + Sync,
     mut done: impl FnMut(usize, R) -> bool,
-) {
+) -> Result<(), Failure> {
     let next = AtomicUsize::new(0);
     let (send, receive) = mpsc::sync_channel(2 * jobs.max(1));
     thread::scope(|scope| {
+        let mut started = 0;
         for _ in 0..jobs.clamp(1, count.max(1)) {
             let (send, next, work) = (send.clone(), &next, &work);
             let worker = move || {
@@ -31,10 +38,11 @@ pub fn spread<R: Send>(
                     }
                 }
             };
-            thread::Builder::new()
-                .stack_size(STACK)
-                .spawn_scoped(scope, worker)
-                .expect("the system starts a thread");
+            match thread::Builder::new().stack_size(STACK).spawn_scoped(scope, worker) {
+                Ok(_) => started += 1,
+                Err(_) if started > 0 => break,
+                Err(e) => return Err(Failure::new("start a thread for", Path::new("out"), e)),
+            }
         }
         drop(send);
         while let Ok((index, result)) = receive.recv() {
@@ -43,7 +51,8 @@ pub fn spread<R: Send>(
             }
         }
         drop(receive);
-    });
+        Ok(())
+    })
 }
 
 /// One job per core, as far as the system says how many there are.
@@ -67,7 +76,8 @@ mod tests {
                 seen[i] += 1;
                 true
             },
-        );
+        )
+        .unwrap();
         assert!(seen.iter().all(|&n| n == 1));
     }
 
@@ -82,7 +92,8 @@ mod tests {
                 done += 1;
                 done < 10
             },
-        );
+        )
+        .unwrap();
         assert_eq!(done, 10);
     }
 }

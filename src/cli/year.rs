@@ -4,7 +4,7 @@ use super::args::YearArgs;
 use super::opened::{Known, Opened};
 use super::table::{Align, Table};
 use super::{Screen, Status, findings};
-use crate::model::{Currency, Finding, LineUnit, Money, counted, grouped};
+use crate::model::{Closed, Currency, Finding, LineUnit, Money, Shop, counted, grouped};
 use crate::reckon::year::{self as books, FormLine, Year};
 use crate::typeset::year_json;
 
@@ -37,11 +37,10 @@ pub fn refused(year: i32, found: &[Finding], opened: &Opened, screen: &mut Scree
 }
 
 fn show(year: &Year, known: &Known, screen: &mut Screen) {
-    let currency = &known.shop.currency;
     screen.data(&format!("{}  {}, {}\n\n", year.year, known.shop.name, year.title));
     screen.data(&lines(year, known));
-    screen.data(&proof(year, currency));
-    screen.data(&beside(year, currency));
+    screen.data(&proof(year, &known.shop));
+    screen.data(&beside(year, &known.shop));
     for note in &year.whole_notes {
         screen.note(&format!(
             "line {}: the whole amounts add up to {}, the exact sum rounds to {}; the form takes the first\n",
@@ -49,7 +48,7 @@ fn show(year: &Year, known: &Known, screen: &mut Screen) {
         ));
     }
     screen.note(&format!(
-        "\n{}. A summary for a preparer, not advice. `dovetally trace {} line-31` shows what a \
+        "\n{}. A summary for a preparer, not advice. `dovetally trace {} net-profit` shows what a \
          figure is made of.\n",
         if year.missing_records.is_empty() {
             "Every entry has its receipt".to_owned()
@@ -101,14 +100,15 @@ fn cells(line: &FormLine, currency: &Currency) -> Vec<String> {
 }
 
 /// Both sides of the proof.
-fn proof(year: &Year, currency: &Currency) -> String {
+fn proof(year: &Year, shop: &Shop) -> String {
+    let labour = shop.home().spelling.of("paid labour");
     let mut table = Table::new(&[("proof of cost of goods sold", Align::Left), ("", Align::Right)]);
-    let money = |amount: Money| grouped(amount, currency.decimals);
+    let money = |amount: Money| grouped(amount, shop.currency.decimals);
     for (label, amount) in [
         ("opening stock", year.opening_stock),
         ("purchases", year.purchases),
         ("withdrawn", -year.withdrawn),
-        ("paid labour", year.paid_labour),
+        (labour.as_str(), year.paid_labour),
         ("materials", year.materials),
         ("other costs", year.other_costs),
         ("closing stock", -year.closing_stock),
@@ -154,13 +154,15 @@ fn sales_tax(year: &Year, currency: &Currency) -> String {
 }
 
 /// Trips, sales tax, channels and the self-employment estimate, each in a line.
-fn beside(year: &Year, currency: &Currency) -> String {
+fn beside(year: &Year, shop: &Shop) -> String {
+    let currency = &shop.currency;
     let money = |amount: Money| grouped(amount, currency.decimals);
     let mut text = String::new();
-    if !year.trips.miles.is_zero() {
+    if !year.trips.distance.is_zero() {
         text += &format!(
-            "trips: {} miles, {}\n",
-            grouped(year.trips.miles, 1),
+            "trips: {} {}, {}\n",
+            grouped(year.trips.distance, 1),
+            shop.home().distance.word(),
             money(year.trips.amount)
         );
     }

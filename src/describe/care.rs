@@ -8,6 +8,8 @@ use super::schedule::{care_finish, dates};
 use super::subject::Subject;
 use super::table::embedded;
 use super::when::{When, first_reasons};
+use super::wording::says;
+use crate::model::Shape;
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -31,10 +33,19 @@ struct Line {
 #[derive(Deserialize)]
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 struct Table {
+    tops: Tops,
     line: Vec<Line>,
     no_coat: Says,
     over_paint: Says,
     slow: Slow,
+}
+
+/// What is said of things set down on a top, and the shapes that have one.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Tops {
+    words: Vec<String>,
+    shapes: Vec<Shape>,
 }
 
 #[derive(Deserialize)]
@@ -73,7 +84,10 @@ pub(crate) fn used(subject: &Subject) -> Vec<(&'static str, &'static [String])> 
 pub(crate) fn care(subject: &Subject, language: &Language) -> Care {
     let finish = care_finish(subject);
     let dates = dates(subject);
-    let say = |lines: &[String]| lines.iter().map(|line| language.say(line)).collect::<Vec<_>>();
+    let fits = |line: &&String| !is_of_tops(line) || has_top(subject);
+    let say = |lines: &[String]| {
+        lines.iter().filter(fits).map(|line| language.say(line)).collect::<Vec<_>>()
+    };
     let more = |on: On| {
         let lines = TABLE.line.iter().filter(move |line| line.on == on);
         lines
@@ -92,6 +106,15 @@ pub(crate) fn care(subject: &Subject, language: &Language) -> Care {
         light_use_from: dates.light_use,
         fully_hard_on: dates.hard,
     }
+}
+
+fn is_of_tops(line: &str) -> bool {
+    TABLE.tops.words.iter().any(|word| says(line, word))
+}
+
+/// Whether things are set down on it; a piece of unknown kind may have a top.
+fn has_top(subject: &Subject) -> bool {
+    subject.kind.is_none_or(|kind| TABLE.tops.shapes.contains(&kind.shape))
 }
 
 /// How to renew it, with the product that was put on.

@@ -195,11 +195,16 @@ pub(crate) fn done(piece: &Piece) -> Vec<String> {
     let mut phrases: Vec<String> = Vec::new();
     for work in &piece.work {
         let phrase = as_done(&work.task);
-        if !phrase.is_empty() && !is_skipped(&work.task) && !phrases.contains(&phrase) {
+        if says_work(&phrase) && !is_skipped(&work.task) && !phrases.contains(&phrase) {
             phrases.push(phrase);
         }
     }
     phrases
+}
+
+/// Whether a task, told as done, says what was done: one word that is no word of work does not.
+fn says_work(told: &str) -> bool {
+    told.contains(' ') || TASKS.done.values().any(|done| done == told)
 }
 
 /// Whether a task is no work on the piece.

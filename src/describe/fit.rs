@@ -14,6 +14,7 @@ use std::sync::LazyLock;
 #[serde(rename_all = "kebab-case", deny_unknown_fields)]
 struct Table {
     small: Small,
+    flat: Flat,
     door: Door,
     passage: Passage,
 }
@@ -22,6 +23,14 @@ struct Table {
 struct Small {
     #[serde(deserialize_with = "length")]
     middle: Length,
+    #[serde(deserialize_with = "length")]
+    longest: Length,
+}
+
+#[derive(Deserialize)]
+struct Flat {
+    #[serde(deserialize_with = "length")]
+    thick: Length,
     #[serde(deserialize_with = "length")]
     longest: Length,
 }
@@ -55,8 +64,9 @@ pub(crate) fn fit(piece: &Piece) -> Vec<String> {
 }
 
 fn goes_anywhere(whole: Sides) -> bool {
-    let [_, middle, longest] = whole.sorted();
-    middle <= TABLE.small.middle && longest <= TABLE.small.longest
+    let [thick, middle, longest] = whole.sorted();
+    let small = middle <= TABLE.small.middle && longest <= TABLE.small.longest;
+    small || (thick <= TABLE.flat.thick && longest <= TABLE.flat.longest)
 }
 
 /// Upright, and laid down where that takes a narrower doorway, or where the piece is too tall for a

@@ -4,7 +4,7 @@ use super::age::{earned_word, made_when};
 use super::banned::may_print;
 use super::naming::phrase;
 use super::subject::Subject;
-use super::wording::{is_secondary, number, sentence, with_article};
+use super::wording::{is_all, is_secondary, number, sentence, with_article};
 use crate::model::WoodForm;
 
 /// The owner's opening where it may be printed, else one made from the facts for so many of the
@@ -54,7 +54,7 @@ fn wood(subject: &Subject, count: u32) -> Option<String> {
         if main.sure { phrase(main) } else { format!("what appears to be {}", phrase(main)) };
     let whose = if count > 1 { "their" } else { "its" };
     let part = match main.part.trim() {
-        "" => String::new(),
+        part if is_all(part) => String::new(),
         part => format!("with {whose} {part} "),
     };
     (!panel).then(|| format!("{part}in {what}"))

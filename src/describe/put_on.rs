@@ -65,12 +65,14 @@ pub(crate) fn product(subject: &Subject) -> Option<String> {
     Some(uncapital(&subject.piece.coat[index].product.value))
 }
 
-/// Whether what a buyer touches is a clear coat, an oil or a wax over paint.
+/// Whether what a buyer touches is a clear coat, an oil or a wax over paint: over a coat of paint, or
+/// on a part that is called painted.
 pub(crate) fn is_over_paint(subject: &Subject) -> bool {
     let coats = &subject.piece.coat;
     let Some(top) = care_coat(subject.piece, &subject.finishes) else { return false };
     let clear = |finish: &Finish| matches!(finish.layer, Layer::Film | Layer::Oil | Layer::Wax);
     let paint = |index: &usize| subject.finishes[*index].is_some_and(|f| f.layer == Layer::Paint);
     let under = (0..top).filter(|&index| on_same_part(&coats[index].part, &coats[top].part));
-    subject.finishes[top].is_some_and(clear) && under.into_iter().any(|index| paint(&index))
+    let called = ["paint", "painted"].iter().any(|word| says(&coats[top].part, word));
+    subject.finishes[top].is_some_and(clear) && (called || under.into_iter().any(|i| paint(&i)))
 }

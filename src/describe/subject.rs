@@ -46,7 +46,8 @@ impl<'a> Subject<'a> {
         flat(&all.join(" . "))
     }
 
-    /// What the piece is called and what is written of it and its parts, flattened.
+    /// What the piece is called and what is written of it, its parts and the work, flattened. What was
+    /// bought and put on is left out: ivory is a colour of paint too.
     pub(crate) fn told(&self) -> String {
         let piece = self.piece;
         let changes = piece.change.iter();
@@ -58,6 +59,6 @@ impl<'a> Subject<'a> {
         let listed = listing.flatten().map(|said| said.value.as_str());
         let all = std::iter::once(piece.title.value.as_str()).chain(changed.flatten());
         let all: Vec<&str> = all.chain(flaws).chain(shown).chain(listed).collect();
-        flat(&all.join(" . ")) + &self.mentions()
+        flat(&all.join(" . ")) + &self.tasks
     }
 }

@@ -70,7 +70,7 @@ pub fn description(
     }
     let mut findings = Vec::new();
     let headline = headline(piece, words, channel, &mut findings);
-    let price = price.map(|price| wording::money(price, &shop.currency));
+    let price = price.map(|price| of_all(wording::money(price, &shop.currency), words.count));
     let parts = match template {
         Some(template) => template.parts(shop, piece, words, price.as_deref()),
         None => parts(words, price),
@@ -87,6 +87,14 @@ pub fn description(
     });
     let body = joined(&paragraphs.iter().collect::<Vec<_>>());
     Description { headline, body, paragraphs, findings }
+}
+
+/// A price of a set is for all of it.
+fn of_all(price: String, count: u32) -> String {
+    match count {
+        0 | 1 => price,
+        count => format!("{price} for the set of {}", wording::number(count)),
+    }
 }
 
 fn limited(

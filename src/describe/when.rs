@@ -4,7 +4,7 @@
 use super::subject::Subject;
 use super::table::{some_day, some_decimal, some_length, some_weight};
 use super::woods::Species;
-use super::wording::{flat, says};
+use super::wording::{affirms, flat, says};
 use crate::model::{Length, Piece, Quantity, WoodForm};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -47,7 +47,7 @@ pub struct When {
     pub task: Vec<String>,
     /// Anything bought, put on or done names one of these.
     pub mentions: Vec<String>,
-    /// What the piece is called and what is written of its parts names one of these.
+    /// What the piece is called and what is written of its parts and the work names one of these.
     pub words: Vec<String>,
     /// A wood may be one with these traits, or of this hardness.
     pub wood_trait: Vec<String>,
@@ -220,7 +220,7 @@ impl When {
     }
 
     fn of_work(&self, subject: &Subject) -> Vec<Verdict> {
-        let tells = |word: &str| subject.tasks.contains(flat(word).trim_end());
+        let tells = |word: &str| affirms(&subject.tasks, flat(word).trim_end());
         let everything = if self.mentions.is_empty() { String::new() } else { subject.mentions() };
         let named = |word: &str| everything.contains(flat(word).trim_end());
         let told = if self.words.is_empty() { String::new() } else { subject.told() };

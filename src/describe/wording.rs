@@ -21,6 +21,10 @@ struct Grammar {
     secondary: Vec<String>,
     numbers: Vec<String>,
     proper: Vec<String>,
+    /// Words that deny what follows them.
+    negations: Vec<String>,
+    /// Words for all of a piece, which are no name of a part.
+    all: Vec<String>,
 }
 
 static GRAMMAR: LazyLock<Grammar> =
@@ -197,6 +201,12 @@ pub(crate) fn is_preposition(word: &str) -> bool {
     GRAMMAR.prepositions.iter().any(|preposition| preposition == word)
 }
 
+/// Whether a part's name stands for the whole piece: "all", "throughout".
+pub(crate) fn is_all(part: &str) -> bool {
+    let part = part.trim().to_lowercase();
+    part.is_empty() || GRAMMAR.all.contains(&part)
+}
+
 /// Whether a part is inside or behind, so that its finish is not the piece's face.
 pub(crate) fn is_secondary(part: &str) -> bool {
     words(part).any(|word| GRAMMAR.secondary.contains(&word))
@@ -222,6 +232,15 @@ pub(crate) fn says(text: &str, phrase: &str) -> bool {
     };
     let wanted = if open { phrase.trim_end().to_owned() } else { phrase };
     wanted.trim() != "" && text.contains(&wanted)
+}
+
+/// Whether a flattened text says a flattened phrase and does not deny it just before: "nothing
+/// sanded" and "not to be stripped" tell of no work.
+pub(crate) fn affirms(text: &str, phrase: &str) -> bool {
+    text.match_indices(phrase).any(|(at, _)| {
+        let before = text[..at].split(' ').rev().filter(|word| !word.is_empty());
+        !before.take(3).any(|word| GRAMMAR.negations.iter().any(|not| not == word))
+    })
 }
 
 /// Whether the first letters of a phrase stand in a text at all: quick, and nearly always no. The

@@ -173,7 +173,8 @@ pub struct YearMethod {
 #[derive(Clone, Debug)]
 pub struct Trip {
     pub on: At<NaiveDate>,
-    pub miles: Decimal,
+    /// In the unit of the shop's country.
+    pub distance: Decimal,
     /// Parking and tolls on the way: they count beside the rate.
     pub parking: Money,
     pub purpose: TripPurpose,

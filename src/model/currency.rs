@@ -24,6 +24,13 @@ static TABLE: LazyLock<Vec<Currency>> = LazyLock::new(|| {
     toml::from_str::<Table>(include_str!("tables/currencies.toml")).expect("embedded").currency
 });
 
+impl Currency {
+    /// What one of it is called: "dollar".
+    pub fn unit(&self) -> &str {
+        self.names.first().map_or(&self.code, String::as_str)
+    }
+}
+
 /// All currencies, in the order of the table.
 pub fn currencies() -> &'static [Currency] {
     &TABLE

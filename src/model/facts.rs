@@ -25,10 +25,13 @@ pub struct Kind {
     #[serde(default)]
     pub aliases: Vec<String>,
     pub shape: Shape,
-    /// What the cautions ask about: `clothes`, `tall`, `lidded`, `seating`, `low-top`, `glass`,
-    /// `mirror`, `child`, `child-lid`, `sleeping-child`, `bed`, `bunk`, `airtight`.
+    /// What the cautions ask about: `clothes`, `tall`, `lidded`, `seating`, `padded`, `low-top`,
+    /// `glass`, `mirror`, `child`, `child-lid`, `sleeping-child`, `bed`, `bunk`, `airtight`,
+    /// `wired`, `dial`.
     #[serde(default)]
     pub traits: Vec<String>,
+    /// Where the usage of the name was read.
+    pub source: String,
 }
 
 impl Kind {

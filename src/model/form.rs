@@ -6,7 +6,7 @@
 mod differences;
 mod lookup;
 
-pub use lookup::{built_in_forms, form_for, form_years};
+pub use lookup::{OWN_ACCOUNT, built_in_forms, form_for, form_years};
 
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -23,10 +23,12 @@ pub struct Form {
     /// `us-schedule-c`: what `[books] form` names. Several tables may share it, for other years.
     pub name: String,
     pub title: String,
-    /// ISO 3166 code in lower case.
-    pub country: String,
-    /// ISO 4217 code of the money it is filled in with.
-    pub currency: String,
+    /// ISO 3166 code in lower case; nothing for an account that is of no country.
+    pub country: Option<String>,
+    /// ISO 4217 code of the money it is filled in with; any, where nothing is said.
+    pub currency: Option<String>,
+    /// Every year, where there are none.
+    #[serde(default)]
     pub years: Vec<i32>,
     /// Where the lines were taken from.
     pub source: String,
@@ -46,6 +48,19 @@ pub struct Form {
     /// Categories listed for the preparer, and put on no line, above a limit.
     #[serde(default)]
     pub apart: Vec<Apart>,
+    /// How a form that is filled in with whole units rounds them.
+    pub rounding: Option<Rounding>,
+}
+
+/// What the office says of rounding.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(rename_all = "kebab-case", deny_unknown_fields)]
+pub struct Rounding {
+    pub label: String,
+    /// In our own words.
+    pub how: String,
+    pub source: String,
+    pub seen: Seen,
 }
 
 /// How a value came into the table.
@@ -113,7 +128,7 @@ pub struct Line {
 pub enum LineUnit {
     #[default]
     Money,
-    Miles,
+    Distance,
     /// Words, a date or yes and no: the owner answers where the table does not.
     Answer,
 }
@@ -176,6 +191,9 @@ pub struct Rate {
     /// year nobody looked it up for.
     #[serde(default, deserialize_with = "some_date")]
     pub to: Option<NaiveDate>,
+    /// It holds for what is above this much of the year; else from nothing on.
+    #[serde(default, deserialize_with = "some_decimal")]
+    pub above: Option<Decimal>,
     #[serde(deserialize_with = "decimal")]
     pub value: Decimal,
     /// "dollars a mile".
@@ -224,6 +242,10 @@ pub struct Apart {
 fn decimal<'de, D: Deserializer<'de>>(from: D) -> Result<Decimal, D::Error> {
     let text = String::deserialize(from)?;
     Decimal::from_str_exact(&text).map_err(|_| D::Error::custom(format!("`{text}` is no number")))
+}
+
+fn some_decimal<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Decimal>, D::Error> {
+    decimal(from).map(Some)
 }
 
 fn date<'de, D: Deserializer<'de>>(from: D) -> Result<NaiveDate, D::Error> {

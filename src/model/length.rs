@@ -1,13 +1,16 @@
 //! Lengths as people write them, exact inside.
 
+use super::closed::closed;
 use num_rational::Ratio;
 
-/// The unit of a bare number, set once for the shop.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum LengthUnit {
-    #[default]
-    Inch,
-    Centimetre,
+closed! {
+    /// The unit of a bare number, set once for the shop.
+    #[derive(Default)]
+    pub enum LengthUnit {
+        #[default]
+        Inch = "in",
+        Centimetre = "cm",
+    }
 }
 
 /// A length as an exact fraction of an inch (1 in = 25.4 mm exactly, by the 1959 international

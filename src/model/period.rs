@@ -1,7 +1,7 @@
 //! A stretch of days that is reckoned by itself: a tax year, a quarter or a month of it.
 
 use super::Shop;
-use chrono::{Datelike, Days, Months, NaiveDate};
+use chrono::{Days, Months, NaiveDate};
 
 /// From one day to another, both in it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -37,12 +37,12 @@ impl Period {
 impl Shop {
     /// The tax year of a number, which its books are named after.
     pub fn tax_year(&self, year: i32) -> Period {
-        Period::months(NaiveDate::from_ymd_opt(year, 1, 1).unwrap_or(NaiveDate::MIN), 12)
+        self.home().tax_year(year)
     }
 
     /// The number of the tax year a day lies in.
     pub fn tax_year_of(&self, on: NaiveDate) -> i32 {
-        on.year()
+        self.home().tax_year_of(on)
     }
 }
 

@@ -1,7 +1,9 @@
 //! The shop as a whole: what `shop.toml` and `stock.toml` say, and every piece and year.
 
+use super::closed::closed;
 use super::{
-    At, Currency, Form, LengthUnit, Money, Piece, Place, Sale, Unit, YearBook, YearMethod, round,
+    At, Country, Currency, Form, LengthUnit, Money, Piece, Place, Sale, Unit, YearBook, YearMethod,
+    country, round,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -30,7 +32,8 @@ pub struct Shop {
     pub logo: Option<At<String>>,
     /// The family the paper is set in: one of the house's, or of the shop's own `fonts/`.
     pub font: Option<At<String>>,
-    /// ISO 3166 code in lower case: decides which cautions apply. `us` when not said.
+    /// ISO 3166 code in lower case: decides which cautions apply, and what is taken as said. Empty
+    /// where nothing tells it.
     pub country: String,
     /// The state or province in lower case, where the country has rules by state.
     pub state: Option<String>,
@@ -73,6 +76,11 @@ impl Shop {
         self.method(year).and_then(|method| method.supplies).unwrap_or(self.books.supplies)
     }
 
+    /// What is usual where the shop is.
+    pub fn home(&self) -> &'static Country {
+        country(&self.country)
+    }
+
     fn method(&self, year: i32) -> Option<&YearMethod> {
         self.years.get(&year)?.method.as_ref()
     }
@@ -100,20 +108,24 @@ impl Shop {
     }
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum Paper {
-    #[default]
-    UsLetter,
-    A4,
+closed! {
+    /// What the shop prints on.
+    #[derive(Default)]
+    pub enum Paper {
+        #[default]
+        UsLetter = "us-letter",
+        A4 = "a4",
+    }
 }
 
-/// The trim of a care card.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum CardSize {
-    /// 105 × 148 mm (ISO 216).
-    A6,
-    /// 4 × 6 in.
-    FourBySix,
+closed! {
+    /// The trim of a care card.
+    pub enum CardSize {
+        /// 105 × 148 mm (ISO 216).
+        A6 = "a6",
+        /// 4 × 6 in.
+        FourBySix = "4x6in",
+    }
 }
 
 impl CardSize {
@@ -136,31 +148,38 @@ pub struct BooksMethod {
     pub stock_cost: StockCost,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum Basis {
-    #[default]
-    Cash,
-    Accrual,
+closed! {
+    /// Which day money counts on.
+    #[derive(Default)]
+    pub enum Basis {
+        #[default]
+        Cash = "cash",
+        Accrual = "accrual",
+    }
 }
 
-/// When shop stock becomes a cost.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum Supplies {
-    /// It is stock until drawn.
-    #[default]
-    WhenUsed,
-    /// It is an expense on the day it is paid for; draws are shop view only.
-    WhenBought,
+closed! {
+    /// When shop stock becomes a cost.
+    #[derive(Default)]
+    pub enum Supplies {
+        /// It is stock until drawn.
+        #[default]
+        WhenUsed = "when-used",
+        /// It is an expense on the day it is paid for; draws are shop view only.
+        WhenBought = "when-bought",
+    }
 }
 
-/// What a draw from shop stock costs.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum StockCost {
-    /// Moving weighted average.
-    #[default]
-    Average,
-    /// First in, first out.
-    Fifo,
+closed! {
+    /// What a draw from shop stock costs.
+    #[derive(Default)]
+    pub enum StockCost {
+        /// Moving weighted average.
+        #[default]
+        Average = "average",
+        /// First in, first out.
+        Fifo = "fifo",
+    }
 }
 
 /// A way to sell.
@@ -198,13 +217,14 @@ pub struct SalesTax {
     pub place: Place,
 }
 
-/// The day sales tax is owed to the state.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum TaxOwed {
-    /// On the day of the sale, whenever the buyer pays.
-    WhenSold,
-    /// As the buyer pays it.
-    WhenPaid,
+closed! {
+    /// The day sales tax is owed to the state.
+    pub enum TaxOwed {
+        /// On the day of the sale, whenever the buyer pays.
+        WhenSold = "when-sold",
+        /// As the buyer pays it.
+        WhenPaid = "when-paid",
+    }
 }
 
 impl SalesTax {
@@ -238,14 +258,16 @@ pub struct BankColumns {
     pub decimal_comma: bool,
 }
 
-/// The order of the numbers of a day.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default)]
-pub enum DateOrder {
-    /// As in ISO 8601.
-    #[default]
-    YearMonthDay,
-    MonthDayYear,
-    DayMonthYear,
+closed! {
+    /// The order of the numbers of a day.
+    #[derive(Default)]
+    pub enum DateOrder {
+        /// As in ISO 8601.
+        #[default]
+        YearMonthDay = "year-month-day",
+        MonthDayYear = "month-day-year",
+        DayMonthYear = "day-month-year",
+    }
 }
 
 /// A finish the shop uses that the table of finishes does not have, or whose can says other times.

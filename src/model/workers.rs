@@ -5,7 +5,7 @@ use std::thread;
 
 /// What `work` makes of each item, in the items' order, by as many threads as the machine has.
 pub fn in_order<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
-    let workers = thread::available_parallelism().map_or(2, usize::from).max(2).min(items.len());
+    let workers = thread::available_parallelism().map_or(2, usize::from).min(items.len());
     let next = AtomicUsize::new(0);
     let run = || {
         let mut done = Vec::new();
@@ -16,12 +16,15 @@ pub fn in_order<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) ->
         }
     };
     let mut done: Vec<(usize, R)> = thread::scope(|scope| {
-        let threads: Vec<_> = (0..workers).map(|_| scope.spawn(run)).collect();
+        // The calling thread works too, so that the work is done where the system starts no other.
+        let start = |_| thread::Builder::new().spawn_scoped(scope, run).ok();
+        let threads: Vec<_> = (1..workers).filter_map(start).collect();
+        let own = run();
         let join = |thread: thread::ScopedJoinHandle<_>| match thread.join() {
             Ok(done) => done,
             Err(panic) => std::panic::resume_unwind(panic),
         };
-        threads.into_iter().flat_map(join).collect()
+        threads.into_iter().flat_map(join).chain(own).collect()
     });
     done.sort_by_key(|(index, _)| *index);
     done.into_iter().map(|(_, result)| result).collect()

@@ -3,7 +3,9 @@
 use super::check::{Across, Unread};
 use super::load::Taken;
 use super::recovered::BrokenBook;
-use crate::model::{Broken, Finding, Lacks, Piece, Place, SalvagedTo, Shop, Sources, YearBook};
+use crate::model::{
+    Broken, Finding, Lacks, Period, Piece, Place, SalvagedTo, Shop, Sources, YearBook,
+};
 use chrono::NaiveDate;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -62,13 +64,14 @@ fn recover(
     sources: &Sources,
     said: &mut Vec<Finding>,
 ) {
-    let since = book_since(year, book.since);
+    let period = shop.tax_year(year);
+    let since = book_since(period, book.since);
     let (path, text) = (book.file.path.clone(), sources.get(book.file.id));
     let (Some(value), Some(source)) = (&book.value, text) else {
         return shop.broken.push(Broken { path, since, lacks: None });
     };
     let errors = errors_in(book, across);
-    let broken = BrokenBook::of(value, &source.text, &errors);
+    let broken = BrokenBook::of(value, period.first, &source.text, &errors);
     let sound = broken.sound();
     let lots = shop.years.values().chain([&sound]).flat_map(|book| &book.lot);
     let in_lots = lots.flat_map(|lot| lot.pieces.iter().map(|(name, _)| name.as_str())).collect();
@@ -151,9 +154,8 @@ fn needs_part(piece: &Taken<Piece>, parts: &BTreeMap<String, String>) -> Option<
 }
 
 /// A book's entries lie in its year; a date of another year is one of its errors.
-fn book_since(year: i32, earliest: Option<NaiveDate>) -> Option<NaiveDate> {
-    let first = NaiveDate::from_ymd_opt(year, 1, 1)?;
-    Some(earliest.map_or(first, |day| day.min(first)))
+fn book_since(year: Period, earliest: Option<NaiveDate>) -> Option<NaiveDate> {
+    Some(earliest.map_or(year.first, |day| day.min(year.first)))
 }
 
 /// The day of the lot each piece was bought in, by the name the lot gives it.

@@ -4,13 +4,14 @@
 //! What is wrong with an export touches no line of the form, so it sets no book aside: the
 //! findings are said, and the year has no comparison with the bank.
 
+use super::bank_quotes::unpaired;
 use super::bank_values::{amount, day};
 use super::load::{FileRef, Taken, take_text_as};
 use super::setting::Setting;
 use super::words::ticked;
 use crate::model::{
-    BankColumns, BankDeposit, BankExport, DateOrder, FileId, Finding, Money, Place, YearBook,
-    nearest,
+    BankColumns, BankDeposit, BankExport, Closed, DateOrder, FileId, Finding, Money, Place,
+    YearBook, nearest,
 };
 use chrono::NaiveDate;
 use csv::{ReaderBuilder, StringRecord, Trim};
@@ -83,6 +84,9 @@ struct Positions {
 
 impl Export<'_> {
     fn deposits(&self) -> (Vec<BankDeposit>, Vec<Finding>) {
+        if let Some(mark) = unpaired(self.text, separator(self.text)) {
+            return (Vec::new(), vec![self.stray_mark(mark)]);
+        }
         let mut rows = rows(self.text);
         let head = rows.next().unwrap_or_default();
         let at = match self.positions(&head) {
@@ -99,9 +103,21 @@ impl Export<'_> {
         (deposits, few(findings))
     }
 
+    /// No row can be believed then.
+    fn stray_mark(&self, mark: usize) -> Finding {
+        let message = "the quotation marks do not pair up from here on, so that rows run together";
+        let finding = Finding::error("bank-quotes", Place::new(self.file, mark..mark + 1), message);
+        finding.label("begins a text that does not end in its column").hint(
+            "export the file anew, or remove this mark; a mark within a text in marks is doubled",
+        )
+    }
+
     fn positions(&self, head: &StringRecord) -> Result<Positions, Vec<Finding>> {
         let mut findings = Vec::new();
         let mut find = |key: &str, name: &str| {
+            if head.iter().filter(|column| *column == name).count() > 1 {
+                findings.push(self.two_columns(key, name, head));
+            }
             head.iter().position(|column| column == name).unwrap_or_else(|| {
                 findings.push(self.no_column(key, name, head));
                 0
@@ -128,6 +144,15 @@ impl Export<'_> {
                 }
             },
         })
+    }
+
+    fn two_columns(&self, key: &str, name: &str, head: &StringRecord) -> Finding {
+        let message = format!("this export has two columns `{name}`");
+        let finding = Finding::error("bank-column", self.place(head), message);
+        finding.label("which of them?").hint(format!(
+            "give the one that is meant a name of its own in this line, and give it to `{key}` in \
+             `[bank]` of shop.toml"
+        ))
     }
 
     /// What a row brought in; nothing where nothing came in.
@@ -174,8 +199,8 @@ impl Export<'_> {
     fn day(&self, written: &str, row: &StringRecord) -> Result<NaiveDate, Box<Finding>> {
         let order = self.columns.date_order;
         day(written, order).ok_or_else(|| {
-            let message = format!("`{written}` is not a day written {}", order_word(order));
-            let other = ORDERS.iter().find(|(_, other)| day(written, *other).is_some());
+            let message = format!("`{written}` is not a day written {}", order.word());
+            let other = DateOrder::ALL.iter().find(|(_, other)| day(written, *other).is_some());
             let hint = match other {
                 Some((word, _)) => {
                     format!("put `date-order = \"{word}\"` into `[bank]` of shop.toml")
@@ -196,17 +221,6 @@ impl Export<'_> {
         let length = line.find(['\r', '\n']).unwrap_or(line.len());
         Place::new(self.file, start..start + length)
     }
-}
-
-/// The words of `date-order`.
-pub(super) const ORDERS: [(&str, DateOrder); 3] = [
-    ("year-month-day", DateOrder::YearMonthDay),
-    ("month-day-year", DateOrder::MonthDayYear),
-    ("day-month-year", DateOrder::DayMonthYear),
-];
-
-fn order_word(order: DateOrder) -> &'static str {
-    ORDERS.iter().find(|(_, of)| *of == order).map_or("", |(word, _)| word)
 }
 
 /// The rows of an export, the head among them. Every row may have its own number of columns, so

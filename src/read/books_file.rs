@@ -2,16 +2,15 @@
 
 use super::amount::{AMOUNT, BUSINESS_SHARE};
 use super::piece_work::COST_KINDS;
-use super::shop_file::{BASIS, SUPPLIES};
 use super::table::{OwnKey, Table};
 use super::text::{DATE, TEXT, WORD};
-use super::value::{MILES, Reader, SHARE, SQUARE_FEET, YES_NO};
+use super::value::{AREA, DISTANCE, Reader, SHARE, YES_NO};
 use crate::model::{
-    At, BankExport, Count, Expense, Finding, Lot, OnHandStock, Opening, Refund, RefundOf, Remitted,
-    Reported, SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook,
-    YearMethod,
+    At, BankExport, Closed, Count, Distance, Expense, Finding, Hint, Lot, OnHandStock, Opening,
+    Refund, RefundOf, Remitted, Reported, SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS,
+    Vehicle, Workspace, YearBook, YearMethod,
 };
-use chrono::{Datelike, NaiveDate};
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
@@ -53,15 +52,14 @@ fn on(table: &Table, year: i32) -> At<NaiveDate> {
 fn day_of(key: &'static str, table: &Table, year: i32) -> At<NaiveDate> {
     let on = table.need(key, &DATE);
     let stood_in = on.value == NaiveDate::default();
-    if on.year() != year && !stood_in {
+    let home = table.document.setting.home;
+    if !home.tax_year(year).contains(on.value) && !stood_in {
         let message = format!("{} stands in the book of {year}", on.value);
         let finding = Finding::error("wrong-year", on.place, message).label("another year");
-        table.document.say(
-            finding.hint(format!(
-                "move the entry to books/{}.toml, or write the year {year}",
-                on.year()
-            )),
-        );
+        table.document.say(finding.hint(format!(
+            "move the entry to books/{}.toml, or write the year {year}",
+            home.tax_year_of(on.value)
+        )));
     }
     on
 }
@@ -122,7 +120,8 @@ fn refund_of_what(table: &Table, several: bool) {
         false => "nothing says what this refund is of",
     };
     let finding = Finding::error("refund-of-what", table.place, message);
-    let hint = "one of `piece = \"25-014\"`, or `stock = \"topcoat\"`, or `category = \"office\"`";
+    let hint =
+        Hint::either(&["piece = \"25-014\"", "stock = \"topcoat\"", "category = \"office\""]);
     table.document.stand_in(finding.label("of what?").hint(hint));
 }
 
@@ -144,8 +143,8 @@ fn opening(table: &Table) -> Opening {
 
 fn method(table: &Table) -> YearMethod {
     YearMethod {
-        basis: table.one_of("basis", &BASIS).map(|basis| basis.value),
-        supplies: table.one_of("supplies", &SUPPLIES).map(|supplies| supplies.value),
+        basis: table.word_of("basis"),
+        supplies: table.word_of("supplies"),
         place: table.place,
     }
 }
@@ -153,13 +152,29 @@ fn method(table: &Table) -> YearMethod {
 fn trip(table: &Table, year: i32) -> Trip {
     Trip {
         on: on(table, year),
-        miles: table.need("miles", &MILES).value,
+        distance: distance(table),
         parking: table.or("parking", &Reader { example: "4.00", ..AMOUNT }, Decimal::ZERO),
         purpose: table.need_one_of("purpose", &PURPOSES),
         what: table.or("what", &TEXT, String::new()),
         piece: table.may("piece", &WORD),
         place: table.place,
     }
+}
+
+/// How far it was, in the unit of the shop's country, which is also the key.
+fn distance(table: &Table) -> Decimal {
+    let own = table.document.setting.home.distance.word();
+    for (other, _) in Distance::ALL.iter().filter(|(word, _)| *word != own) {
+        if let Some(found) = table.find(other) {
+            let place = table.document.place(found.span());
+            let message = format!("trips of this shop are in {own}, and this one is in {other}");
+            let finding = Finding::error("other-distance", place, message).label("another unit");
+            table.document.stand_in(finding.hint(Hint::such_as(&format!("{own} = 12.5"))));
+            table.find(own);
+            return Decimal::ZERO;
+        }
+    }
+    table.need(own, &DISTANCE).value
 }
 
 fn lot(table: &Table, year: i32) -> Lot {
@@ -228,7 +243,7 @@ fn workspace(table: &Table, year: i32) -> Workspace {
 }
 
 fn space_use(table: &Table, year: i32, must_begin: bool) -> SpaceUse {
-    let area = table.need("area", &SQUARE_FEET).value;
+    let area = table.need("area", &AREA).value;
     let from = match must_begin {
         true => Some(day_of("from", table, year).value),
         false => table.find("from").map(|_| day_of("from", table, year).value),
@@ -238,7 +253,7 @@ fn space_use(table: &Table, year: i32, must_begin: bool) -> SpaceUse {
 }
 
 fn vehicle(table: &Table) -> Vehicle {
-    let miles = |key| table.may(key, &MILES).map(|miles| miles.value);
+    let miles = |key| table.may(key, &DISTANCE).map(|miles| miles.value);
     Vehicle {
         total: miles("total"),
         commuting: miles("commuting"),

@@ -42,9 +42,12 @@ impl Table<'_> {
             Ok(real) if !real.starts_with(&document.setting.folder) => {
                 document.say(self.outside(key, &written));
             }
-            Ok(real) if real.is_file() => {}
-            _ => {
-                let finding = self.no_file(key, &path, &written);
+            Ok(real) if real.is_file() && !(is_receipt && is_empty(&real)) => {}
+            found => {
+                let finding = match found.is_ok_and(|real| real.is_file()) {
+                    true => nothing_in(&path, &written),
+                    false => self.no_file(key, &path, &written),
+                };
                 let finding = Finding { severity: Severity::Warning, ..finding };
                 match is_receipt {
                     true => document.lost(path.clone(), finding),
@@ -81,6 +84,17 @@ impl Table<'_> {
                 Hint::say(format!("put the file there, or remove the line `{key} = …`"))
             }))
     }
+}
+
+fn is_empty(path: &Path) -> bool {
+    fs::metadata(path).is_ok_and(|about| about.len() == 0)
+}
+
+/// A copy that went wrong: it proves nothing.
+fn nothing_in(path: &str, written: &At<String>) -> Finding {
+    Finding::error("no-such-file", written.place, format!("the file `{path}` is empty"))
+        .label("holds nothing")
+        .hint("copy the receipt there again")
 }
 
 /// The file of the same folder whose name is nearest.

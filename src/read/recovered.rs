@@ -17,12 +17,19 @@ const STOCK: [&str; 4] = ["supply", "refund", "count", "on-hand"];
 /// A book with errors: its text, where they are, and its year.
 pub(super) struct BrokenBook<'a> {
     book: &'a YearBook,
+    /// The first day of its year.
+    first: NaiveDate,
     damage: Damage<'a>,
 }
 
 impl<'a> BrokenBook<'a> {
-    pub fn of(book: &'a YearBook, text: &'a str, errors: &[Place]) -> BrokenBook<'a> {
-        BrokenBook { book, damage: Damage::of(text, errors, &starts(book)) }
+    pub fn of(
+        book: &'a YearBook,
+        first: NaiveDate,
+        text: &'a str,
+        errors: &[Place],
+    ) -> BrokenBook<'a> {
+        BrokenBook { book, first, damage: Damage::of(text, errors, &starts(book)) }
     }
 
     /// The entries without an error.
@@ -75,10 +82,7 @@ impl<'a> BrokenBook<'a> {
 
     /// Pieces that nothing says how they came in, and that may have come in this year.
     fn unbought(&self, pieces: &[&Taken<Piece>], in_lots: &BTreeSet<&str>) -> Vec<String> {
-        let first = NaiveDate::from_ymd_opt(self.book.year, 1, 1);
-        let later = |piece: &Taken<Piece>| {
-            piece.since.is_none_or(|day| first.is_none_or(|first| day >= first))
-        };
+        let later = |piece: &Taken<Piece>| piece.since.is_none_or(|day| day >= self.first);
         let in_lot =
             |piece: &Taken<Piece>| names_of(piece).iter().any(|n| in_lots.contains(n.as_str()));
         let unbought = pieces.iter().filter(|piece| later(piece) && !in_lot(piece));

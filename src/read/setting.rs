@@ -2,7 +2,7 @@
 //! the unit of a bare length, the stock items, the channels and the form's categories.
 
 use crate::model::{
-    BankColumns, Channel, Currency, Form, LengthUnit, SalesTax, StockItem, currency,
+    BankColumns, Channel, Country, Currency, Form, LengthUnit, SalesTax, StockItem, countries,
 };
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -11,6 +11,8 @@ use std::path::{Path, PathBuf};
 pub(super) struct Setting {
     /// The shop folder, with links resolved.
     pub folder: PathBuf,
+    /// Where the shop is, as far as anything tells it.
+    pub home: &'static Country,
     pub currency: Currency,
     pub units: LengthUnit,
     /// Nothing where stock.toml cannot be read: then no reference to it can be judged.
@@ -23,17 +25,19 @@ pub(super) struct Setting {
     pub taxes: Option<BTreeMap<String, SalesTax>>,
     /// How the bank's export is read; nothing where shop.toml does not say, or cannot be read.
     pub bank: Option<BankColumns>,
-    /// The tables of the shop's own form, a table per span of years.
+    /// The tables of the shop's own form by year, and the account of a year without one.
     pub forms: Vec<Form>,
 }
 
 impl Setting {
-    /// What holds before anything was read: dollars and inches.
+    /// What holds before anything was read.
     pub fn unread(folder: &Path) -> Setting {
+        let home = countries().next().expect("the table has rows");
         Setting {
             folder: folder.canonicalize().unwrap_or_else(|_| folder.to_owned()),
-            currency: currency("USD").expect("in the table").clone(),
-            units: LengthUnit::Inch,
+            home,
+            currency: home.money().clone(),
+            units: home.units,
             stock: None,
             stock_whole: true,
             channels: None,
@@ -45,11 +49,10 @@ impl Setting {
 
     /// The categories an expense of a year may have; empty where no form says.
     pub fn categories(&self, year: i32) -> Vec<&str> {
-        let holds = |form: &&Form| form.years.contains(&year);
-        let mut forms: Vec<&Form> = self.forms.iter().filter(holds).collect();
-        if forms.is_empty() {
-            forms = self.forms.iter().collect();
-        }
-        forms.into_iter().flat_map(Form::categories).collect()
+        let of_year = |form: &&Form| form.years.contains(&year);
+        let any_year = |form: &&Form| form.years.is_empty();
+        let form = self.forms.iter().find(of_year);
+        let form = form.or_else(|| self.forms.iter().find(any_year));
+        form.into_iter().flat_map(Form::categories).collect()
     }
 }

@@ -2,7 +2,6 @@
 
 use super::accent::too_pale;
 use super::amount::{AMOUNT, PERCENT};
-use super::bank_file::ORDERS;
 use super::card_languages;
 use super::piece_work::LONGEST_CURE;
 use super::regions::{COUNTRY, STATE, is_state};
@@ -11,24 +10,13 @@ use super::text::{STORY, TEXT, WORD};
 use super::value::{Fault, Reader, Value, YES_NO};
 use super::words::ticked;
 use crate::model::{
-    At, BankColumns, Basis, BooksMethod, CardSize, Channel, Currency, Finding, Form, Hint,
-    LengthUnit, OwnFinish, Paper, SalesTax, Shop, StockCost, Supplies, TaxOwed, currencies,
-    currency,
+    At, BankColumns, BooksMethod, CardSize, Channel, Country, Currency, Finding, Form, Hint,
+    OWN_ACCOUNT, OwnFinish, Place, SalesTax, Shop, countries, country, currencies, currency,
 };
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
 use toml::de::DeTable;
 
-const UNITS: [(&str, LengthUnit); 2] = [("in", LengthUnit::Inch), ("cm", LengthUnit::Centimetre)];
-const PAPER: [(&str, Paper); 2] = [("us-letter", Paper::UsLetter), ("a4", Paper::A4)];
-const CARD_SIZE: [(&str, CardSize); 2] = [("a6", CardSize::A6), ("4x6in", CardSize::FourBySix)];
-pub(super) const BASIS: [(&str, Basis); 2] = [("cash", Basis::Cash), ("accrual", Basis::Accrual)];
-pub(super) const SUPPLIES: [(&str, Supplies); 2] =
-    [("when-used", Supplies::WhenUsed), ("when-bought", Supplies::WhenBought)];
-const STOCK_COST: [(&str, StockCost); 2] =
-    [("average", StockCost::Average), ("fifo", StockCost::Fifo)];
-const TAX_OWED: [(&str, TaxOwed); 2] =
-    [("when-sold", TaxOwed::WhenSold), ("when-paid", TaxOwed::WhenPaid)];
 /// The most characters a channel's limits may be set to.
 const LONGEST_LISTING: u32 = 100_000;
 
@@ -42,41 +30,63 @@ const CONTACT: Reader<String> = Reader { example: "\"shop@example.org\"", ..TEXT
 const LOGO: Reader<String> = Reader { example: "\"logo.svg\"", ..TEXT };
 const FONT: Reader<String> = Reader { example: "\"Libertinus Serif\"", ..TEXT };
 
-const CURRENCY: Reader<String> =
-    Reader { what: "a currency's code", example: "\"USD\"", stand_in: usd, read: currency_code };
+const CURRENCY: Reader<String> = Reader {
+    what: "a currency's code",
+    example: "\"USD\"",
+    stand_in: String::new,
+    read: currency_code,
+};
 const ACCENT: Reader<String> =
     Reader { what: "a colour", example: "\"#7A3A1E\"", stand_in: String::new, read: accent };
 
-/// The currency, which every amount of the shop depends on, before anything else is read.
-pub(super) fn currency_of(file: &DeTable) -> Option<&'static Currency> {
-    currency(file.get("currency")?.get_ref().as_str()?)
+/// What every amount and bare length of the shop depends on, before anything else is read: where the
+/// shop is, and its money.
+pub(super) fn home_of(file: &DeTable) -> (&'static Country, &'static Currency) {
+    let text = |key: &str| file.get(key)?.get_ref().as_str();
+    let money = text("currency").and_then(currency);
+    let code = text("country").map(str::to_lowercase);
+    let home = country(&code.unwrap_or_else(|| country_of_money(money)));
+    (home, money.unwrap_or_else(|| home.money()))
+}
+
+/// The code of a country that is not stated: the only one with the shop's money; none where several
+/// have it, and the first of the table where nothing is said of money either.
+fn country_of_money(money: Option<&Currency>) -> String {
+    let mut with = countries().filter(|home| money.is_none_or(|money| home.currency == money.code));
+    let first = with.next();
+    let only = first.filter(|_| money.is_none() || with.next().is_none());
+    only.map_or(String::new(), |home| home.code.clone())
 }
 
 /// The shop without stock, pieces and years.
 pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
-    let paper = file.document.taste(|| one_of(file, "paper", &PAPER));
-    let card_size = file.one_of("card-size", &CARD_SIZE);
-    let country = file.or("country", &COUNTRY, "us".to_owned());
+    let home = file.document.setting.home;
+    let paper = file.document.taste(|| file.word_of("paper")).unwrap_or(home.paper);
+    let stated = file.may("country", &COUNTRY);
+    let money = file.may("currency", &CURRENCY);
+    if stated.is_none() && home.code.is_empty() {
+        say_which_country(file, money.as_ref());
+    }
+    let of_money = money.as_ref().filter(|_| !home.code.is_empty()).map(|money| money.place);
+    let said_at = stated.as_ref().map(|stated| stated.place).or(of_money);
     Shop {
         name: file.need("name", &NAME).value,
         contact: file.list("contact", &CONTACT).into_iter().map(|line| line.value).collect(),
-        currency: currency(&file.or("currency", &CURRENCY, usd()))
-            .unwrap_or(&file.document.setting.currency)
-            .clone(),
-        units: one_of(file, "units", &UNITS),
+        currency: file.document.setting.currency.clone(),
+        units: file.word_of("units").unwrap_or(home.units),
         paper,
-        card_size: card_size.map_or(CardSize::beside(paper), |found| found.value),
-        state: state(file, &country),
+        card_size: file.word_of("card-size").unwrap_or(CardSize::beside(paper)),
         card_marks: file.or("card-marks", &YES_NO, false),
         accent: taste(file, "accent", &ACCENT),
         logo: taste(file, "logo", &LOGO).map(|logo| file.picture("logo", logo)),
         font: taste(file, "font", &FONT),
         picture_pixels: file.between("picture-pixels", PICTURE_PIXELS).map(|n| n.value),
-        country,
+        country: stated.as_ref().map_or(home.code.clone(), |stated| stated.value.clone()),
+        state: state(file, &home.code),
         shop_rate: file.may("shop-rate", &Reader { example: "32.00", ..AMOUNT }),
         price_step: price_step(file),
         card_languages: card_languages::chosen(file).unwrap_or_default(),
-        books: books(file, &forms),
+        books: books(file, &forms, said_at),
         channels: channels(file),
         taxes: taxes(file),
         wages: wages(file),
@@ -108,45 +118,68 @@ fn taste(file: &Table, key: &'static str, reader: &Reader<String>) -> Option<At<
     found.filter(|text| !text.value.is_empty())
 }
 
-/// A word out of a set, or what holds when nothing is said.
-fn one_of<T: Copy + Default>(table: &Table, key: &'static str, words: &[(&str, T)]) -> T {
-    table.one_of(key, words).map(|found| found.value).unwrap_or_default()
-}
-
 /// A step of nothing rounds nothing.
 fn price_step(file: &Table) -> Option<Decimal> {
     let step = file.or("price-step", &Reader { example: "5.00", ..AMOUNT }, Decimal::ZERO);
     (!step.is_zero()).then_some(step)
 }
 
-fn books(file: &Table, forms: &[Form]) -> BooksMethod {
-    let Some(books) = file.table("books") else { return default_method() };
+fn books(file: &Table, forms: &[Form], said_at: Option<Place>) -> BooksMethod {
+    let books = file.table("books");
+    let books = books.as_ref();
     BooksMethod {
-        form: form(&books, forms),
-        basis: one_of(&books, "basis", &BASIS),
-        supplies: one_of(&books, "supplies", &SUPPLIES),
-        stock_cost: one_of(&books, "stock-cost", &STOCK_COST),
+        form: form(file, books, forms, said_at),
+        basis: books.and_then(|books| books.word_of("basis")).unwrap_or_default(),
+        supplies: books.and_then(|books| books.word_of("supplies")).unwrap_or_default(),
+        stock_cost: books.and_then(|books| books.word_of("stock-cost")).unwrap_or_default(),
     }
 }
 
-fn default_method() -> BooksMethod {
-    BooksMethod {
-        form: At::from("us-schedule-c".to_owned()),
-        basis: Basis::default(),
-        supplies: Supplies::default(),
-        stock_cost: StockCost::default(),
+/// The form as written, else the one of the shop's country. Where there is none for it, or one that
+/// is filled in with other money, that is said once, and the years are on no form.
+fn form(file: &Table, books: Option<&Table>, forms: &[Form], said_at: Option<Place>) -> At<String> {
+    let setting = file.document.setting;
+    let written = books.and_then(|books| books.may("form", &WORD));
+    let place = written.as_ref().map(|form| form.place).or(said_at).unwrap_or(file.place);
+    let name = written.as_ref().map_or(&setting.home.form, |form| &form.value);
+    let mut known: Vec<&str> = forms.iter().map(|form| form.name.as_str()).collect();
+    known.dedup();
+    if let (Some(books), Some(form)) = (books, &written)
+        && !known.is_empty()
+        && !known.contains(&form.as_str())
+    {
+        books.not_a_word("form", form, known.into_iter());
     }
+    let of_money =
+        |form: &Form| form.currency.as_ref().is_none_or(|own| *own == setting.currency.code);
+    let mut tables = forms.iter().filter(|form| form.name == *name);
+    let known = tables.clone().next();
+    let says = match known {
+        Some(_) if !tables.any(of_money) => {
+            format!("`{name}` is not filled in with {}", setting.currency.code)
+        }
+        Some(_) if name.ends_with(OWN_ACCOUNT) && written.is_none() && said_at.is_some() => {
+            "there is no tax form of this country here".to_owned()
+        }
+        _ => return At::new(name.clone(), place),
+    };
+    let message = format!("{says}: each year is an account of your own figures");
+    let finding = Finding::warning("no-form", place, message).label("on no tax form");
+    let hint =
+        "no figure is missing from it; which line of a form each belongs on is for the preparer";
+    file.document.say(finding.hint(hint));
+    let usable = setting.home.form.ends_with(OWN_ACCOUNT) && written.is_none();
+    At::new(if usable { name.clone() } else { OWN_ACCOUNT.to_owned() }, place)
 }
 
-fn form(books: &Table, forms: &[Form]) -> At<String> {
-    let Some(form) = books.may("form", &WORD) else { return default_method().form };
-    let known: Vec<&str> = forms.iter().map(|form| form.name.as_str()).collect();
-    if !known.is_empty() && !known.contains(&form.value.as_str()) {
-        let mut known = known;
-        known.dedup();
-        books.not_a_word("form", &form, known.into_iter());
-    }
-    form
+fn say_which_country(file: &Table, money: Option<&At<String>>) {
+    let Some(money) = money else { return };
+    let with = countries().filter(|home| home.currency == money.value);
+    let lines: Vec<String> = with.map(|home| format!("country = \"{}\"", home.code)).collect();
+    let message =
+        format!("several countries have {}, and nothing says which is yours", money.value);
+    let finding = Finding::warning("which-country", money.place, message);
+    file.document.say(finding.label("where is the shop?").hint(Hint::either(&lines)));
 }
 
 fn channels(file: &Table) -> BTreeMap<String, Channel> {
@@ -183,7 +216,7 @@ fn tax(own: &OwnKey, table: &Table) -> SalesTax {
         label: table.or("label", &TEXT, own.key.value.to_owned()),
         rate: table.need("rate", &Reader { example: "\"8.25%\"", ..PERCENT }).value,
         on_delivery: table.or("on-delivery", &YES_NO, false),
-        owed: table.one_of("owed", &TAX_OWED).map(|owed| owed.value),
+        owed: table.word_of("owed"),
         place: table.place,
     }
 }
@@ -211,7 +244,7 @@ fn bank(table: &Table) -> BankColumns {
         date: table.need("date", &Reader { example: "\"Date\"", ..TEXT }).value,
         amount: table.need("amount", &Reader { example: "\"Amount\"", ..TEXT }).value,
         text: table.may("text", &TEXT).map(|column| column.value),
-        date_order: one_of(table, "date-order", &ORDERS),
+        date_order: table.word_of("date-order").unwrap_or_default(),
         decimal_comma: table.or("decimal-comma", &YES_NO, false),
     }
 }
@@ -249,10 +282,6 @@ fn days(table: &Table, key: &'static str, example: &str) -> u32 {
         table.missing(key, example);
     }
     stated.map_or(LONGEST_CURE, |days| days.value)
-}
-
-fn usd() -> String {
-    "USD".to_owned()
 }
 
 fn currency_code(value: &Value) -> Result<String, Fault> {

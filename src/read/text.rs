@@ -5,7 +5,7 @@ use super::table::Table;
 use super::table::hint;
 use super::value::{Cure, Fault, Reader, Value};
 use super::words::{as_value, called, meant, typed_choice};
-use crate::model::{At, Closed, Finding, Hint, Place};
+use crate::model::{At, Closed, Finding, Hint, Place, turns_direction};
 use chrono::{Datelike, NaiveDate};
 use std::ops::RangeInclusive;
 use toml::de::DeValue;
@@ -60,6 +60,16 @@ fn without_controls<'a>(value: &'a Value, refused: fn(char) -> bool) -> Result<&
         );
         let fault = Fault::new("control-character", message).label("somewhere in here");
         return Err(fault.say("delete the text and type it anew; do not paste it"));
+    }
+    if let Some(c) = text.chars().find(|&c| turns_direction(c)) {
+        let message = format!(
+            "`{}` holds a sign that turns the direction of what follows (U+{:04X})",
+            value.key, c as u32
+        );
+        let fault = Fault::new("control-character", message).label("somewhere in here");
+        return Err(
+            fault.say("delete the text and type it anew; no sign is needed to turn a script")
+        );
     }
     if text.is_empty() {
         return Err(value.empty());

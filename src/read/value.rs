@@ -162,19 +162,11 @@ pub(super) const MADE: Reader<Made> = Reader {
     },
 };
 
-pub(super) const MILES: Reader<Decimal> = Reader {
-    what: "a number of miles",
-    example: "12.5",
-    stand_in: || Decimal::ZERO,
-    read: plain_number,
-};
+pub(super) const DISTANCE: Reader<Decimal> =
+    Reader { what: "a distance", example: "12.5", stand_in: || Decimal::ZERO, read: plain_number };
 
-pub(super) const SQUARE_FEET: Reader<Decimal> = Reader {
-    what: "a number of square feet",
-    example: "180",
-    stand_in: || Decimal::ZERO,
-    read: plain_number,
-};
+pub(super) const AREA: Reader<Decimal> =
+    Reader { what: "an area", example: "180", stand_in: || Decimal::ZERO, read: plain_number };
 
 pub(super) const SHARE: Reader<Decimal> = Reader {
     what: "a share above zero",

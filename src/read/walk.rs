@@ -68,7 +68,7 @@ fn role(parts: &[&str]) -> Option<Role> {
         ["layouts", name] => {
             (name.ends_with(".typ") || *name == WORDING_FILE).then_some(Role::Layout)
         }
-        ["fonts", _] => Some(Role::Font),
+        ["fonts", name] => (!is_about_a_font(name)).then_some(Role::Font),
         ["layouts" | "fonts", ..] => None,
         [.., "piece.toml"] => Some(Role::Piece),
         ["books", name] if name.ends_with(".toml") => Some(Role::Book),
@@ -76,15 +76,60 @@ fn role(parts: &[&str]) -> Option<Role> {
     }
 }
 
+/// What a name that is not read was meant to be: another case, or an ending that an editor put on.
+/// `books` is spelled out, as only a book's folder matters; a piece may lie anywhere.
+fn meant_as(parts: &[&str], is_folder: bool) -> Option<String> {
+    let (name, folders) = parts.split_last()?;
+    let plain = name.to_lowercase();
+    if is_folder {
+        let is_slip = folders.is_empty() && plain.as_str() != *name && plain == "books";
+        return is_slip.then_some(plain);
+    }
+    let plain = plain.strip_suffix(".txt").unwrap_or(&plain);
+    let is_year = plain
+        .strip_suffix(".toml")
+        .is_some_and(|stem| stem.len() == 4 && stem.bytes().all(|b| b.is_ascii_digit()));
+    let named = |name: &str| {
+        let folders = folders.iter().map(|folder| format!("{folder}/")).collect::<String>();
+        Some(folders + name)
+    };
+    match folders {
+        ["layouts", ..] | ["fonts", ..] => {
+            (folders.len() == 1 && *name != plain && plain.ends_with(".typ"))
+                .then(|| named(plain))?
+        }
+        [] if matches!(plain, "shop.toml" | "stock.toml") => named(plain),
+        [] if is_year => Some(format!("books/{plain}")),
+        ["books"] if is_year => named(plain),
+        _ if plain == "piece.toml" => named(plain),
+        _ => None,
+    }
+}
+
+/// What lies beside a font in what its makers hand out: its licence and what it says of itself.
+fn is_about_a_font(name: &str) -> bool {
+    let name = name.to_lowercase();
+    let ending = name.rsplit_once('.').map_or("", |(_, ending)| ending);
+    matches!(ending, "" | "txt" | "md" | "html" | "htm" | "pdf" | "rtf")
+}
+
 impl Walk {
     fn sort_in(&mut self, folder: &Path, entry: &DirEntry) {
         let below = entry.path().strip_prefix(folder).unwrap_or(entry.path());
         let lossy = below.to_string_lossy().replace('\\', "/");
         let parts: Vec<&str> = lossy.split('/').collect();
-        if entry.path_is_symlink() {
-            return self.link(entry, &lossy, role(&parts).is_some());
+        if entry.depth() == 0 {
+            return;
         }
-        let Some(role) = role(&parts).filter(|_| !entry.file_type().is_dir()) else { return };
+        if entry.path_is_symlink() {
+            return self.link(entry, &lossy, &parts);
+        }
+        let Some(role) = role(&parts).filter(|_| !entry.file_type().is_dir()) else {
+            if let Some(meant) = meant_as(&parts, entry.file_type().is_dir()) {
+                self.misnamed(&lossy, &meant);
+            }
+            return;
+        };
         if below.to_str().is_none() {
             return self.unread("path-not-text", &lossy, "has a name that is not readable text");
         }
@@ -105,26 +150,44 @@ impl Walk {
     }
 
     /// A link is not followed; where it may hide entries, that is said.
-    fn link(&mut self, entry: &DirEntry, path: &str, is_entry: bool) {
-        if is_entry {
+    fn link(&mut self, entry: &DirEntry, path: &str, parts: &[&str]) {
+        let is_folder = entry.path().is_dir();
+        // A folder of pieces or books, or a piece's own: figures would fall short without a word.
+        let hides_entries = matches!(parts, ["pieces" | "books"] | ["pieces", _]) && is_folder;
+        if hides_entries || role(parts).is_some() || meant_as(parts, is_folder).is_some() {
             self.unread("link", path, "is a link, and links are not followed");
-        } else if entry.path().is_dir() {
+        } else if is_folder {
             let message = format!("`{path}` is a link to a folder, and links are not followed");
             let finding = Finding::warning("link", Place::NOWHERE, message);
             self.findings.push(finding.hint("move the folder here if pieces stand in it"));
         }
     }
 
+    /// A file that is not read because of its name, though it was surely meant to be: no total may
+    /// be short of it.
+    fn misnamed(&mut self, path: &str, meant: &str) {
+        let message = format!("`{path}` is not read because of its name");
+        let finding = Finding::error("misnamed", Place::NOWHERE, message);
+        self.findings.push(finding.hint(format!("name it `{meant}`")));
+        self.set_aside(path);
+    }
+
     fn unread(&mut self, code: &'static str, path: &str, why: &str) {
         let hint = match code {
             "path-not-text" => "rename the folder with plain letters",
             "book-name" => "name it like `books/2025.toml`, or move it out of `books`",
+            "link" => "put the file or folder itself here",
             _ => "put the file itself here",
         };
         let finding = Finding::error(code, Place::NOWHERE, format!("`{path}` {why}"));
         self.findings.push(finding.hint(hint));
-        // A layout or a font holds no figures: no total falls short without it.
-        if !path.starts_with("layouts/") && !path.starts_with("fonts/") {
+        self.set_aside(path);
+    }
+
+    /// A layout or a font holds no figures: no total falls short without it.
+    fn set_aside(&mut self, path: &str) {
+        let holds_figures = !["layouts/", "fonts/"].iter().any(|folder| path.starts_with(folder));
+        if holds_figures {
             self.broken.push(Broken { path: path.to_owned(), since: None, lacks: None });
         }
     }

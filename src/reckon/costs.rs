@@ -39,12 +39,12 @@ pub struct CostEntry {
     pub since: NaiveDate,
 }
 
-/// A trip of a piece: miles, for the rate of that day to be put on.
+/// A trip of a piece: a distance, for the rate of that day to be put on.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TripShare {
     pub on: NaiveDate,
     pub purpose: TripPurpose,
-    pub miles: Decimal,
+    pub distance: Decimal,
     /// Parking and tolls.
     pub parking: Money,
     pub place: Place,
@@ -86,7 +86,7 @@ pub fn piece_costs(shop: &Shop, run: &StockRun) -> Vec<PieceCosts> {
         cost.entries.sort_by(|a, b| {
             (a.on, a.kind, &a.what, a.amount).cmp(&(b.on, b.kind, &b.what, b.amount))
         });
-        cost.trips.sort_by_key(|trip| (trip.on, trip.miles));
+        cost.trips.sort_by_key(|trip| (trip.on, trip.distance));
     }
     costs
 }
@@ -107,8 +107,8 @@ fn add_lots_and_trips(shop: &Shop, costs: &mut [PieceCosts]) {
         for trip in &book.trip {
             if let Some(i) = trip.piece.as_ref().and_then(|name| position(name)) {
                 let (on, place) = (trip.on.value, trip.place);
-                let (purpose, miles, parking) = (trip.purpose, trip.miles, trip.parking);
-                costs[i].trips.push(TripShare { on, purpose, miles, parking, place });
+                let (purpose, distance, parking) = (trip.purpose, trip.distance, trip.parking);
+                costs[i].trips.push(TripShare { on, purpose, distance, parking, place });
             }
         }
     }

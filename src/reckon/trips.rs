@@ -1,42 +1,60 @@
-//! What a trip comes to: miles at the rate of its day, to the cent, with parking and tolls. The tally
-//! counts the trips of a piece, the books view all trips of a year.
+//! What a trip comes to: its distance at the rate of its day, to the cent, with parking and tolls. The
+//! tally counts the trips of a piece, the books view all trips of a year.
 
 use super::costs::TripShare;
-use crate::model::{Finding, Money, Place, Shop, TripPurpose, round};
+use crate::model::{Closed, Finding, Money, Place, Shop, TripPurpose, round};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
-/// What the shop's form says of a mile.
+/// What a trip comes to, without parking and tolls.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum MileageRate {
-    Known(Decimal),
+pub enum TripCost {
+    /// To the cent; at one rate, where it lies within one band.
+    Known(Money, Option<Decimal>),
     /// The form has rates, and none for that day.
     NotThatDay,
-    /// The form knows no rate of a mile in the shop's currency: miles are listed and cost nothing.
+    /// The form knows no rate at all: trips are listed and cost nothing.
     NotInForm,
 }
 
-impl MileageRate {
-    /// The rate of a day.
-    pub fn of(shop: &Shop, on: NaiveDate) -> MileageRate {
-        let own = shop.forms.iter().filter(|form| {
-            form.name == shop.books.form.value && form.currency == shop.currency.code
-        });
-        let mut rates = own.flat_map(|form| &form.rates);
-        if !rates.any(|rate| rate.name == "mileage") {
-            return MileageRate::NotInForm;
+impl TripCost {
+    /// What a distance driven on a day comes to; `place` tells two trips of a day apart.
+    pub fn of(shop: &Shop, on: NaiveDate, place: Place, distance: Decimal) -> TripCost {
+        if !shop.knows_rate(RATE) {
+            return TripCost::NotInForm;
         }
-        shop.mileage_rate(on).map_or(MileageRate::NotThatDay, MileageRate::Known)
+        let Some(form) = shop.form(shop.tax_year_of(on)) else { return TripCost::NotThatDay };
+        let before = if form.has_bands(RATE) { before(shop, on, place) } else { Decimal::ZERO };
+        match form.at_rate(RATE, on, before, distance) {
+            None => TripCost::NotThatDay,
+            Some(exact) => {
+                let rate = form.rate(RATE, on).map(|rate| rate.value);
+                let rate = rate.filter(|rate| rate.checked_mul(distance) == Some(exact));
+                TripCost::Known(round(exact, shop.currency.decimals), rate)
+            }
+        }
     }
 
-    /// What so many miles come to, to the cent; nothing where no rate is known for them.
-    pub fn cost(self, miles: Decimal, decimals: u32) -> Option<Money> {
+    /// The money; nothing where no rate is known for that day.
+    pub fn amount(self) -> Option<Money> {
         match self {
-            MileageRate::Known(rate) => Some(round(miles.checked_mul(rate)?, decimals)),
-            MileageRate::NotThatDay => None,
-            MileageRate::NotInForm => Some(Money::ZERO),
+            TripCost::Known(amount, _) => Some(amount),
+            TripCost::NotThatDay => None,
+            TripCost::NotInForm => Some(Money::ZERO),
         }
     }
+}
+
+/// The name of the rate of a distance.
+const RATE: &str = "mileage";
+
+/// What was driven earlier in the tax year: of one day, what is written first.
+fn before(shop: &Shop, on: NaiveDate, place: Place) -> Decimal {
+    let year = shop.tax_year(shop.tax_year_of(on));
+    let trips = shop.years.values().flat_map(|book| &book.trip);
+    let earlier = trips
+        .filter(|trip| year.contains(trip.on.value) && (trip.on.value, trip.place) < (on, place));
+    earlier.map(|trip| trip.distance).sum()
 }
 
 /// The trips of a piece in money, by what they were for.
@@ -62,7 +80,7 @@ pub fn trip_costs(shop: &Shop, trips: &[TripShare]) -> TripCosts {
         };
         match trip_amount(shop, trip) {
             Some(amount) => *sum += amount,
-            None => costs.findings.push(no_rate(trip.on, trip.miles, trip.place)),
+            None => costs.findings.push(no_rate(trip.on, trip.distance, trip.place)),
         }
     }
     costs
@@ -70,30 +88,29 @@ pub fn trip_costs(shop: &Shop, trips: &[TripShare]) -> TripCosts {
 
 /// One trip of a piece; nothing where no rate is known for its day.
 pub fn trip_amount(shop: &Shop, trip: &TripShare) -> Option<Money> {
-    let driven = MileageRate::of(shop, trip.on).cost(trip.miles, shop.currency.decimals)?;
+    let driven = TripCost::of(shop, trip.on, trip.place, trip.distance).amount()?;
     Some(driven + trip.parking)
 }
 
 /// Says of a day that no rate is known for it, where the form has rates for others.
-pub fn no_rate(on: NaiveDate, miles: Decimal, place: Place) -> Finding {
+pub fn no_rate(on: NaiveDate, distance: Decimal, place: Place) -> Finding {
     let message = format!("no mileage rate is known for {on}");
     Finding::error("no-mileage-rate", place, message)
-        .label(format!("miles driven: {}", miles.normalize()))
+        .label(format!("driven: {}", distance.normalize()))
         .hint("correct the day, or name a form in `[books]` whose table has a rate for it")
 }
 
-/// Says once that the miles of the shop are in no figure of money, where its form has no rate.
+/// Says once that the trips of the shop are in no figure of money, where its form has no rate.
 pub fn unrated(shop: &Shop) -> Option<Finding> {
-    let trips = || shop.years.values().flat_map(|book| &book.trip).filter(|t| !t.miles.is_zero());
-    let first = trips().next()?;
-    (MileageRate::of(shop, first.on.value) == MileageRate::NotInForm).then(|| {
-        let miles: Decimal = trips().map(|trip| trip.miles).sum();
-        let message = format!(
-            "no rate of a mile is known in {}: {} miles are listed and are in no cost",
-            shop.currency.code,
-            miles.normalize()
-        );
-        Finding::warning("miles-without-rate", first.place, message)
-            .hint("name a form in `[books]` that has a rate; parking and tolls count all the same")
-    })
+    let trips =
+        || shop.years.values().flat_map(|book| &book.trip).filter(|t| !t.distance.is_zero());
+    let first = trips().next().filter(|_| !shop.knows_rate(RATE))?;
+    let driven: Decimal = trips().map(|trip| trip.distance).sum();
+    let message = format!(
+        "no rate is known for what is driven: {} {} are listed and are in no cost",
+        driven.normalize(),
+        shop.home().distance.word()
+    );
+    let finding = Finding::warning("miles-without-rate", first.place, message);
+    Some(finding.hint("what the vehicle costs can be written as expenses; parking and tolls count"))
 }

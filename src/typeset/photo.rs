@@ -1,6 +1,7 @@
 //! Photos made ready for paper: turned upright, reduced to print size, stripped of everything a
-//! phone writes into them but the colour profile.
+//! phone writes into them, and set in sRGB.
 
+use super::colour::set_in_srgb;
 use fast_image_resize::{PixelType, ResizeOptions, Resizer, images::Image as ResizeImage};
 use image::codecs::jpeg::JpegEncoder;
 use image::metadata::Orientation;
@@ -37,7 +38,7 @@ impl Fit {
     }
 }
 
-/// A JPEG without metadata, upright, with the colour profile it came with.
+/// A JPEG without metadata, upright, in sRGB.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Picture {
     pub jpeg: Vec<u8>,
@@ -49,22 +50,53 @@ pub struct Picture {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PictureFault(pub String);
 
-// A photo larger than this is no photo: 200 million pixels as RGB.
-const MOST_BYTES: u64 = 600 << 20;
-const MOST_PIXELS_A_SIDE: u32 = 30_000;
+/// The most pixels of a picture, and of all that are read at a time: twice those of the largest
+/// camera (common practice, no source).
+pub const MOST_PIXELS: u64 = 120_000_000;
+
+/// As many pixels of one byte for each of four channels: one of more bits has fewer.
+const MOST_BYTES: u64 = 4 * MOST_PIXELS;
 const QUALITY: u8 = 86;
 
-/// The size a picture will have in print, from its head alone: quick, and it says at once what is
-/// no picture. Width, height, and the longer side before it is reduced.
-pub fn measure_picture(bytes: &[u8], fit: Fit) -> Result<(u32, u32, u32), PictureFault> {
+/// What the head of a picture says of it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct PictureSize {
+    width: u32,
+    height: u32,
+    turned: bool,
+}
+
+impl PictureSize {
+    /// Pixels of the longer side as it was taken.
+    pub fn longer(self) -> u32 {
+        self.width.max(self.height)
+    }
+
+    pub fn pixels(self) -> u64 {
+        u64::from(self.width) * u64::from(self.height)
+    }
+
+    /// Pixels across and down, turned upright.
+    pub fn upright(self) -> (u32, u32) {
+        match self.turned {
+            true => (self.height, self.width),
+            false => (self.width, self.height),
+        }
+    }
+
+    /// The pixels across and down it has in print.
+    pub fn within(self, fit: Fit) -> (u32, u32) {
+        fit.within(self.upright())
+    }
+}
+
+/// The size of a picture, from its head alone: quick, and it says at once what is no picture and
+/// what is too large.
+pub fn measure_picture(bytes: &[u8]) -> Result<PictureSize, PictureFault> {
     let mut decoder = decoder(bytes)?;
     let (width, height) = decoder.dimensions();
-    let (small_width, small_height) = reduced(width, height, fit.pixels());
-    let taken_at = width.max(height);
-    Ok(match is_turned(orientation(&mut decoder)) {
-        true => (small_height, small_width, taken_at),
-        false => (small_width, small_height, taken_at),
-    })
+    let turned = is_turned(orientation(&mut decoder));
+    Ok(PictureSize { width, height, turned })
 }
 
 /// Makes a picture ready for print. Reads JPEG, PNG and WebP by their content, not their name.
@@ -73,9 +105,14 @@ pub fn fit_picture(bytes: &[u8], fit: Fit) -> Result<Picture, PictureFault> {
     let profile = decoder.icc_profile().ok().flatten().filter(|profile| is_of_rgb(profile));
     let orientation = orientation(&mut decoder);
     let image = DynamicImage::from_decoder(decoder).map_err(unreadable)?;
-    let mut small = DynamicImage::ImageRgb8(reduce(on_white(image), fit.pixels())?);
+    let mut small = reduce(on_white(image), fit.pixels())?;
+    if let Some(profile) = profile {
+        set_in_srgb(&mut small, &profile);
+    }
+    let mut small = DynamicImage::ImageRgb8(small);
     small.apply_orientation(orientation);
-    let jpeg = encode(&small.to_rgb8(), profile)?;
+    let small = small.into_rgb8();
+    let jpeg = encode(&small)?;
     Ok(Picture { jpeg, width: small.width(), height: small.height() })
 }
 
@@ -119,10 +156,16 @@ fn decoder(bytes: &[u8]) -> Result<impl ImageDecoder + '_, PictureFault> {
     }
     let mut limits = Limits::default();
     limits.max_alloc = Some(MOST_BYTES);
-    limits.max_image_width = Some(MOST_PIXELS_A_SIDE);
-    limits.max_image_height = Some(MOST_PIXELS_A_SIDE);
     reader.limits(limits);
-    reader.into_decoder().map_err(unreadable)
+    let decoder = reader.into_decoder().map_err(unreadable)?;
+    let (width, height) = decoder.dimensions();
+    if u64::from(width) * u64::from(height) > MOST_PIXELS || decoder.total_bytes() > MOST_BYTES {
+        return Err(PictureFault(format!(
+            "has {width} × {height} pixels: more than {} million are not read",
+            MOST_PIXELS / 1_000_000
+        )));
+    }
+    Ok(decoder)
 }
 
 fn unreadable(e: image::ImageError) -> PictureFault {
@@ -177,14 +220,10 @@ fn reduced(width: u32, height: u32, most: u32) -> (u32, u32) {
     if longest <= u64::from(most) { (width, height) } else { (scaled(width), scaled(height)) }
 }
 
-fn encode(image: &RgbImage, profile: Option<Vec<u8>>) -> Result<Vec<u8>, PictureFault> {
+fn encode(image: &RgbImage) -> Result<Vec<u8>, PictureFault> {
     let fault = |e: &dyn std::fmt::Display| PictureFault(format!("cannot be written: {e}"));
     let mut jpeg = Vec::new();
-    let mut encoder = JpegEncoder::new_with_quality(&mut jpeg, QUALITY);
-    if let Some(profile) = profile {
-        encoder.set_icc_profile(profile).map_err(|e| fault(&e))?;
-    }
-    encoder
+    JpegEncoder::new_with_quality(&mut jpeg, QUALITY)
         .write_image(image, image.width(), image.height(), ExtendedColorType::Rgb8)
         .map_err(|e| fault(&e))?;
     Ok(jpeg)
@@ -196,7 +235,7 @@ mod tests {
 
     /// A plain JPEG of a size, with an EXIF block put in after the start mark.
     fn photo(width: u32, height: u32, exif: &[u8]) -> Vec<u8> {
-        let plain = encode(&RgbImage::from_pixel(width, height, image::Rgb([200, 150, 90])), None);
+        let plain = encode(&RgbImage::from_pixel(width, height, image::Rgb([200, 150, 90])));
         let plain = plain.expect("a plain picture");
         let mut with = plain[..2].to_vec();
         if !exif.is_empty() {
@@ -221,7 +260,8 @@ mod tests {
         let photo = photo(2000, 1000, &exif_turned());
         let picture = fit_picture(&photo, Fit::Small).unwrap();
         assert_eq!((picture.width, picture.height), (505, 1009));
-        assert_eq!(measure_picture(&photo, Fit::Small), Ok((505, 1009, 2000)));
+        let size = measure_picture(&photo).unwrap();
+        assert_eq!((size.within(Fit::Small), size.longer()), ((505, 1009), 2000));
         assert!(!picture.jpeg.windows(3).any(|w| w == b"GPS"), "a position was kept");
         assert!(!picture.jpeg.windows(4).any(|w| w == b"Exif"), "metadata was kept");
     }

@@ -4,12 +4,10 @@
 use super::layouts::LAYOUTS;
 use super::photo::Fit;
 use super::raster::png;
-use super::steps::{Counted, MOST_STEPS, counted};
+use serde::{Deserialize, Serialize};
 use std::collections::HashMap;
 use std::ops::Range;
-use std::panic::{AssertUnwindSafe, catch_unwind, resume_unwind};
-use std::sync::atomic::{AtomicU64, Ordering};
-use std::sync::{LazyLock, OnceLock};
+use std::sync::LazyLock;
 use typst::diag::{FileError, FileResult, SourceDiagnostic};
 use typst::foundations::{Bytes, Datetime, Duration, Smart};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
@@ -31,10 +29,6 @@ pub struct Press {
     book: LazyHash<FontBook>,
     fonts: Vec<Font>,
     sources: HashMap<FileId, Source>,
-    /// The shop's own layouts, whose steps are counted.
-    own: HashMap<FileId, Counted>,
-    /// The file each of their counted bodies reads: the layout, and where the body stands in it.
-    steps: HashMap<FileId, (FileId, Range<usize>)>,
     /// The families the paper is set in; a sign must be drawn by one of them.
     families: Vec<String>,
     /// The shop's logo, by the name a view gives it.
@@ -70,7 +64,7 @@ pub fn house_families() -> Vec<String> {
 }
 
 /// One document to typeset.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Draft {
     /// A file of `layouts/`.
     pub layout: &'static str,
@@ -111,7 +105,7 @@ pub struct Paper {
 }
 
 /// An error in a layout, or in what it was given.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct LayoutFault {
     /// The file of `layouts/` the error is in; the sheet's own when none is known.
     pub layout: String,
@@ -132,23 +126,15 @@ impl Press {
             let id = file_id(name)?;
             Some((id, Source::new(id, text.to_owned())))
         };
-        let built_in = LAYOUTS.iter().filter_map(|layout| source(layout.name, layout.text));
-        let mut sources: HashMap<FileId, Source> = built_in.collect();
-        let own = own.iter().filter_map(|(name, text)| source(name, text));
-        let own: HashMap<FileId, Counted> =
-            own.map(|(id, source)| (id, counted(&name_of(id), &source))).collect();
-        let steps = own.iter().flat_map(|(id, own)| {
-            own.bodies.iter().filter_map(|(name, body)| Some((file_id(name)?, (*id, body.clone()))))
-        });
-        let steps = steps.collect();
-        sources.extend(own.iter().map(|(id, own)| (*id, Source::new(*id, own.text.clone()))));
+        // A later file of the same name takes the place of an earlier one.
+        let built_in = LAYOUTS.iter().map(|layout| (layout.name, layout.text));
+        let own = own.iter().map(|(name, text)| (name.as_str(), text.as_str()));
+        let sources = built_in.chain(own).filter_map(|(name, text)| source(name, text)).collect();
         Press {
             builtins: LazyHash::new(Library::default()),
             book: LazyHash::new(FontBook::from_fonts(&fonts)),
             fonts,
             sources,
-            own,
-            steps,
             families: vec![HOUSE_FONT.to_owned()],
             logo: None,
         }
@@ -168,17 +154,19 @@ impl Press {
         self
     }
 
-    /// Whether the logo can be printed; else why not, in words that follow its name.
-    pub fn check_logo(&self, name: &str) -> Result<(), String> {
+    /// Prints the logo alone, as each paper will, to see whether it can be.
+    pub fn check_logo(&self, name: &str) -> Result<(), Vec<LayoutFault>> {
         let Some(main) = file_id("logo.typ") else { return Ok(()) };
-        let text = format!("#image(\"/{name}\", height: 14pt, alt: \"logo\")");
+        let text = format!(
+            "#set document(title: \"Logo\")\n#image(\"/{name}\", height: 14pt, alt: \"logo\")"
+        );
         let page = Some(Source::new(main, text));
         let job = Job { main: Some(main), page, ..Job::empty(self) };
-        let output = typst::compile::<PagedDocument>(&job).output;
-        output.map(drop).map_err(|faults| {
-            let first = faults.first().map_or(String::new(), |fault| fault.message.to_string());
-            format!("is no picture that can be printed: {first}")
-        })
+        let faults = |list: &[SourceDiagnostic]| list.iter().map(|f| job.fault(f)).collect();
+        let document = typst::compile::<PagedDocument>(&job).output;
+        let document = document.map_err(|list| -> Vec<_> { faults(&list) })?;
+        let options = PdfOptions { standards: ACCESSIBLE.clone(), ..PdfOptions::default() };
+        typst_pdf::pdf(&document, &options).map(drop).map_err(|list| faults(&list))
     }
 
     /// The signs in a draft's data that the house's font has no drawing for, each once, in order.
@@ -211,15 +199,8 @@ impl Press {
         pictures: &[Vec<u8>],
     ) -> Result<PagedDocument, Vec<LayoutFault>> {
         let job = Job::new(self, draft, pictures);
-        match catch_unwind(AssertUnwindSafe(|| typst::compile::<PagedDocument>(&job).output)) {
-            Ok(output) => {
-                output.map_err(|faults| faults.iter().map(|fault| job.fault(fault)).collect())
-            }
-            Err(payload) => match job.endless.get() {
-                Some((layout, body)) => Err(vec![endless(*layout, body.clone())]),
-                None => resume_unwind(payload),
-            },
-        }
+        let output = typst::compile::<PagedDocument>(&job).output;
+        output.map_err(|faults| faults.iter().map(|fault| job.fault(fault)).collect())
     }
 
     /// Typesets a draft into a tagged PDF/UA-1, which is also PDF/A-3a where it is archival.
@@ -272,10 +253,6 @@ struct Job<'a> {
     main: Option<FileId>,
     layout: &'static str,
     files: Vec<(FileId, Bytes)>,
-    /// How many steps the shop's own layouts took.
-    steps: AtomicU64,
-    /// Where they were stopped.
-    endless: OnceLock<(FileId, Range<usize>)>,
     /// A page that is in no file of layouts.
     page: Option<Source>,
 }
@@ -294,50 +271,16 @@ impl<'a> Job<'a> {
     }
 
     fn empty(press: &'a Press) -> Job<'a> {
-        Job {
-            press,
-            main: None,
-            layout: "",
-            files: Vec::new(),
-            steps: AtomicU64::new(0),
-            endless: OnceLock::new(),
-            page: None,
-        }
+        Job { press, main: None, layout: "", files: Vec::new(), page: None }
     }
 
     fn fault(&self, fault: &SourceDiagnostic) -> LayoutFault {
-        let file = fault.span.id();
-        let own = file.and_then(|file| self.press.own.get(&file));
         LayoutFault {
-            layout: file.map_or(self.layout.to_owned(), name_of),
-            range: self.range(fault.span).map(|range| match own {
-                Some(own) => own.original(range),
-                None => range,
-            }),
+            layout: fault.span.id().map_or(self.layout.to_owned(), name_of),
+            range: self.range(fault.span),
             message: fault.message.to_string(),
             hints: fault.hints.iter().map(|hint| hint.v.to_string()).collect(),
         }
-    }
-}
-
-impl Job<'_> {
-    /// Counts a step of the shop's own layouts, and ends the document once there were too many: by
-    /// unwinding to [`Press::lay_out`], since a file that is read must always say the same.
-    fn step(&self, body: &(FileId, Range<usize>)) -> Bytes {
-        if self.steps.fetch_add(1, Ordering::Relaxed) >= MOST_STEPS {
-            self.endless.get_or_init(|| body.clone());
-            resume_unwind(Box::new("too many steps"));
-        }
-        Bytes::new([])
-    }
-}
-
-fn endless(layout: FileId, body: Range<usize>) -> LayoutFault {
-    LayoutFault {
-        layout: name_of(layout),
-        range: Some(body),
-        message: format!("this does not come to an end: stopped after {MOST_STEPS} steps"),
-        hints: vec!["let each loop and each function that calls itself do less".to_owned()],
     }
 }
 
@@ -360,9 +303,6 @@ impl World for Job<'_> {
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
-        if let Some(body) = self.press.steps.get(&id) {
-            return Ok(self.step(body));
-        }
         let mut own = self.files.iter().chain(&self.press.logo);
         own.find(|(file, _)| *file == id)
             .map(|(_, bytes)| bytes.clone())

@@ -42,7 +42,16 @@ pub fn cell(value: &Value) -> String {
 
 /// Puts an apostrophe before what would start a formula; a number keeps its minus.
 fn harmless(cell: &str) -> String {
-    if cell.starts_with(FORMULA) && !is_number(cell) { format!("'{cell}") } else { cell.to_owned() }
+    let mut harmless = String::with_capacity(cell.len());
+    // Where the comma is the decimal sign a spreadsheet parts the cells at these.
+    for (nth, part) in cell.split_inclusive([';', '\t']).enumerate() {
+        let bare = if nth == 0 { part } else { part.trim_start_matches(' ') };
+        if bare.starts_with(FORMULA) && !(nth == 0 && is_number(cell)) {
+            harmless.push('\'');
+        }
+        harmless.push_str(part);
+    }
+    harmless
 }
 
 /// `-12.40`: one minus, digits and at most one point.
@@ -63,11 +72,16 @@ mod tests {
 
     #[test]
     fn a_cell_that_starts_like_a_formula_is_harmless() {
-        let formulas = ["=1+1", "+1", "-1+1", "--5", "@x", "\t=1", "\r=1", "\n=1", "＝1", "-"];
+        let formulas = ["=1+1", "+1", "-1+1", "--5", "@x", "\r=1", "\n=1", "＝1", "-"];
         let text = csv(&["a"], formulas.map(|cell| vec![cell.to_owned()]));
         for (row, formula) in read_back(&text).iter().zip(formulas) {
             assert_eq!(row, &[format!("'{formula}")]);
         }
+        let parted = csv(
+            &["a"],
+            ["x;=1+1", "x; =1", "a\t@b", "a;b", "\t=1"].map(|cell| vec![cell.to_owned()]),
+        );
+        assert_eq!(read_back(&parted), [["x;'=1+1"], ["x;' =1"], ["a\t'@b"], ["a;b"], ["'\t'=1"]]);
         let plain = ["-12.40", "12.40", "-0", "2025-01-02", "a=b", "", "–"];
         let text = csv(&["a", "b"], plain.map(|cell| vec![cell.to_owned(), "x".to_owned()]));
         for (row, cell) in read_back(&text).iter().zip(plain) {

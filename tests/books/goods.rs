@@ -270,24 +270,24 @@ fn a_sale_of_a_year_without_a_table_is_said() {
     );
 }
 
-/// 30 miles in a shop in pounds: no rate of its form is in pounds, so they cost nothing, parking
+/// 30 km in a shop that has no rate for them: they cost nothing, parking
 /// counts, and that is said once.
 #[test]
-fn miles_are_not_priced_at_a_rate_in_other_money() {
+fn trips_without_a_rate_cost_nothing_and_that_is_said_once() {
     let trip = |day: u32| {
         format!(
-            "[[trip]]\non = 2025-03-0{day}\nmiles = 15\nparking = 2.00\npurpose = \"fetch\"\n\
+            "[[trip]]\non = 2025-03-0{day}\nkm = 15\nparking = 2.00\npurpose = \"fetch\"\n\
              piece = \"desk\"\nwhat = \"to the desk\"\n"
         )
     };
-    let shop = Folder::shop("currency = \"GBP\"")
+    let shop = Folder::shop("country = \"ie\"")
         .bought("desk", "2025-01-05", "10.00", None)
         .book(2025, &format!("{}{}", trip(1), trip(2)))
         .written();
     assert_eq!(shop.tally("desk")["freight_in"], "4.00");
     let said = shop.run(&["check"]).err;
     assert_eq!(said.matches("miles-without-rate").count(), 1, "{said}");
-    assert!(said.contains("30 miles"), "{said}");
+    assert!(said.contains("30 km"), "{said}");
 }
 
 /// A shop with a desk of 100.00 with hinges of 12.00, sold, and 10 oz of wax at 2.00.

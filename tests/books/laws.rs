@@ -86,7 +86,7 @@ fn entries(shop: &Shop) -> usize {
     let of_years = shop.years.values().map(|book| {
         book.lot.iter().map(|entry| some(entry.price.value)).sum::<usize>()
             + book.supply.iter().map(|entry| some(entry.amount.value)).sum::<usize>()
-            + book.trip.iter().map(|entry| some(entry.miles)).sum::<usize>()
+            + book.trip.iter().map(|entry| some(entry.distance)).sum::<usize>()
             + book.expense.iter().map(|e| some(round(e.amount.value * e.share, 2))).sum::<usize>()
             + book.refund.iter().map(|entry| some(refunded(entry))).sum::<usize>()
     });

@@ -144,7 +144,7 @@ fn what_was_worked_on_gets_its_article_and_nothing_else_does() {
 #[test]
 fn a_title_tells_the_kind_by_its_last_word() {
     let kind = |title: &str| resolved(&piece(title)).map(|kind| kind.name.as_str());
-    assert_eq!(kind("Desk chair in oak"), Some("chair"));
+    assert_eq!(kind("Desk chair in oak"), Some("desk chair"));
     assert_eq!(kind("Oak chest of drawers"), Some("chest of drawers"));
     assert_eq!(kind("Dresser with mirror"), Some("dresser"));
     assert_eq!(kind("Painted armoire"), Some("wardrobe"));
@@ -163,4 +163,42 @@ fn every_name_of_every_finish_is_understood() {
         "water-based polyurethane"
     );
     assert!(finish("moon dust").is_none());
+}
+
+#[test]
+fn every_kind_is_known_by_each_of_its_names() {
+    let names = kinds().iter().flat_map(|kind| {
+        kind.aliases.iter().chain([&kind.name, &kind.plural]).map(move |name| (name, kind))
+    });
+    let mut seen = 0;
+    for (name, kind) in names {
+        let found = resolved(&Piece { kind: Some(here(name.clone())), ..piece("It") });
+        assert_eq!(found.map(|found| &found.name), Some(&kind.name), "{name}");
+        seen += 1;
+    }
+    assert!(seen >= 120, "{seen} names");
+    assert!(kinds().iter().all(|kind| !kind.source.is_empty()));
+}
+
+#[test]
+fn work_that_was_not_done_is_not_told() {
+    let asks = |task: &str| {
+        let mut p = kind_of("Table", "table", "1990");
+        p.work = vec![work(task)];
+        ids(&p).contains(&"wood-dust".to_owned())
+    };
+    assert!(asks("sand the top") && !asks("nothing sanded") && !asks("oil, without sanding"));
+    let mut lamp = kind_of("Lamp", "lamp", "1990");
+    lamp.work = vec![work("Wire")];
+    assert_eq!(told("us", &lamp).0.done, ["wired"]);
+    lamp.work = vec![work("Hinges")];
+    assert!(told("us", &lamp).0.done.is_empty());
+    assert!(ids(&lamp).contains(&"wiring-untested".to_owned()));
+}
+
+#[test]
+fn all_of_a_piece_is_no_part_of_it() {
+    let mut p = kind_of("Table", "table", "1990");
+    p.wood = vec![wood("all", "white oak", WoodForm::Solid)];
+    assert_eq!(told("us", &p).0.opening.unwrap(), "A table in solid white oak, made in 1990.");
 }

@@ -29,7 +29,7 @@ fn the_years_of_lead_paint() {
         told(country, &p).0.cautions.iter().any(|caution| caution.id.starts_with("lead-paint"))
     };
     assert!(lead("us", "1978") && !lead("us", "1979") && lead("us", "unknown"));
-    // United Kingdom and Canada: largely ended in 1992 (secondary page).
+    // SI 1992/31, in force on 28 February 1992; for Canada the same year, from memory.
     assert!(lead("gb", "1992") && !lead("gb", "1993") && lead("ca", "1992"));
 }
 

@@ -72,6 +72,8 @@ fn ivory_tortoiseshell_and_horn_are_held_until_stated() {
         p.flaw = vec![flaw(said)];
         assert!(us(&p, "animal-parts-said"), "{said}");
     }
+    let colour = Piece { flaw: vec![], coat: vec![coat("", "ivory paint", 2, "")], ..p.clone() };
+    assert!(!us(&colour, "animal-parts-said"), "a colour of paint");
     let none = with_facts(p.clone(), &[("animal-parts", "none")]);
     assert!(told("us", &none).0.cautions.iter().all(|c| !c.id.starts_with("animal-parts")));
     // 50 CFR 17.40(e) in the United States, the Ivory Act 2018 in the United Kingdom.
@@ -262,7 +264,9 @@ fn the_card_names_what_was_put_on() {
         "{about}"
     );
     assert!(about.contains("film"), "{about}");
-    p.coat.truncate(1);
+    p.coat = vec![coat("doors, over the old paint", "paste wax", 1, "")];
+    assert!(told("us", &p).0.care.finish.unwrap().contains("It is painted, and"));
+    p.coat = vec![coat("case", "chalk paint", 2, "2025-06-03")];
     assert!(!told("us", &p).0.care.finish.unwrap().contains("It is painted, and"));
     let spanish = language("es").unwrap();
     let words = words_in(spanish, &shop("us", vec![p.clone()]), &p, &told("us", &p).0);

@@ -96,11 +96,12 @@ fn a_new_font_or_logo_makes_the_papers_again() {
 fn a_file_that_is_no_font_and_a_family_nobody_knows_are_said() {
     let shop = shop("font = \"Pennyworth Sarif\"");
     put(&shop, "fonts/own.otf", &pennyworth());
-    put(&shop, "fonts/notes.txt", b"buy a font");
+    put(&shop, "fonts/notes.otf", b"buy a font");
+    put(&shop, "fonts/OFL.txt", b"the licence of the font");
     let said = made(&shop);
     assert_eq!(said.status, Status::Errors);
     for words in [
-        "error[font-unusable]: `fonts/notes.txt` is not a font",
+        "error[font-unusable]: `fonts/notes.otf` is not a font",
         "error[font-unknown]: there is no font `Pennyworth Sarif`",
         "shop.toml:2:8",
         "write `font = \"Pennyworth Serif\"`",

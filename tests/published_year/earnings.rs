@@ -27,7 +27,7 @@ fn miles_at_the_rate_of_their_day() {
 
 #[test]
 fn mileage_rates_by_date() {
-    // IRS Pub. 334 (2023) p. 31 (read) for 2023; Notices 2025-5 and 2026-10 and the other rates
+    // IRS Pub. 334 (2023) p. 31 (read) for 2023; Notices 2025-5 and 2026-10, Announcement 2026-11 and the other rates
     // read on secondary pages. A thousand miles on the first day of each.
     for (on, amount) in [
         ("2022-01-01", "585"),
@@ -36,6 +36,7 @@ fn mileage_rates_by_date() {
         ("2024-01-01", "670"),
         ("2025-01-01", "700"),
         ("2026-01-01", "725"),
+        ("2026-07-01", "760"),
     ] {
         driven(&[(on, "1000")]).assert_lines(on[..4].parse().unwrap(), &[("9", amount)]);
     }

@@ -160,7 +160,7 @@ fn money_hours_and_quantities_are_exact() {
     assert_eq!(piece.sale[0].fee.as_ref().unwrap().value, Decimal::new(5040, 2));
     let book = &shop.years[&2025];
     assert_eq!(book.expense[0].amount.value, Decimal::new(101_250, 2));
-    assert_eq!(book.trip[0].miles, Decimal::new(124, 1));
+    assert_eq!(book.trip[0].distance, Decimal::new(124, 1));
     assert_eq!(book.workspace.as_ref().unwrap().months, None);
 }
 

@@ -1,10 +1,12 @@
 //! What the workers of `make` share, and how one of them makes its files.
 
+use super::super::apart::{Order, Work, typeset_apart};
 use super::super::args::{DocumentName, MakeArgs};
 use super::super::brand::add_to;
-use super::super::files::{Fingerprint, Output, write_whole};
+use super::super::files::Fingerprint;
 use super::super::folders::piece_folders;
 use super::super::opened::{Known, KnownPiece, Opened};
+use super::super::output::{Output, Ready};
 use super::super::pictures::{Pictures, PieceShots};
 use super::super::receipts::receipt_files;
 use super::Item;
@@ -15,7 +17,7 @@ use super::targets::{
 };
 use crate::model::{Failure, FileId, Finding, Place, Sources, and_list};
 use crate::reckon::year::year;
-use crate::typeset::{Draft, LAYOUTS, LayoutFault, Press, Subject, is_for_sale};
+use crate::typeset::{Draft, LAYOUTS, LayoutFault, Press, Subject, files_of, is_for_sale};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::OnceLock;
 
@@ -27,6 +29,8 @@ pub struct Bench<'a> {
     output: &'a Output,
     /// Built with the first document that is out of date.
     press: OnceLock<Press>,
+    /// The shop's own layouts: name and text.
+    own: Vec<(String, String)>,
     /// Of the shop's own layouts and the built-in ones.
     layouts: String,
     folders: Vec<String>,
@@ -55,12 +59,10 @@ impl<'a> Bench<'a> {
         known: &'a Known,
         output: &'a Output,
     ) -> Bench<'a> {
+        let own: Vec<(String, String)> = opened.own_layouts();
         let mut print = Fingerprint::new();
-        for (name, text) in LAYOUTS.iter().map(|l| (l.name, l.text)) {
-            print.add(name.as_bytes());
-            print.add(text.as_bytes());
-        }
-        for (name, text) in opened.own_layouts() {
+        let built_in = LAYOUTS.iter().map(|layout| (layout.name, layout.text));
+        for (name, text) in built_in.chain(own.iter().map(|(n, t)| (n.as_str(), t.as_str()))) {
             print.add(name.as_bytes());
             print.add(text.as_bytes());
         }
@@ -71,19 +73,32 @@ impl<'a> Bench<'a> {
             known,
             output,
             press: OnceLock::new(),
+            own,
             layouts: print.text(),
             folders: piece_folders(&known.shop),
-            pictures: Pictures::new(&opened.folder, output.folder()),
+            pictures: Pictures::new(&opened.folder, output),
         }
     }
 
     pub fn make(&self, item: Item) -> Result<Vec<Made>, Failure> {
         let Planned { plan, photos } = self.planned(item)?;
-        let mut made = plan.left_out;
+        let (mut made, mut ready) = (plan.left_out, Vec::new());
         for target in plan.targets.iter().filter(|target| self.wants(target.name)) {
-            made.push(self.target(target, photos.as_ref())?);
+            match self.target(target, photos.as_ref())? {
+                Ok(file) => ready.push(file),
+                Err(one) => made.push(one),
+            }
         }
+        made.extend(self.output.put(ready)?.into_iter().map(|(path, put)| match put {
+            Ok(()) => Made::Wrote(path),
+            Err(finding) => Made::LeftOut { what: path, findings: vec![finding] },
+        }));
         Ok(made)
+    }
+
+    /// The photos of the run, once everything is made.
+    pub fn into_pictures(self) -> Pictures<'a> {
+        self.pictures
     }
 
     /// What `make` would typeset of an item, each with its pictures; nothing of what is left out.
@@ -172,31 +187,49 @@ impl<'a> Bench<'a> {
         self.args.only.is_empty() || self.args.only.contains(&name)
     }
 
-    /// Keeps a file that is up to date, else makes it.
-    fn target(&self, target: &Target, photos: Option<&PieceShots>) -> Result<Made, Failure> {
-        let from = self.fingerprint(target, photos);
-        if !self.args.force && self.output.is_up_to_date(&target.path, &from) {
-            return Ok(Made::Kept(target.path.clone()));
+    /// A file ready to be written; where there is none to write, why.
+    fn target(
+        &self,
+        target: &Target,
+        photos: Option<&PieceShots>,
+    ) -> Result<Result<Ready, Made>, Failure> {
+        if let (Body::Paper(draft, _), Some(photos)) = (&target.body, photos) {
+            self.pictures.note_used(&draft.pictures, photos);
         }
-        let bytes = match &target.body {
-            Body::Text(text) => text.clone().into_bytes(),
-            Body::Paper(draft, form) => {
-                let pictures = self.pictures_of(draft, photos)?;
-                match self.legible(target, draft).and_then(|draft| {
-                    let printed = self.print(&draft, &pictures, *form);
-                    printed.map_err(|faults| {
-                        faults.iter().map(|f| self.layout_finding(f, &draft)).collect()
-                    })
-                }) {
-                    Ok(bytes) => bytes,
-                    Err(findings) => {
-                        return Ok(Made::LeftOut { what: target.path.clone(), findings });
-                    }
-                }
-            }
+        let path = target.path.clone();
+        let from = self.fingerprint(target, photos);
+        if !self.args.force && self.output.is_up_to_date(&path, &from) {
+            return Ok(Err(Made::Kept(path)));
+        }
+        let drawn = match &target.body {
+            Body::Text(text) => Ok(text.clone().into_bytes()),
+            Body::Paper(draft, form) => self.drawn(target, draft, *form, photos)?,
         };
-        write_whole(&self.output.folder().join(&target.path), &bytes)?;
-        Ok(Made::Wrote { path: target.path.clone(), from, bytes: bytes.len() })
+        Ok(match drawn {
+            Ok(bytes) => Ok(Ready { path, from, bytes }),
+            Err(findings) => Err(Made::LeftOut { what: path, findings }),
+        })
+    }
+
+    fn drawn(
+        &self,
+        target: &Target,
+        draft: &Draft,
+        form: Form,
+        photos: Option<&PieceShots>,
+    ) -> Result<Result<Vec<u8>, Vec<Finding>>, Failure> {
+        let pictures = self.pictures_of(draft, photos)?;
+        let draft = match self.legible(target, draft) {
+            Ok(draft) => draft,
+            Err(findings) => return Ok(Err(findings)),
+        };
+        let printed = match self.is_own(&draft) {
+            true => self.print_apart(&draft, &pictures, form)?,
+            false => self.print(&draft, &pictures, form),
+        };
+        Ok(printed.map_err(|faults| {
+            faults.iter().map(|fault| self.layout_finding(fault, &draft)).collect()
+        }))
     }
 
     /// The draft with every sign in the font. Of one piece, a missing sign is an error of its own
@@ -240,6 +273,37 @@ impl<'a> Bench<'a> {
         }
     }
 
+    /// Whether anything a paper is laid out by is the shop's own.
+    fn is_own(&self, draft: &Draft) -> bool {
+        let files = files_of(draft.layout);
+        self.own.iter().any(|(name, _)| files.contains(name.as_str()))
+    }
+
+    fn print_apart(
+        &self,
+        draft: &Draft,
+        pictures: &[Vec<u8>],
+        form: Form,
+    ) -> Result<Result<Vec<u8>, Vec<LayoutFault>>, Failure> {
+        let work = match form {
+            Form::Pdf => Work::Pdf,
+            Form::Png(pixels) => Work::Png(pixels),
+        };
+        let (own, brand) = (self.own.as_slice(), &self.opened.brand);
+        let mut printed = typeset_apart(&Order { own, brand, draft, pictures, work })?;
+        // Where all that is known is the paper's layout, and that one is built in, it is the shop's
+        // file in it that was stopped.
+        let files = files_of(draft.layout);
+        let is_own = |layout: &str| own.iter().any(|(name, _)| name == layout);
+        for fault in printed.as_mut().err().into_iter().flatten() {
+            if fault.range.is_none() && !is_own(&fault.layout) {
+                let file = files.iter().find(|file| is_own(file));
+                fault.layout = file.map_or(draft.layout, |file| file).to_owned();
+            }
+        }
+        Ok(printed)
+    }
+
     fn fingerprint(&self, target: &Target, photos: Option<&PieceShots>) -> String {
         let mut print = Fingerprint::new();
         match &target.body {
@@ -260,7 +324,7 @@ impl<'a> Bench<'a> {
     }
 
     fn press(&self) -> &Press {
-        self.press.get_or_init(|| self.opened.press())
+        self.press.get_or_init(|| Press::new(&[]).with(&self.opened.brand))
     }
 
     /// An error in a layout, placed in the shop's own file where it is one, and then with what the

@@ -1,19 +1,16 @@
 //! What a run of `make` came to: recorded, and said.
 
 use super::super::args::MakeArgs;
-use super::super::files::{OUT, Output};
 use super::super::opened::Opened;
+use super::super::output::{Closed, OUT, Output};
 use super::super::{Screen, Status, findings};
-use crate::model::{Failure, Finding, counted};
+use crate::model::{Failure, Finding, and_list, counted};
+use std::collections::BTreeSet;
 
 /// What became of one file.
 pub enum Made {
     Kept(String),
-    Wrote {
-        path: String,
-        from: String,
-        bytes: usize,
-    },
+    Wrote(String),
     /// Nothing was written, for these reasons.
     LeftOut {
         what: String,
@@ -25,7 +22,7 @@ pub enum Made {
 #[derive(Default)]
 pub struct Outcome {
     kept: Vec<String>,
-    wrote: Vec<(String, String, usize)>,
+    wrote: Vec<String>,
     left_out: Vec<(String, Vec<Finding>)>,
     failure: Option<Failure>,
 }
@@ -43,11 +40,28 @@ impl Outcome {
         for one in made {
             match one {
                 Made::Kept(path) => self.kept.push(path),
-                Made::Wrote { path, from, bytes } => self.wrote.push((path, from, bytes)),
+                Made::Wrote(path) => self.wrote.push(path),
                 Made::LeftOut { what, findings } => self.left_out.push((what, findings)),
             }
         }
         true
+    }
+}
+
+impl Outcome {
+    /// Whether everything was asked for and could be read, so that what was not made is not needed.
+    pub fn is_whole(&self, args: &MakeArgs, opened: &Opened) -> bool {
+        args.only.is_empty()
+            && args.piece.is_none()
+            && args.year.is_none()
+            && self.failure.is_none()
+            && !opened.has_errors()
+    }
+
+    fn left_out(&self, path: &str) -> bool {
+        // A description is left out by the name of its text, and its HTML goes with it.
+        let stem = |path: &str| path.rsplit_once('.').map_or(path, |(stem, _)| stem).to_owned();
+        self.left_out.iter().any(|(what, _)| stem(what) == stem(path))
     }
 }
 
@@ -56,26 +70,24 @@ pub fn finish(
     args: &MakeArgs,
     opened: &Opened,
     mut outcome: Outcome,
-    mut output: Output,
+    output: Output,
     screen: &mut Screen,
 ) -> Result<Status, Failure> {
-    for path in &outcome.kept {
-        output.keep(path);
-    }
-    let written = outcome.wrote.len();
-    for (path, from, bytes) in std::mem::take(&mut outcome.wrote) {
-        output.wrote(&path, from, bytes);
-    }
-    let all = args.only.is_empty()
-        && args.piece.is_none()
-        && args.year.is_none()
-        && outcome.failure.is_none()
-        && !opened.has_errors();
-    let removed = output.close(all)?;
+    let made: BTreeSet<&str> =
+        outcome.kept.iter().chain(&outcome.wrote).map(String::as_str).collect();
+    let closed = output.close(&made, outcome.is_whole(args, opened))?;
     if let Some(failure) = outcome.failure {
         return Err(failure);
     }
     outcome.left_out.sort_by(|a, b| a.0.cmp(&b.0));
+    let errors = show_left_out(&outcome, opened, screen);
+    let said = summary(&outcome, &closed);
+    screen.note(&format!("{said}, under {}\n", opened.folder.join(OUT).display()));
+    Ok(if errors { Status::Errors } else { Status::Done })
+}
+
+/// Says what was left out and why; whether an error was among the reasons.
+fn show_left_out(outcome: &Outcome, opened: &Opened, screen: &mut Screen) -> bool {
     let mut errors = false;
     let mut shown: Vec<&Finding> = Vec::new();
     for (what, found) in &outcome.left_out {
@@ -90,13 +102,34 @@ pub fn finish(
         }
         screen.complain(&format!("left out: {what}\n"));
     }
-    let mut said = format!("{} written", counted(written, "file", "files"));
+    errors
+}
+
+/// "2 files written, 5 up to date, 1 removed that no piece needs any more".
+fn summary(outcome: &Outcome, closed: &Closed) -> String {
+    let mut said = format!("{} written", counted(outcome.wrote.len(), "file", "files"));
     if !outcome.kept.is_empty() {
         said += &format!(", {} up to date", outcome.kept.len());
     }
-    if !removed.is_empty() {
-        said += &format!(", {} removed that no piece needs any more", removed.len());
+    let (left_out, unneeded): (Vec<&String>, Vec<&String>) =
+        closed.removed.iter().partition(|path| outcome.left_out(path));
+    if !unneeded.is_empty() {
+        said += &format!(", {} removed that no piece needs any more", unneeded.len());
     }
-    screen.note(&format!("{said}, under {}\n", opened.folder.join(OUT).display()));
-    Ok(if errors { Status::Errors } else { Status::Done })
+    if !left_out.is_empty() {
+        said += &format!(", {} removed that could not be made anew", left_out.len());
+    }
+    let changed: Vec<String> = closed
+        .left
+        .iter()
+        .filter(|path| !outcome.left_out(path))
+        .map(|path| format!("`{OUT}/{path}`"))
+        .collect();
+    if !changed.is_empty() {
+        said += &format!(
+            ", {} left that no piece needs any more, as it was changed since",
+            and_list(&changed)
+        );
+    }
+    said
 }

@@ -2,8 +2,12 @@
 
 use super::differences::whole;
 use super::{Form, Line, Rate};
-use crate::model::{Money, Shop};
+use crate::model::Shop;
 use chrono::{Datelike, NaiveDate};
+use rust_decimal::Decimal;
+
+/// The account of a year that has no form.
+pub const OWN_ACCOUNT: &str = "own-account";
 
 /// Names tables in `tables/forms`, each with its text.
 macro_rules! tables {
@@ -14,6 +18,8 @@ macro_rules! tables {
 
 /// The tables that ship with the program.
 const TABLES: &[(&str, &str)] = tables![
+    "own-account",
+    "gb-own-account",
     "us-schedule-c-2022",
     "us-schedule-c-2023",
     "us-schedule-c-2024",
@@ -48,12 +54,52 @@ impl Form {
         })
     }
 
-    /// The rate of a name that holds on a day.
+    /// The rate of a name that holds on a day, from nothing on.
     pub fn rate(&self, name: &str, on: NaiveDate) -> Option<&Rate> {
-        self.rates
-            .iter()
-            .filter(|rate| rate.name == name && rate.from <= on && on <= rate.last_day())
-            .max_by_key(|rate| rate.from)
+        self.holding(name, on).filter(|rate| rate.above.is_none()).max_by_key(|rate| rate.from)
+    }
+
+    fn holding(&self, name: &str, on: NaiveDate) -> impl Iterator<Item = &Rate> {
+        let holds = move |rate: &&Rate| rate.from <= on && on <= rate.last_day();
+        self.rates.iter().filter(move |rate| rate.name == name).filter(holds)
+    }
+
+    /// Whether a rate of a name is another one above some amount of a year.
+    pub fn has_bands(&self, name: &str) -> bool {
+        self.rates.iter().any(|rate| rate.name == name && rate.above.is_some())
+    }
+
+    /// Whether there is a rate of a name on any day.
+    pub fn knows(&self, name: &str) -> bool {
+        self.rates.iter().any(|rate| rate.name == name)
+    }
+
+    /// What an amount comes to at the rate of a day and, where the rate goes by bands, at those
+    /// above it: `before` is what came earlier in the year. Nothing where no rate holds.
+    pub fn at_rate(
+        &self,
+        name: &str,
+        on: NaiveDate,
+        before: Decimal,
+        amount: Decimal,
+    ) -> Option<Decimal> {
+        let mut bands = vec![(Decimal::ZERO, self.rate(name, on)?.value)];
+        bands.extend(self.holding(name, on).filter_map(|rate| Some((rate.above?, rate.value))));
+        bands.sort_by_key(|(above, _)| *above);
+        let upper = |i: usize| bands.get(i + 1).map(|(above, _)| *above);
+        let mut sum = Decimal::ZERO;
+        for (i, (above, value)) in bands.iter().enumerate() {
+            let (from, to) = (before.max(*above), before.checked_add(amount)?);
+            let within = upper(i).map_or(to, |upper| to.min(upper)) - from;
+            sum += within.max(Decimal::ZERO).checked_mul(*value)?;
+        }
+        Some(sum)
+    }
+
+    /// Whether it can be filled in for a year and with a currency.
+    pub fn is_for(&self, year: i32, currency: &str) -> bool {
+        let of_year = self.years.is_empty() || self.years.contains(&year);
+        of_year && self.currency.as_ref().is_none_or(|own| own == currency)
     }
 
     /// Positions of the lines such that every formula comes after the lines it adds.
@@ -122,7 +168,8 @@ pub fn built_in_forms() -> Vec<Form> {
 /// The table of a form for a year. Of several the last one counts, so that a shop's own goes
 /// before a built-in one.
 pub fn form_for<'a>(forms: &'a [Form], name: &str, year: i32) -> Option<&'a Form> {
-    forms.iter().rev().find(|form| form.name == name && form.years.contains(&year))
+    let of_year = |form: &&Form| form.years.is_empty() || form.years.contains(&year);
+    forms.iter().rev().filter(|form| form.name == name).find(of_year)
 }
 
 /// The years there are tables of a form for, in order.
@@ -135,21 +182,29 @@ pub fn form_years(forms: &[Form], name: &str) -> Vec<i32> {
 }
 
 impl Shop {
-    /// The shop's form for a year; nothing if there is no table for it.
+    /// What a year is reckoned on: the shop's form, or where there is no table for that year and
+    /// the shop's currency, an account of the year on no form.
     pub fn form(&self, year: i32) -> Option<&Form> {
-        form_for(&self.forms, &self.books.form.value, year)
+        self.own_form(year).or_else(|| form_for(&self.forms, OWN_ACCOUNT, year))
     }
 
-    /// What a business mile is worth on a day by the shop's form; nothing if no table knows.
-    pub fn mileage_rate(&self, on: NaiveDate) -> Option<Money> {
-        self.form(on.year())?.rate("mileage", on).map(|rate| rate.value)
+    /// The table of the shop's own form for a year.
+    pub fn own_form(&self, year: i32) -> Option<&Form> {
+        let form = form_for(&self.forms, &self.books.form.value, year)?;
+        form.is_for(year, &self.currency.code).then_some(form)
+    }
+
+    /// Whether the shop's form has a rate of a name in any year.
+    pub fn knows_rate(&self, name: &str) -> bool {
+        let own = self.forms.iter().filter(|form| form.name == self.books.form.value);
+        own.into_iter().any(|form| form.knows(name))
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use rust_decimal::Decimal;
+    use crate::model::same_but_for_spelling;
 
     #[test]
     fn the_built_in_tables_are_sound() {
@@ -171,6 +226,36 @@ mod tests {
         let last = form_for(&forms, "us-schedule-c", 2026).unwrap();
         assert_eq!(last.rate("mileage", day("2026-06-30")).unwrap().value, Decimal::new(725, 3));
         assert_eq!(last.rate("mileage", day("2026-07-01")).unwrap().value, Decimal::new(76, 2));
+    }
+
+    #[test]
+    fn the_account_on_no_form_takes_every_category() {
+        let forms = built_in_forms();
+        let own = form_for(&forms, OWN_ACCOUNT, 1999).unwrap();
+        for form in &forms {
+            for category in form.categories() {
+                let known = own.categories().any(|own| same_but_for_spelling(own, category));
+                assert!(known, "no line of the account takes `{category}`");
+            }
+        }
+    }
+
+    #[test]
+    fn miles_above_a_band_have_its_rate() {
+        // gov.uk, simplified expenses, vehicles: 11,000 miles come to 4,500 and 250.
+        let forms = built_in_forms();
+        let form = form_for(&forms, "gb-own-account", 2025).unwrap();
+        let day: NaiveDate = "2025-05-01".parse().unwrap();
+        let cost = |before: i64, miles: i64| {
+            form.at_rate("mileage", day, Decimal::from(before), Decimal::from(miles)).unwrap()
+        };
+        assert_eq!(cost(0, 11_000), Decimal::from(4750));
+        assert_eq!(cost(9_999, 2), Decimal::new(70, 2));
+        assert_eq!(cost(10_000, 4), Decimal::ONE);
+        assert_eq!(cost(0, 10), Decimal::new(450, 2));
+        assert!(
+            form.at_rate("mileage", "2027-05-01".parse().unwrap(), 0.into(), 1.into()).is_none()
+        );
     }
 
     #[test]

@@ -16,14 +16,14 @@ pub(super) fn check(books: &[&YearBook], across: &mut Across) {
 }
 
 fn same(one: &Trip, other: &Trip) -> bool {
-    let facts = |trip: &Trip| (trip.on.value, trip.miles, trip.purpose);
+    let facts = |trip: &Trip| (trip.on.value, trip.distance, trip.purpose);
     let piece = |trip: &Trip| trip.piece.as_ref().map(|piece| piece.value.clone());
     let told_apart = !one.what.is_empty() && !other.what.is_empty() && one.what != other.what;
     facts(one) == facts(other) && piece(one) == piece(other) && !told_apart
 }
 
 fn twice(trip: &Trip, first: &Trip) -> Finding {
-    let message = format!("the same trip of {} miles is written twice", trip.miles.normalize());
+    let message = format!("the same trip of {} is written twice", trip.distance.normalize());
     Finding::warning("trip-twice", trip.on.place, message)
         .label(format!("again on {}", trip.on.value))
         .second(first.on.place, "already here")

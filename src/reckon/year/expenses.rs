@@ -2,8 +2,10 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, FigureUnit, Ledger};
-use crate::model::{Entry, Finding, Money, PaidBy, RefundOf, Trip, TripPurpose, What, round};
-use crate::reckon::trips::MileageRate;
+use crate::model::{
+    Closed, Entry, Finding, Money, PaidBy, RefundOf, Trip, TripPurpose, What, round,
+};
+use crate::reckon::trips::TripCost;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
 
@@ -116,8 +118,9 @@ fn set_apart(books: &Books, spent: &Spent) -> Option<SetApart> {
 /// The trips of the year.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Trips {
-    pub miles: Decimal,
-    /// Miles at the rate of each day.
+    /// In the unit of the shop's country.
+    pub distance: Decimal,
+    /// At the rate of each day.
     pub amount: Money,
     /// Parking and tolls, beside the rate.
     pub parking: Money,
@@ -143,10 +146,10 @@ pub(super) fn enter_trips(books: &Books, ledger: &mut Ledger) -> Trips {
     let mut found = Trips::default();
     for &(purpose, word) in PURPOSES {
         let own: Vec<&Trip> = trips.iter().copied().filter(|t| t.purpose == purpose).collect();
-        let (miles, amount) = enter_some_trips(books, &own, &format!("-{word}"), ledger);
-        found.by_purpose.push((word, miles, amount));
+        let (distance, amount) = enter_some_trips(books, &own, &format!("-{word}"), ledger);
+        found.by_purpose.push((word, distance, amount));
     }
-    (found.miles, found.amount) = enter_some_trips(books, &trips, "", ledger);
+    (found.distance, found.amount) = enter_some_trips(books, &trips, "", ledger);
     let parking = trips.iter().map(|trip| {
         let what = format!("{}: parking and tolls", trip.what);
         Contribution::new(trip.place, trip.on.value, what, trip.parking)
@@ -164,23 +167,24 @@ fn enter_some_trips(
     let part = |trip: &Trip, value: Decimal| {
         Contribution::new(trip.place, trip.on.value, trip.what.as_str(), value)
     };
-    let miles = trips.iter().map(|trip| part(trip, trip.miles)).collect();
+    let unit = books.shop.home().distance.word();
+    let driven = trips.iter().map(|trip| part(trip, trip.distance)).collect();
     let amounts = trips.iter().map(|trip| {
-        let rate = MileageRate::of(books.shop, trip.on.value);
+        let cost = TripCost::of(books.shop, trip.on.value, trip.place, trip.distance);
         // A trip without a rate, where the form has some, was refused before.
-        let cost = rate.cost(trip.miles, books.decimals()).unwrap_or_default();
-        let mut amount = part(trip, cost);
-        if let MileageRate::Known(rate) = rate {
-            let miles = trip.miles.normalize();
-            amount.what = format!("{}: {miles} miles at {rate}", trip.what).into();
+        let mut amount = part(trip, cost.amount().unwrap_or_default());
+        if let TripCost::Known(_, rate) = cost {
+            let rate = rate.map_or("the rates of its bands".to_owned(), |rate| rate.to_string());
+            let distance = trip.distance.normalize();
+            amount.what = format!("{}: {distance} {unit} at {rate}", trip.what).into();
         }
         amount
     });
     let amounts = amounts.collect();
     let (of_miles, of_money) = (format!("trip-miles{suffix}"), format!("trips{suffix}"));
     (
-        ledger.put_in(FigureUnit::Miles, &of_miles, "Business miles", miles),
-        ledger.put(&of_money, "Business miles at the rate of their day", amounts),
+        ledger.put_in(FigureUnit::Distance, &of_miles, &format!("Business {unit}"), driven),
+        ledger.put(&of_money, &format!("Business {unit} at the rate of their day"), amounts),
     )
 }
 
@@ -191,7 +195,7 @@ pub(super) fn enter_vehicle(books: &Books, ledger: &mut Ledger) -> Option<Findin
         let place = vehicle.map(|vehicle| vehicle.place).unwrap_or(crate::model::Place::NOWHERE);
         let part = |amount| Contribution { place, on: None, what: label.into(), amount };
         let parts = miles.map(part).into_iter().collect();
-        ledger.put_in(FigureUnit::Miles, name, label, parts)
+        ledger.put_in(FigureUnit::Distance, name, label, parts)
     };
     let commuting = enter("commuting-miles", "Commuting miles", vehicle.and_then(|v| v.commuting));
     let other = enter("other-miles", "Other miles", vehicle.and_then(|v| v.other));

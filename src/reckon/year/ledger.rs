@@ -44,7 +44,7 @@ impl Contribution {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum FigureUnit {
     Money,
-    Miles,
+    Distance,
     Hours,
 }
 

@@ -105,7 +105,7 @@ fn fill_line(
     let unit = match line.unit {
         LineUnit::Answer => return filled,
         LineUnit::Money => FigureUnit::Money,
-        LineUnit::Miles => FigureUnit::Miles,
+        LineUnit::Distance => FigureUnit::Distance,
     };
     let own = own_parts(books, line, ledger);
     let own_amount: Decimal = own.iter().map(|part| part.amount).sum();

@@ -3,8 +3,8 @@
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
 use super::receipts::{Flow, SaleEntry, by_channel};
-use crate::model::{Money, Reported};
-use chrono::{Datelike, Days, NaiveDate};
+use crate::model::{Money, Period, Reported};
+use chrono::{Days, NaiveDate};
 
 /// A channel's report beside the books. Every amount is a figure `channel-KEY-…`.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -157,7 +157,9 @@ impl Channel<'_> {
         for (i, piece) in books.shop.pieces.iter().enumerate() {
             for sale in &piece.sale {
                 let channel = sale.channel.as_ref().map(|key| key.value.as_str());
-                if channel != self.channel || !near_edge(books.year, sale.on.value) {
+                if channel != self.channel
+                    || !near_edge(books.shop.tax_year(books.year), sale.on.value)
+                {
                     continue;
                 }
                 let gross = sale.total();
@@ -176,12 +178,10 @@ impl Channel<'_> {
     }
 }
 
-fn near_edge(year: i32, on: NaiveDate) -> bool {
-    let ends = [NaiveDate::from_ymd_opt(year, 1, 1), NaiveDate::from_ymd_opt(year, 12, 31)];
-    (on.year() - year).abs() <= 1
-        && ends.into_iter().flatten().any(|end| {
-            let from = end.checked_sub_days(Days::new(EDGE_DAYS)).unwrap_or(end);
-            let to = end.checked_add_days(Days::new(EDGE_DAYS)).unwrap_or(end);
-            (from..=to).contains(&on)
-        })
+fn near_edge(year: Period, on: NaiveDate) -> bool {
+    [year.first, year.last].into_iter().any(|end| {
+        let from = end.checked_sub_days(Days::new(EDGE_DAYS)).unwrap_or(end);
+        let to = end.checked_add_days(Days::new(EDGE_DAYS)).unwrap_or(end);
+        (from..=to).contains(&on)
+    })
 }

@@ -2,11 +2,11 @@
 
 use crate::model::{
     Finding, Form, Period, Piece, Place, RefundOf, Shop, Supplies, UnitFault, UnitMove, What,
-    Workspace, and_list, form_years, nearest, unit_moves,
+    Workspace, nearest, unit_moves,
 };
 use crate::reckon::costs::{PieceCosts, positions};
 use crate::reckon::stock::{MovementKind, StockRun};
-use crate::reckon::trips::{MileageRate, no_rate};
+use crate::reckon::trips::{TripCost, no_rate};
 use chrono::NaiveDate;
 use std::collections::HashSet;
 
@@ -14,18 +14,11 @@ use std::collections::HashSet;
 pub(super) fn form(shop: &Shop, year: i32) -> Result<&Form, Vec<Finding>> {
     let name = &shop.books.form;
     let Some(form) = shop.form(year) else {
-        let years: Vec<String> = form_years(&shop.forms, name).iter().map(i32::to_string).collect();
-        let there = match years.as_slice() {
-            [] => format!("there is no form `{}`", name.value),
-            years => format!("there are tables for {}", and_list(years)),
-        };
-        let message = format!("there is no table of `{}` for {year}: {there}", name.value);
+        let message =
+            format!("there is no form `{}`, and no account to take its place", name.value);
         return Err(vec![Finding::error("no-form-table", name.place, message)]);
     };
-    let mut faults = form.faults();
-    if form.currency != shop.currency.code {
-        faults.push(format!("it is in {}, the shop in {}", form.currency, shop.currency.code));
-    }
+    let faults = form.faults();
     if faults.is_empty() {
         return Ok(form);
     }
@@ -152,9 +145,11 @@ impl Check<'_> {
     fn trips(&self) -> Vec<Finding> {
         let all = self.shop.years.values().flat_map(|book| &book.trip);
         let of_period = all.filter(|trip| self.in_year(trip.on.value));
-        let unrated = of_period
-            .filter(|trip| MileageRate::of(self.shop, trip.on.value) == MileageRate::NotThatDay);
-        unrated.map(|trip| no_rate(trip.on.value, trip.miles, trip.on.place)).collect()
+        let unrated = of_period.filter(|trip| {
+            let cost = TripCost::of(self.shop, trip.on.value, trip.place, trip.distance);
+            cost == TripCost::NotThatDay
+        });
+        unrated.map(|trip| no_rate(trip.on.value, trip.distance, trip.on.place)).collect()
     }
 
     fn channels(&self) -> Vec<Finding> {
@@ -201,6 +196,7 @@ impl Check<'_> {
         let workspace = ["workspace-rate", "workspace-limit", "workspace-days"].map(String::from);
         let portions = self.form.lines.iter().flat_map(|line| line.portions.values().cloned());
         let limits = self.form.apart.iter().map(|rule| rule.above.clone());
+        let space = space.filter(|_| self.shop.knows_rate("workspace-rate"));
         let needed = portions.chain(limits).chain(space.map(|_| workspace).into_iter().flatten());
         let mut findings: Vec<Finding> = needed
             .filter(|name| self.form.rate(name, self.last_day).is_none())

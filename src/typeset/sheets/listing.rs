@@ -43,7 +43,8 @@ pub fn listing_sheet(subject: &Subject) -> Draft {
 pub fn price(subject: &Subject) -> Price {
     let piece = subject.piece;
     let asked = piece.listing.as_ref().and_then(|listing| listing.price);
-    let set = (piece.count > 1).then(|| format!("for the set of {}", number(piece.count)));
+    let count = subject.words.count;
+    let set = (count > 1).then(|| format!("for the set of {}", number(count)));
     match asked {
         Some(asked) => {
             Price { text: money(asked.value, &subject.shop.currency), stated: true, note: set }

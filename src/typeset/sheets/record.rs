@@ -125,11 +125,12 @@ impl Figures<'_> {
             self.row("Gross profit", tally.gross_profit, RowKind::Subtotal),
             self.item("less selling costs", Some(-tally.selling_costs)),
         ];
+        let spelled = |words| self.subject.shop.home().spelling.of(words);
         match tally.net_after_labour.zip(tally.net) {
             Some((after, net)) => rows.extend([
                 self.row("Net", Some(net), RowKind::Subtotal),
-                self.item("less labour", Some(after - net)),
-                self.row("Net after labour", Some(after), RowKind::Total),
+                self.item(&spelled("less labour"), Some(after - net)),
+                self.row(&spelled("Net after labour"), Some(after), RowKind::Total),
             ]),
             None => rows.push(self.row("Net", tally.net, RowKind::Total)),
         }

@@ -75,7 +75,7 @@ impl<'a> Books<'a> {
             sheet: sheet(self.shop, format!("Income summary {year}, {name}")),
             year,
             head: format!("Income summary {year}"),
-            foot: format!("{name} · income summary, 1 January – 31 December {year}"),
+            foot: self.foot(),
             glance: glance::glance(self),
             form: form::form(self),
             goods: goods::goods(self),
@@ -98,7 +98,31 @@ impl<'a> Books<'a> {
 
     /// The last day of the year.
     fn last_day(&self) -> NaiveDate {
-        NaiveDate::from_ymd_opt(self.year.year, 12, 31).unwrap_or(NaiveDate::MAX)
+        self.shop.tax_year(self.year.year).last
+    }
+
+    /// "Pennyroyal Bench · income summary, 1 January – 31 December 2025".
+    fn foot(&self) -> String {
+        let days = self.shop.tax_year(self.year.year);
+        let within = days.first.year() == days.last.year();
+        let from = days.first.format(if within { "%-d %B" } else { "%-d %B %Y" });
+        let to = days.last.format("%-d %B %Y");
+        format!("{} · income summary, {from} – {to}", self.shop.name)
+    }
+
+    /// Our own words as they are spelled where the shop is.
+    fn spelled(&self, words: &str) -> String {
+        self.shop.home().spelling.of(words)
+    }
+
+    /// "1 January": the first day of the year.
+    fn begin(&self) -> String {
+        self.shop.tax_year(self.year.year).first.format("%-d %B").to_string()
+    }
+
+    /// "31 December": the last day of the year.
+    fn end(&self) -> String {
+        self.last_day().format("%-d %B").to_string()
     }
 
     /// The form's rate of a name as it stands at the end of the year.
@@ -137,7 +161,7 @@ impl<'a> Books<'a> {
     }
 
     fn in_year(&self, on: NaiveDate) -> bool {
-        on.year() == self.year.year
+        self.shop.tax_year(self.year.year).contains(on)
     }
 }
 

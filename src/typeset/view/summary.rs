@@ -158,11 +158,13 @@ pub struct Trips {
     pub rows: Vec<TripRow>,
     /// "All trips".
     pub total_label: String,
-    /// All business miles: "1,344".
+    /// What a distance is in: "miles".
+    pub unit: String,
+    /// All of it: "1,344".
     pub total_miles: String,
     /// What they come to.
     pub total_amount: String,
-    /// Commuting and other miles, parking, which line it goes to. May be empty.
+    /// Commuting and other distances, parking, which line it goes to. May be empty.
     pub notes: Vec<String>,
 }
 

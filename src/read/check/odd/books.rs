@@ -3,7 +3,7 @@
 use super::super::super::odd::limit;
 use super::sale::{any_rate, far_apart};
 use super::{Asked, Entry};
-use crate::model::{At, Finding, Money, Place, Shop, Supply, YearBook};
+use crate::model::{At, Closed, Finding, Money, Place, Shop, Supply, YearBook};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
@@ -40,11 +40,13 @@ pub(super) fn check(shop: Option<&Shop>, books: &[&YearBook], asked: &mut Asked)
             purchase(shop, entry, lot.price, lot.premium, lot.tax, asked);
         }
         for trip in &book.trip {
-            if trip.miles > limit("trip-long") {
-                let message = format!("a trip of {} miles", trip.miles.normalize());
+            if trip.distance > limit("trip-long") {
+                let unit = shop.map_or("miles", |shop| shop.home().distance.word());
+                let message = format!("a trip of {} {unit}", trip.distance.normalize());
                 let finding = Finding::warning("trip-long", trip.on.place, message);
                 let entry = Entry { place: trip.place, table: "[[trip]]" };
-                asked.ask(entry, "miles", finding.label("a slipped point?").hint("fix `miles`"));
+                let fix = format!("fix `{unit}`");
+                asked.ask(entry, unit, finding.label("a slipped point?").hint(fix));
             }
             if trip.parking > limit("parking-high") {
                 let message = format!("{} for parking and tolls of one trip", trip.parking);

@@ -3,8 +3,8 @@
 
 use super::ledger::digits;
 use super::{Books, bare, per_cent, row};
-use crate::describe::wording::sentence;
-use crate::model::{Basis, Money, and_list, round};
+use crate::describe::wording::{capital, sentence};
+use crate::model::{Basis, Closed, Money, and_list, round};
 use crate::reckon::year::{Payee, TaxPlace};
 use crate::typeset::view::{Block, Row, RowKind};
 
@@ -28,16 +28,16 @@ pub(super) fn block(heading: &str, rows: Vec<Row>, notes: Vec<String>) -> Block 
 fn workspace(books: &Books) -> Option<Block> {
     let space = books.year.workspace.as_ref()?;
     let plain = |label: &str, number| row(label, number, RowKind::Item);
-    let mut rows = vec![plain("Area, square feet", bare(space.area))];
+    let mut rows = vec![plain(&format!("Area, {}", books.shop.home().area), bare(space.area))];
     rows.push(plain("Months in use", space.months.to_string()));
     rows.push(plain("Average of what counts in each month", bare(round(space.average, 2))));
-    let rate = books.rate("workspace-rate").map_or(Money::ZERO, |rate| rate.value);
+    let rate = books.rate("workspace-rate")?;
     let mut notes = Vec::new();
     if !space.over.is_zero() {
         rows.push(books.item("less what is over the profit before it", -space.over));
         notes.push("It counts up to the profit before it; the rest counts in no year.".to_owned());
     }
-    rows.push(books.total(format!("At {} a square foot a year", digits(rate)), space.amount));
+    rows.push(books.total(format!("At {} {}", digits(rate.value), rate.unit), space.amount));
     Some(block("Workspace at home", rows, notes))
 }
 
@@ -47,13 +47,15 @@ fn sales_tax(books: &Books) -> Option<Block> {
         [year.tax_at_start, year.tax_collected, year.tax_remitted, year.tax_kept, year.tax_held];
     let mut rows = Vec::new();
     if of_shop.iter().any(|amount| !amount.is_zero()) {
-        rows.push(books.item("Held for the state on 1 January", year.tax_at_start));
+        rows.push(
+            books.item(format!("Held for the state on {}", books.begin()), year.tax_at_start),
+        );
         rows.push(books.item("Collected by the shop", year.tax_collected));
         rows.push(books.item("less passed on in the year", -year.tax_remitted));
         if !year.tax_kept.is_zero() {
             rows.push(books.item("less kept for collecting it, which is income", -year.tax_kept));
         }
-        rows.push(books.total("Held for the state on 31 December", year.tax_held));
+        rows.push(books.total(format!("Held for the state on {}", books.end()), year.tax_held));
     }
     if !year.tax_unpaid.is_zero() {
         rows.push(books.item("Sales tax buyers still owe", year.tax_unpaid));
@@ -88,6 +90,7 @@ fn of_place(books: &Books, place: &TaxPlace) -> String {
 fn owing(books: &Books) -> Option<Block> {
     let owing = books.year.owing.as_ref()?;
     let cash = books.shop.basis(books.year.year) == Basis::Cash;
+    let (begin, end) = (books.begin(), books.end());
     let mut rows = vec![books.item("Sales of the year, price and delivery", owing.sales)];
     let mut add = |label: &str, amount: Money| {
         if !amount.is_zero() {
@@ -96,16 +99,16 @@ fn owing(books: &Books) -> Option<Block> {
     };
     add("Parts sold by themselves", owing.parts);
     if cash {
-        add("Owed by buyers on 1 January", owing.owed.0);
-        add("less owed by buyers on 31 December", -owing.owed.1);
-        add("Deposits held on 31 December", owing.deposits.1);
-        add("less deposits held on 1 January", -owing.deposits.0);
+        add(&format!("Owed by buyers on {begin}"), owing.owed.0);
+        add(&format!("less owed by buyers on {end}"), -owing.owed.1);
+        add(&format!("Deposits held on {end}"), owing.deposits.1);
+        add(&format!("less deposits held on {begin}"), -owing.deposits.0);
         add("less given up of what was owed", -owing.given_up);
         rows.push(books.total("Receipts", owing.received));
     } else {
         rows.push(books.total("Receipts", owing.sales + owing.parts));
-        rows.push(books.item("Owed by buyers on 31 December", owing.owed.1));
-        rows.push(books.item("Deposits held on 31 December", owing.deposits.1));
+        rows.push(books.item(format!("Owed by buyers on {end}"), owing.owed.1));
+        rows.push(books.item(format!("Deposits held on {end}"), owing.deposits.1));
     }
     let note = if cash {
         "On cash basis money counts on the day it is paid; each payment is of the price first, then \
@@ -118,12 +121,17 @@ fn owing(books: &Books) -> Option<Block> {
 
 fn vehicle(books: &Books) -> Option<Block> {
     let vehicle = books.shop.years.get(&books.year.year)?.vehicle.as_ref()?;
-    let miles = |label: &str, miles, kind| row(label, bare(miles), kind);
-    let mut rows = vec![miles("For the business", books.year.trips.miles, RowKind::Item)];
+    let unit = books.shop.home().distance.word();
+    let driven = |label: &str, distance, kind| row(label, bare(distance), kind);
+    let mut rows = vec![driven("For the business", books.year.trips.distance, RowKind::Item)];
     let told = [("Commuting", vehicle.commuting), ("Other", vehicle.other)];
-    rows.extend(told.iter().filter_map(|(l, m)| Some(miles(l, (*m)?, RowKind::Item))));
-    rows.extend(vehicle.total.map(|total| miles("All miles, as written", total, RowKind::Total)));
-    Some(block("Miles of the vehicle", rows, Vec::new()))
+    rows.extend(told.iter().filter_map(|(l, m)| Some(driven(l, (*m)?, RowKind::Item))));
+    rows.extend(
+        vehicle
+            .total
+            .map(|total| driven(&format!("All {unit}, as written"), total, RowKind::Total)),
+    );
+    Some(block(&format!("{} of the vehicle", capital(unit)), rows, Vec::new()))
 }
 
 /// What the form's table keeps off every line, with the reason once for each category.

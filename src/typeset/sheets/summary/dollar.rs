@@ -11,20 +11,9 @@ use std::cmp::Reverse;
 /// Expenses with a step of their own, beside the cost of goods sold.
 const OWN_STEPS: usize = 4;
 
-/// What one unit of a currency is called.
-const UNITS: &[(&str, &str)] = &[
-    ("USD", "dollar"),
-    ("CAD", "dollar"),
-    ("AUD", "dollar"),
-    ("NZD", "dollar"),
-    ("GBP", "pound"),
-    ("EUR", "euro"),
-];
-
-/// "dollar", or the code of a currency without a word here.
+/// "dollar": what one unit of the shop's money is called.
 pub(super) fn unit<'a>(books: &Books<'a>) -> &'a str {
-    let code = books.shop.currency.code.as_str();
-    UNITS.iter().find(|(own, _)| *own == code).map_or(code, |(_, word)| word)
+    books.shop.currency.unit()
 }
 
 pub(super) fn dollar(books: &Books) -> Dollar {

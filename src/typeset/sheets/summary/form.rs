@@ -38,7 +38,7 @@ fn parts(books: &Books) -> Vec<FormPart> {
 fn is_shown(books: &Books, line: &year::FormLine) -> bool {
     match line.unit {
         LineUnit::Answer => false,
-        LineUnit::Money | LineUnit::Miles => {
+        LineUnit::Money | LineUnit::Distance => {
             sums(books, &line.number) > 1 || is_recorded(books, line)
         }
     }
@@ -57,7 +57,7 @@ fn sums(books: &Books, number: &str) -> usize {
 
 fn view(books: &Books, line: &year::FormLine) -> FormLine {
     let exact = line.amount.map(|amount| match line.unit {
-        LineUnit::Miles => bare(amount),
+        LineUnit::Distance => bare(amount),
         LineUnit::Money | LineUnit::Answer => books.amount(amount),
     });
     FormLine {

@@ -47,11 +47,11 @@ fn stock_side(books: &Books) -> Vec<Row> {
     let between = [
         ("Purchases", year.purchases),
         ("less kept or given away", -year.withdrawn),
-        ("Paid labour, materials and other costs", other),
+        (&books.spelled("Paid labour, materials and other costs"), other),
     ];
-    let mut rows = vec![books.item("Stock on 1 January", year.opening_stock)];
+    let mut rows = vec![books.item(format!("Stock on {}", books.begin()), year.opening_stock)];
     rows.extend(between.iter().filter(|(_, a)| !a.is_zero()).map(|(l, a)| books.item(*l, *a)));
-    rows.push(books.item("less stock on 31 December", -year.closing_stock));
+    rows.push(books.item(format!("less stock on {}", books.end()), -year.closing_stock));
     rows.push(books.total("Cost of goods sold, from the stock", year.proof.from_stock));
     rows
 }

@@ -36,15 +36,14 @@ pub(super) fn pieces_sold(books: &Books) -> usize {
 pub(super) fn stock_amounts(books: &Books) -> [(String, Money); 7] {
     let year = books.year;
     [
-        ("Stock on 1 January", year.opening_stock),
-        ("Purchases", year.purchases),
-        ("less kept or given away", -year.withdrawn),
-        ("Paid labour", year.paid_labour),
-        ("Materials", year.materials),
-        ("Other costs", year.other_costs),
-        ("less stock on 31 December", -year.closing_stock),
+        (format!("Stock on {}", books.begin()), year.opening_stock),
+        ("Purchases".to_owned(), year.purchases),
+        ("less kept or given away".to_owned(), -year.withdrawn),
+        (books.spelled("Paid labour"), year.paid_labour),
+        ("Materials".to_owned(), year.materials),
+        ("Other costs".to_owned(), year.other_costs),
+        (format!("less stock on {}", books.end()), -year.closing_stock),
     ]
-    .map(|(label, amount)| (label.to_owned(), amount))
 }
 
 /// The same sum by what left the shop; parts sold by themselves only where there are any.
@@ -69,11 +68,12 @@ fn side(books: &Books, amounts: &[(String, Money)], total: (&str, Money)) -> Vec
 }
 
 fn notes(books: &Books) -> Vec<String> {
-    let before = books.year.year - 1;
+    let eve = books.shop.tax_year(books.year.year).eve().format("%-d %B %Y");
     let mut notes = vec![format!(
-        "Stock on 1 January equals stock on 31 December {before}, both summed up by the same rule from \
+        "Stock on {begin} equals stock on {eve}, both summed up by the same rule from \
          the same entries, unless a change of method is called out. Each piece carries its own cost; the owner’s own hours are in \
-         no line."
+         no line.",
+        begin = books.begin()
     )];
     notes.push(shop_stock(books).to_owned());
     if !foots(books, &stock_amounts(books)) || !foots(books, &piece_amounts(books)) {

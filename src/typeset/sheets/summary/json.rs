@@ -2,7 +2,7 @@
 
 use super::bank::outcome;
 use super::places::Places;
-use crate::model::{LineUnit, Money, Shop, Sources, plain};
+use crate::model::{Closed, LineUnit, Money, Shop, Sources, plain};
 use crate::reckon::year::{
     BankMatch, BankRow, FormLine, MissingRecord, Payee, Reconciliation, RecordFault,
     SelfEmployment, TaxPlace, Year,
@@ -31,7 +31,7 @@ pub fn year_json(shop: &Shop, year: &Year, sources: &Sources) -> Value {
             "holds": year.proof.holds,
         },
         "self_employment": year.self_employment.as_ref().map(|found| json.tax(found)),
-        "trips": { "miles": digits(year.trips.miles), "amount": json.amount(year.trips.amount) },
+        "trips": { shop.home().distance.word(): digits(year.trips.distance), "amount": json.amount(year.trips.amount) },
         "tax_collected": json.amount(year.tax_collected),
         "sales_tax": json.sales_tax(year),
         "payees": list(year.payees.iter().filter_map(|payee| json.payee(payee)).collect()),
@@ -67,7 +67,7 @@ impl Json<'_> {
 
     fn line(&self, line: &FormLine) -> Value {
         let amount = line.amount.map(|amount| match line.unit {
-            LineUnit::Miles => digits(amount),
+            LineUnit::Distance => digits(amount),
             LineUnit::Money | LineUnit::Answer => self.amount(amount),
         });
         json!({

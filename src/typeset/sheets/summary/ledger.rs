@@ -2,7 +2,7 @@
 
 use super::{Books, bare, in_words};
 use crate::describe::wording::{NO_BREAK, capital};
-use crate::model::{Feed, Money, Rate, grouped};
+use crate::model::{Closed, Feed, Money, Rate, grouped};
 use crate::reckon::year::Figure;
 use crate::typeset::view::{ExpenseRow, Expenses, TripRow, Trips};
 use chrono::{Datelike, NaiveDate};
@@ -86,10 +86,11 @@ pub(super) fn trips(books: &Books) -> Option<Trips> {
         spans.iter().filter_map(|span| trip_row(books, span, word, what)).collect()
     };
     let line = books.line_of(Feed::Trips);
-    (!trips.miles.is_zero()).then(|| Trips {
+    (!trips.distance.is_zero()).then(|| Trips {
         rows: PURPOSES.iter().flat_map(of_purpose).collect(),
         total_label: "All trips".to_owned(),
-        total_miles: bare(trips.miles),
+        unit: books.shop.home().distance.word().to_owned(),
+        total_miles: bare(trips.distance),
         total_amount: books.amount(trips.amount),
         notes: line.map(|line| format!("They go to {line}.")).into_iter().collect(),
     })
@@ -107,7 +108,7 @@ fn spans<'a>(books: &Books<'a>) -> Vec<Span<'a>> {
     let first = last.with_month(1).and_then(|day| day.with_day(1)).unwrap_or(last);
     let rates = books.form.into_iter().flat_map(|form| &form.rates);
     rates
-        .filter(|rate| rate.name == "mileage")
+        .filter(|rate| rate.name == "mileage" && rate.above.is_none())
         .map(|rate| Span { rate, from: rate.from.max(first), to: rate.last_day().min(last) })
         .filter(|span| span.from <= span.to)
         .collect()

@@ -184,10 +184,11 @@ fn unsold_row(books: &Books, one: &UnsoldPiece, so_far: Money) -> UnsoldRow {
 fn closing(books: &Books) -> String {
     let closing = books.amount(books.year.closing_stock);
     if books.year.shop_stock.is_zero() {
-        return format!("Stock on 31 December is {closing}, at cost.");
+        return format!("Stock on {} is {closing}, at cost.", books.end());
     }
     let shop_stock = books.amount(books.year.shop_stock);
-    format!("With shop stock on hand of {shop_stock}, stock on 31 December is {closing}, at cost.")
+    let end = books.end();
+    format!("With shop stock on hand of {shop_stock}, stock on {end} is {closing}, at cost.")
 }
 
 /// The stock number; a piece without one is known by its title.

@@ -68,10 +68,9 @@ fn lacks(books: &Books, fault: &RecordFault) -> String {
     }
 }
 
-/// What a record must show, as the office of the form's country publishes it.
+/// What a record must show, as the office of the shop's country publishes it.
 pub(super) fn record_shows(books: &Books) -> Vec<Rule> {
-    let country = books.form.map_or("", |form| form.country.as_str());
-    let rules = record_rules(country);
+    let rules = record_rules(&books.shop.country);
     rules.map(|r| rule(&capital(&r.of), capital(&r.shows), &r.source, r.seen)).collect()
 }
 
@@ -83,10 +82,8 @@ pub(super) fn rules(books: &Books) -> Vec<Rule> {
         year.rules.iter().map(|rate| rule(&rate.label, value(rate), &rate.source, rate.seen)),
     );
     rules.extend(due_days(books));
-    if books.form.is_some_and(|form| form.country == "us") {
-        let how = "under 50 cents down, 50 cents and over up".to_owned();
-        rules.push(rule("Whole-dollar rounding", how, "IRS Pub. 17 (2023) p. 14", Seen::Read));
-    }
+    let rounding = books.form.and_then(|form| form.rounding.as_ref());
+    rules.extend(rounding.map(|r| rule(&r.label, r.how.clone(), &r.source, r.seen)));
     rules
 }
 

@@ -4,6 +4,7 @@ use super::json::{digits, lacking};
 use super::ledger::spent;
 use super::{Books, goods, pieces};
 use crate::model::{LineUnit, Money, Trip, TripPurpose, plain};
+use crate::reckon::trips::TripCost;
 use crate::reckon::year::{Contribution, FigureUnit};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -31,7 +32,7 @@ pub(super) fn iso(on: Option<NaiveDate>) -> String {
 pub fn form_lines(books: &Books) -> Rows {
     let lines = books.year.lines.iter().map(|line| {
         let amount = line.amount.map_or(String::new(), |amount| match line.unit {
-            LineUnit::Miles => digits(amount),
+            LineUnit::Distance => digits(amount),
             LineUnit::Money | LineUnit::Answer => books.plain(amount),
         });
         vec![
@@ -72,15 +73,18 @@ pub fn expenses(books: &Books) -> Rows {
 pub fn trips(books: &Books) -> Rows {
     let all = books.shop.years.values().flat_map(|book| &book.trip);
     let row = |trip: &Trip| {
-        let rate = books.form.and_then(|form| form.rate("mileage", trip.on.value));
-        let rate = rate.map_or(Decimal::ZERO, |rate| rate.value);
+        let cost = TripCost::of(books.shop, trip.on.value, trip.place, trip.distance);
+        let rate = match cost {
+            TripCost::Known(_, Some(rate)) => rate.to_string(),
+            _ => String::new(),
+        };
         vec![
             trip.on.value.to_string(),
             purpose(trip.purpose).to_owned(),
             trip.what.clone(),
-            digits(trip.miles),
-            rate.to_string(),
-            books.plain(trip.miles * rate),
+            digits(trip.distance),
+            rate,
+            books.plain(cost.amount().unwrap_or_default()),
             books.places.line(trip.place).unwrap_or_default(),
         ]
     };

@@ -1,0 +1,194 @@
+//! Folders and files in which money would be missing, or that would speak to the terminal.
+
+use crate::folders::Folder;
+use crate::shell::{Said, dovetally, typed_as};
+use dovetally::cli::Status;
+use std::fs;
+use std::path::Path;
+
+fn shop() -> Folder {
+    Folder::new().bought("pine", "2025-02-01", "35", Some(("2025-03-01", "240"))).book(
+        2025,
+        "[[expense]]\non = 2025-04-01\nwhat = \"rent\"\ncategory = \"rent\"\namount = 100\n",
+    )
+}
+
+/// The same entries under names that are not read: each is named with what to call it, and no year
+/// has figures without them.
+#[test]
+fn what_is_not_read_because_of_its_name_refuses_the_year() {
+    for (from, to, meant) in [
+        ("pieces/pine/piece.toml", "pieces/pine/Piece.toml", "pieces/pine/piece.toml"),
+        ("pieces/pine/piece.toml", "pieces/pine/PIECE.TOML", "pieces/pine/piece.toml"),
+        ("pieces/pine/piece.toml", "pieces/pine/piece.toml.txt", "pieces/pine/piece.toml"),
+        ("books/2025.toml", "books/2025.TOML", "books/2025.toml"),
+        ("books/2025.toml", "books/2025.toml.txt", "books/2025.toml"),
+        ("books/2025.toml", "2025.toml", "books/2025.toml"),
+        ("books", "Books", "books"),
+    ] {
+        let written = shop().written();
+        assert!(!written.year(2025).is_null());
+        fs::rename(written.path().join(from), written.path().join(to)).unwrap();
+        let said = written.refused(2025);
+        assert!(said.contains(to), "{to}: {said}");
+        let check = written.run(&["check"]);
+        assert_eq!(check.status, Status::Errors);
+        assert!(check.err.contains(&format!("name it `{meant}`")), "{to}: {}", check.err);
+        fs::rename(written.path().join(to), written.path().join(from)).unwrap();
+        assert!(!written.year(2025).is_null());
+    }
+}
+
+#[cfg(unix)]
+#[test]
+fn pieces_and_books_behind_a_link_refuse_the_year() {
+    use std::os::unix::fs::symlink;
+    for name in ["books", "pieces", "pieces/pine"] {
+        let written = shop().written();
+        let elsewhere = tempfile::tempdir().unwrap();
+        fs::rename(written.path().join(name), elsewhere.path().join("moved")).unwrap();
+        symlink(elsewhere.path().join("moved"), written.path().join(name)).unwrap();
+        let said = written.refused(2025);
+        assert!(said.contains(name), "{name}: {said}");
+    }
+    // A link to other things is said, and no more; nor is the shop's own folder a link in itself.
+    let written = shop().written();
+    let elsewhere = tempfile::tempdir().unwrap();
+    symlink(elsewhere.path(), written.path().join("photos")).unwrap();
+    assert!(!written.year(2025).is_null());
+    let link = elsewhere.path().join("shop");
+    symlink(written.path(), &link).unwrap();
+    let said = dovetally(&link, &["check"]);
+    assert!(!said.err.contains("`` is a link"), "{}", said.err);
+    assert_eq!(said.status, Status::Done, "{}", said.err);
+}
+
+fn with_export(export: &str) -> Said {
+    let shop = Folder::shop("[bank]\ndate = \"Date\"\namount = \"Amount\"\ntext = \"Text\"")
+        .bought("pine", "2025-02-01", "35", Some(("2025-03-01", "500")))
+        .book(2025, "[bank]\nfile = \"bank.csv\"\n")
+        .file("books/bank.csv", export)
+        .written();
+    shop.run(&["year", "2025"])
+}
+
+#[test]
+fn an_export_in_which_rows_run_together_is_an_error() {
+    let rows = "Date,Text,Amount\n2025-03-02,oak chair,500.00\n2025-03-03,pine,100.00\n";
+    assert_eq!(with_export(rows).status, Status::Done);
+    for (from, to) in
+        [("oak", "\"oak"), (",500.00", "\",500.00"), ("pine", "\"pine"), ("Text", "\"Text")]
+    {
+        let said = with_export(&rows.replace(from, to));
+        let marks = rows.replace(from, to);
+        let harmless = from == ",500.00";
+        assert_eq!(said.status == Status::Errors, !harmless, "{marks}: {}", said.err);
+    }
+    let paired = rows.replace("oak", "\"oak").replace("pine", "pine\"");
+    assert_eq!(with_export(&paired).status, Status::Errors);
+    let twice = rows.replace("Text", "Amount").replace("oak chair", "5");
+    assert_eq!(with_export(&twice).status, Status::Errors);
+}
+
+#[test]
+fn no_word_of_a_shop_commands_the_terminal() {
+    let esc = "\u{1b}[2J\u{1b}]0;x\u{7}\u{202e}";
+    let shop = Folder::shop("[bank]\ndate = \"Date\"\namount = \"Amount\"")
+        .piece(&format!("a{esc}"), "hight = 3")
+        .file(&format!("books/{esc}.toml"), "")
+        .book(2025, "[bank]\nfile = \"bank.csv\"\n")
+        .file("books/bank.csv", &format!("Dat{esc},Amount\n"))
+        .file(&format!("pieces/{esc}/piece.toml"), "title = \"Sound\"\nnumbr = 3\n")
+        .written();
+    let verbs: [&[&str]; 8] = [
+        &["check"],
+        &["make"],
+        &["tally"],
+        &["tally", "--csv"],
+        &["tally", "--json"],
+        &["year", "2025"],
+        &["price", esc],
+        &[esc],
+    ];
+    for words in verbs {
+        for color in ["never", "always"] {
+            let said = shop.run(&[words, &["--color", color]].concat());
+            for text in [&said.out, &said.err] {
+                // The program's own colours are codes too.
+                let own = |code: &str| {
+                    code.starts_with('[')
+                        && code.find('m').is_some_and(|end| {
+                            code[1..end].bytes().all(|b| b.is_ascii_digit() || b == b';')
+                        })
+                };
+                let codes = text.split('\u{1b}').skip(1).filter(|code| !own(code)).count();
+                let signs = text.contains(['\u{7}', '\u{202e}', '\u{9b}']);
+                assert!(codes == 0 && !signs, "{words:?}: {text:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_text_that_turns_what_follows_is_a_finding() {
+    for key in
+        ["title = \"Oak \\u202etable\"", "title = \"Oak\"\nlisting = { opening = \"a \\u2066b\" }"]
+    {
+        let shop = Folder::new().file("pieces/a/piece.toml", key).written();
+        let said = shop.run(&["check"]);
+        assert_eq!(said.status, Status::Errors, "{key}: {}", said.err);
+        assert!(said.err.contains("control-character"), "{key}: {}", said.err);
+    }
+    let hebrew =
+        Folder::new().file("pieces/a/piece.toml", "title = \"שולחן No. 5 (oak)\"").written();
+    assert_eq!(hebrew.run(&["check"]).status, Status::Done);
+}
+
+#[test]
+fn an_empty_receipt_is_no_record() {
+    let shop = Folder::new()
+        .file("pieces/a/sale.jpg", "")
+        .piece("a", "bought = { on = 2025-01-02, price = 5, receipt = \"sale.jpg\" }")
+        .written();
+    let said = shop.run(&["check"]);
+    assert!(said.err.contains("`pieces/a/sale.jpg` is empty"), "{}", said.err);
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_behind_the_data_is_said() {
+    use std::process::{Command, Stdio};
+    let full = fs::OpenOptions::new().write(true).open("/dev/full").unwrap();
+    let run = Command::new(env!("CARGO_BIN_EXE_dovetally"))
+        .args(["schema", "piece"])
+        .stdout(Stdio::from(full))
+        .stderr(Stdio::piped())
+        .output()
+        .unwrap();
+    assert_eq!(run.status.code(), Some(3));
+    let said = String::from_utf8_lossy(&run.stderr).into_owned();
+    assert!(said.contains("could not write"), "{said}");
+}
+
+/// No thread beside the first can be started in so little memory: its stack alone is larger.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_machine_that_starts_no_thread_is_said_and_no_panic() {
+    let shop = shop().written();
+    let typed = format!(
+        "ulimit -s 1048576; ulimit -v 1000000; RUST_MIN_STACK=2000000000 exec {} --shop {} make",
+        env!("CARGO_BIN_EXE_dovetally"),
+        Path::new(shop.path()).display()
+    );
+    let run = std::process::Command::new("sh").args(["-c", &typed]).output().unwrap();
+    let said = String::from_utf8_lossy(&run.stderr).into_owned();
+    assert_eq!(run.status.code(), Some(3), "{said}");
+    assert!(said.contains("could not start a thread") && !said.contains("panicked"), "{said}");
+}
+
+#[test]
+fn what_was_typed_is_shown_without_its_codes() {
+    let said = typed_as(vec!["dovetally".into(), "che\u{1b}[31mck".into()]);
+    assert_eq!(said.status, Status::Usage);
+    assert!(!said.err.contains('\u{1b}'), "{:?}", said.err);
+}
