@@ -18,6 +18,7 @@ mod make;
 mod offer;
 mod opened;
 mod output;
+mod owed;
 mod pictures;
 mod price;
 mod progress;

@@ -35,6 +35,7 @@ pub use books::{
     YearBook, YearMethod,
 };
 pub use closed::Closed;
+pub(crate) use closed::closed;
 pub use country::{Country, Distance, NamedAfter, Spelling, countries, country};
 pub use currency::{Currency, currencies, currency};
 pub use entries::{Entry, What};
@@ -53,17 +54,17 @@ pub use made::{Made, parse_made};
 pub use money::{Money, parse_amount, round, round_up, split, whole};
 pub use period::Period;
 pub use piece::{
-    Allowance, Bought, Change, ChangeKind, Coat, Completeness, Consigned, Cost, CostKind, Flaw,
-    Function, Listing, LoosePart, Moment, Outline, Payment, Photo, Piece, Return, Sale, Salvaged,
-    SalvagedTo, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,
+    Allowance, Bought, Change, ChangeKind, Coat, Completeness, Consigned, Cost, CostKind, Exempt,
+    Flaw, Function, Listing, LoosePart, Moment, Outline, Payment, Photo, Piece, Reserved, Return,
+    Sale, Salvaged, SalvagedTo, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,
 };
 pub use place::{At, FileId, Place, Source, Sources};
 pub use print::{grouped, plain};
 pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
 pub use records::{ReceiptFile, RecordRule, record_rules};
 pub use shop::{
-    BankColumns, Basis, BooksMethod, Broken, CardSize, Channel, DateOrder, Lacks, OwnFinish, Paper,
-    SalesTax, Shop, StockCost, StockItem, Supplies, TaxOwed,
+    BankColumns, Basis, BooksMethod, Broken, CardSize, Channel, DateOrder, Files, Lacks, OwnFinish,
+    Paper, SalesTax, Shop, StockCost, StockItem, Supplies, TaxOwed,
 };
 pub use spelling::same_but_for_spelling;
 pub use units::{MoveKind, UnitFault, UnitMove, Units, Walked, unit_moves};

@@ -11,6 +11,7 @@ mod photo;
 mod press;
 mod raster;
 mod sheets;
+mod signs;
 mod spreadsheet;
 pub mod view;
 
@@ -25,7 +26,7 @@ pub use press::{
 pub use sheets::{
     Shot, Subject, YearTables, before_and_after, box_label, care_card, care_card_large_print,
     care_cards_four_up, catalogue, hang_tag, hang_tags, income_summary, is_for_sale, listing_sheet,
-    logo_name, receipt_index, review_sheet, review_words, shop_record, stock_sheet, year_json,
-    year_tables,
+    logo_name, not_offered, receipt_index, review_sheet, review_words, shop_record, stock_sheet,
+    year_json, year_tables,
 };
 pub use spreadsheet::{cell, csv, csv_file};

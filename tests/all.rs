@@ -23,6 +23,7 @@ mod read;
 mod readme;
 mod records;
 mod review;
+mod sheets;
 mod shell;
 mod shops;
 mod shopview;

@@ -197,7 +197,7 @@ fn the_year_by_hand() {
 #[test]
 fn every_figure_of_the_demo_is_the_sum_of_its_entries() {
     use dovetally::cli::{Need, Opened};
-    use dovetally::reckon::year::year;
+    use dovetally::reckon::year::{trace, year};
     let known = Opened::open(&demo(), Need::Figures).unwrap().known.unwrap();
     let (shop, reckoned) = (&known.shop, &known.reckoned);
     let mut seen = 0;
@@ -207,7 +207,7 @@ fn every_figure_of_the_demo_is_the_sum_of_its_entries() {
             let sum: Decimal = figure.parts.iter().map(|part| part.amount).sum();
             assert_eq!(sum, figure.amount, "{of} {}", figure.name);
             for part in figure.parts.iter().filter(|part| part.place == Place::NOWHERE) {
-                let named = part.what.split('`').nth(1).and_then(|name| books.ledger.get(name));
+                let named = part.what.split('`').nth(1).and_then(|name| trace(&books, name));
                 let from = &part.what;
                 assert!(named.is_some(), "{of} {}: `{from}` leads nowhere", figure.name);
             }

@@ -1,6 +1,7 @@
 //! Small shops as plain values: a builder for one entry each. Any test of reckoning or describing
 //! may use them; `random` makes whole shops of them.
 
+pub mod buyers;
 pub mod random;
 
 use chrono::NaiveDate;
@@ -99,6 +100,7 @@ pub fn piece(folder: &str) -> Piece {
         payment: Vec::new(),
         allowance: Vec::new(),
         salvaged: Vec::new(),
+        reserved: None,
         consigned: Vec::new(),
         withdrawn: None,
         place: Place::NOWHERE,
@@ -158,6 +160,8 @@ pub fn sale(on: NaiveDate, price: Money) -> Sale {
         delivery_cost: Money::ZERO,
         tax_collected: Money::ZERO,
         tax_place: None,
+        exempt: None,
+        how: None,
         count: None,
         receipt: None,
         place: Place::NOWHERE,
@@ -254,7 +258,16 @@ pub fn trip(on: NaiveDate, distance: Decimal, purpose: TripPurpose, piece: Optio
 /// A payment of the only sale there is, or a deposit.
 pub fn payment(on: NaiveDate, amount: Money) -> Payment {
     let (on, amount) = (on.into(), amount.into());
-    Payment { on, amount, sale_on: None, back: None, receipt: None, place: Place::NOWHERE }
+    Payment {
+        on,
+        amount,
+        sale_on: None,
+        back: None,
+        kept: None,
+        how: None,
+        receipt: None,
+        place: Place::NOWHERE,
+    }
 }
 
 /// Part of a price given back, without tax or fee.

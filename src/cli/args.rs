@@ -85,6 +85,9 @@ pub struct TallyArgs {
     /// The order of the rows
     #[arg(long, value_name = "BY", default_value = "number")]
     pub sort: Sort,
+    /// Who owes what instead: not paid, deposits, reserved
+    #[arg(long, conflicts_with_all = ["year", "state"])]
+    pub owed: bool,
     /// As JSON
     #[arg(long, conflicts_with = "csv")]
     pub json: bool,
@@ -221,6 +224,12 @@ pub enum DocumentName {
 pub struct YearArgs {
     /// The year of the books
     pub year: i32,
+    /// Only a quarter of it, 1 to 4
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=4))]
+    pub quarter: Option<u32>,
+    /// Only a month of it, 1 to 12 from the first of the tax year
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=12), conflicts_with = "quarter")]
+    pub month: Option<u32>,
     /// As JSON
     #[arg(long)]
     pub json: bool,

@@ -3,6 +3,7 @@
 use super::args::{Sort, TallyArgs};
 use super::figures::{days, hours, json_hours, json_money, json_ratio, money, percent};
 use super::opened::{Known, KnownPiece};
+use super::owed::owed;
 use super::table::{Align, Table};
 use super::{Screen, Status};
 use crate::model::{Currency, and_list, counted};
@@ -20,6 +21,9 @@ const WIDTH: usize = 100;
 
 /// Shows the tally as a table, as JSON or as CSV.
 pub fn tally(args: &TallyArgs, known: &Known, screen: &mut Screen) -> Status {
+    if args.owed {
+        return owed(args.json, args.csv, known, screen);
+    }
     let mut rows: Vec<Row> = known.pieces().filter_map(Row::of).filter(|r| r.is_in(args)).collect();
     sort(&mut rows, args.sort);
     let sums = totals(rows.iter().map(|row| Some(row.tally)));

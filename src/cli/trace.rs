@@ -26,7 +26,8 @@ pub fn trace(args: &TraceArgs, known: &Known, opened: &Opened, screen: &mut Scre
             Status::Done
         }
         None => {
-            let near = nearest(name, books::figures(&year));
+            let names: Vec<String> = books::figures(&year).collect();
+            let near = nearest(name, names.iter().map(String::as_str));
             let hint = near.map_or(String::new(), |near| format!("; did you mean `{near}`?"));
             screen.complain(&format!(
                 "{} has no figure `{name}`{hint}\n`dovetally trace {}` lists them\n",
@@ -45,7 +46,7 @@ fn names(year: &Year, currency: &Currency) -> String {
     ]);
     for figure in year.ledger.iter() {
         let amount = amount(figure.amount, figure.unit, currency);
-        table.row(vec![figure.name.clone(), figure.label.clone(), amount]);
+        table.row(vec![figure.name.to_string(), figure.label.clone(), amount]);
     }
     table.text(100)
 }

@@ -4,14 +4,16 @@ use super::args::YearArgs;
 use super::opened::{Known, Opened};
 use super::table::{Align, Table};
 use super::{Screen, Status, findings};
-use crate::model::{Closed, Currency, Finding, LineUnit, Money, Shop, counted, grouped};
-use crate::reckon::year::{self as books, FormLine, Year};
+use crate::model::{Closed, Currency, Finding, LineUnit, Money, Period, Shop, counted, grouped};
+use crate::reckon::year::{self as books, Filing, FormLine, TaxFigure, Total, Year};
 use crate::typeset::year_json;
+use chrono::NaiveDate;
 
 /// Shows the year's figures, or says why there are none.
 pub fn year(args: &YearArgs, known: &Known, opened: &Opened, screen: &mut Screen) -> Status {
     let reckoned = &known.reckoned;
-    match books::year(&known.shop, &reckoned.run, &reckoned.costs, args.year) {
+    let period = period(args, &known.shop);
+    match books::part_of_year(&known.shop, &reckoned.run, &reckoned.costs, args.year, period) {
         Ok(year) if args.json => {
             screen.data(&format!("{:#}\n", year_json(&known.shop, &year, &opened.sources)));
             Status::Done
@@ -27,6 +29,16 @@ pub fn year(args: &YearArgs, known: &Known, opened: &Opened, screen: &mut Screen
     }
 }
 
+/// The part of the year that is asked for.
+fn period(args: &YearArgs, shop: &Shop) -> Period {
+    let year = shop.tax_year(args.year);
+    match (args.quarter, args.month) {
+        (Some(nth), _) => year.part(nth, 4),
+        (None, Some(nth)) => year.part(nth, 12),
+        (None, None) => year,
+    }
+}
+
 /// Says why a year has no figures.
 pub fn refused(year: i32, found: &[Finding], opened: &Opened, screen: &mut Screen) -> Status {
     for finding in found {
@@ -37,7 +49,8 @@ pub fn refused(year: i32, found: &[Finding], opened: &Opened, screen: &mut Scree
 }
 
 fn show(year: &Year, known: &Known, screen: &mut Screen) {
-    screen.data(&format!("{}  {}, {}\n\n", year.year, known.shop.name, year.title));
+    screen.data(&format!("{}  {}, {}\n", year.year, known.shop.name, year.title));
+    screen.data(&days(year, &known.shop));
     screen.data(&lines(year, known));
     screen.data(&proof(year, &known.shop));
     screen.data(&beside(year, &known.shop));
@@ -57,6 +70,18 @@ fn show(year: &Year, known: &Known, screen: &mut Screen) {
         },
         year.year
     ));
+}
+
+/// The days of a part of the year, and how far the entries of a period go that they have not
+/// finished.
+fn days(year: &Year, shop: &Shop) -> String {
+    let day = |on: NaiveDate| on.format("%-d %B %Y").to_string();
+    let mut said = Vec::new();
+    if year.period != shop.tax_year(year.year) {
+        said.push(format!("{} to {}", day(year.period.first), day(year.period.last)));
+    }
+    said.extend(year.up_to.map(|last| format!("up to the last entry, {}", day(last))));
+    if said.is_empty() { "\n".to_owned() } else { format!("{}\n\n", said.join(", ")) }
 }
 
 /// The form's lines that hold a figure, under the parts of the form.
@@ -105,13 +130,13 @@ fn proof(year: &Year, shop: &Shop) -> String {
     let mut table = Table::new(&[("proof of cost of goods sold", Align::Left), ("", Align::Right)]);
     let money = |amount: Money| grouped(amount, shop.currency.decimals);
     for (label, amount) in [
-        ("opening stock", year.opening_stock),
-        ("purchases", year.purchases),
-        ("withdrawn", -year.withdrawn),
-        (labour.as_str(), year.paid_labour),
-        ("materials", year.materials),
-        ("other costs", year.other_costs),
-        ("closing stock", -year.closing_stock),
+        ("opening stock", year.total(Total::OpeningStock)),
+        ("purchases", year.total(Total::Purchases)),
+        ("withdrawn", -year.total(Total::Withdrawn)),
+        (labour.as_str(), year.total(Total::PaidLabour)),
+        ("materials", year.total(Total::Materials)),
+        ("other costs", year.total(Total::OtherCosts)),
+        ("closing stock", -year.total(Total::ClosingStock)),
     ] {
         if !amount.is_zero() {
             table.row(vec![label.to_owned(), money(amount)]);
@@ -134,23 +159,41 @@ fn proof(year: &Year, shop: &Shop) -> String {
 /// The balance of sales tax, its parts of 0.00 left out.
 fn sales_tax(year: &Year, currency: &Currency) -> String {
     let parts = [
-        (year.tax_at_start, "held at the start"),
-        (year.tax_collected, "collected"),
-        (year.tax_remitted, "passed on"),
-        (year.tax_kept, "kept"),
+        (year.tax(TaxFigure::AtStart), "held at the start"),
+        (year.tax(TaxFigure::Collected), "collected"),
+        (year.tax(TaxFigure::Remitted), "passed on"),
+        (year.tax(TaxFigure::Kept), "kept"),
     ];
     let said = parts.iter().filter(|(amount, _)| !amount.is_zero());
     let mut said: Vec<String> = said
         .map(|(amount, words)| format!("{} {words}", grouped(*amount, currency.decimals)))
         .collect();
-    if said.is_empty() && year.tax_unpaid.is_zero() {
+    if said.is_empty() && year.total(Total::TaxUnpaid).is_zero() {
         return String::new();
     }
-    said.push(format!("{} held at the end", grouped(year.tax_held, currency.decimals)));
-    if !year.tax_unpaid.is_zero() {
-        said.push(format!("{} owed by buyers", grouped(year.tax_unpaid, currency.decimals)));
+    said.push(format!("{} held at the end", grouped(year.tax(TaxFigure::Held), currency.decimals)));
+    if !year.total(Total::TaxUnpaid).is_zero() {
+        said.push(format!(
+            "{} owed by buyers",
+            grouped(year.total(Total::TaxUnpaid), currency.decimals)
+        ));
     }
-    format!("sales tax: {}\n", said.join(", "))
+    let filings: String = year.filings.iter().map(|one| filing(one, currency)).collect();
+    format!("sales tax: {}\n{filings}", said.join(", "))
+}
+
+/// "to file for Alder County, 2025-q1: 20.00 on 250.00 taxable of 300.00, 0.00 still due".
+fn filing(one: &Filing, currency: &Currency) -> String {
+    let money = |amount: Money| grouped(amount, currency.decimals);
+    format!(
+        "  to file for {}, {}: {} on {} taxable of {} sold, {} still due\n",
+        one.label,
+        one.name,
+        money(one.tax),
+        money(one.taxable),
+        money(one.gross),
+        money(one.due)
+    )
 }
 
 /// Trips, sales tax, channels and the self-employment estimate, each in a line.

@@ -1,7 +1,7 @@
 //! What belongs to a year and not to one piece: `books/YEAR.toml`.
 
 use super::closed::closed;
-use super::{At, Basis, CostKind, Money, Place, Quantity, Supplies};
+use super::{At, Basis, CostKind, Money, Period, Place, Quantity, Supplies};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
@@ -238,6 +238,8 @@ pub struct Remitted {
     pub amount: At<Money>,
     /// What the state lets the shop keep for collecting: income.
     pub kept: Money,
+    /// What it was filed for; else the filing period that ended last before its day.
+    pub period: Option<At<Period>>,
     pub receipt: Option<At<String>>,
     pub place: Place,
 }

@@ -1,5 +1,6 @@
 //! A piece of furniture: everything its file says.
 
+use super::closed::closed;
 use super::{At, Hours, Length, Made, Money, PaidBy, Place, Quantity};
 use chrono::NaiveDate;
 use std::collections::BTreeMap;
@@ -55,6 +56,8 @@ pub struct Piece {
     pub allowance: Vec<Allowance>,
     /// Parts taken from it for other pieces or sold by themselves.
     pub salvaged: Vec<Salvaged>,
+    /// Kept for a buyer, whether or not a deposit was paid.
+    pub reserved: Option<Reserved>,
     /// Where it stood with somebody else to be sold.
     pub consigned: Vec<Consigned>,
     pub withdrawn: Option<Withdrawal>,
@@ -311,6 +314,10 @@ pub struct Sale {
     pub tax_collected: Money,
     /// A key of `[tax]` in shop.toml.
     pub tax_place: Option<At<String>>,
+    /// Why no sales tax was charged.
+    pub exempt: Option<At<Exempt>>,
+    /// How it was paid, where it was paid at once.
+    pub how: Option<PaidBy>,
     /// How many of a set; the whole set when not said.
     pub count: Option<At<u32>>,
     pub receipt: Option<At<String>>,
@@ -327,6 +334,27 @@ impl Sale {
     pub fn total(&self) -> Money {
         self.asked() + self.tax_collected
     }
+}
+
+closed! {
+    /// Why a sale bears no sales tax.
+    #[derive(PartialOrd, Ord)]
+    pub enum Exempt {
+        /// To a dealer with a resale certificate.
+        Resale = "resale",
+        OutOfState = "out-of-state",
+        Other = "other",
+    }
+}
+
+/// Kept for a buyer.
+#[derive(Clone, Debug)]
+pub struct Reserved {
+    /// For whom; never on a paper for anybody else.
+    pub name: Option<String>,
+    /// The last day it is kept.
+    pub until: Option<At<NaiveDate>>,
+    pub place: Place,
 }
 
 /// The buyer brought it back: money out, the piece is stock again.
@@ -356,6 +384,9 @@ pub struct Payment {
     pub sale_on: Option<At<NaiveDate>>,
     /// The day it bounced, or was given back.
     pub back: Option<At<NaiveDate>>,
+    /// The day a deposit became the shop's own, since the sale fell through.
+    pub kept: Option<At<NaiveDate>>,
+    pub how: Option<PaidBy>,
     pub receipt: Option<At<String>>,
     pub place: Place,
 }

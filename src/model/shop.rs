@@ -94,7 +94,11 @@ impl Shop {
     /// Whether the tax of a sale is owed as the buyer pays it: as its place says, else as money
     /// counts in the shop's books.
     pub fn tax_when_paid(&self, sale: &Sale) -> bool {
-        let place = sale.tax_place.as_ref().and_then(|key| self.taxes.get(&key.value));
+        self.tax_when_paid_in(sale.tax_place.as_ref().and_then(|key| self.taxes.get(&key.value)))
+    }
+
+    /// The same for a place, or for none.
+    pub fn tax_when_paid_in(&self, place: Option<&SalesTax>) -> bool {
         let by_basis = match self.books.basis {
             Basis::Cash => TaxOwed::WhenPaid,
             Basis::Accrual => TaxOwed::WhenSold,
@@ -214,6 +218,8 @@ pub struct SalesTax {
     pub on_delivery: bool,
     /// When it is owed to the state; as the books are kept when not said.
     pub owed: Option<TaxOwed>,
+    /// How often a return is filed; no filing period is reckoned when not said.
+    pub files: Option<Files>,
     pub place: Place,
 }
 
@@ -242,6 +248,26 @@ impl SalesTax {
 
     fn taxed(&self, price: Money, delivery: Money) -> Money {
         if self.on_delivery { price + delivery } else { price }
+    }
+}
+
+closed! {
+    /// How often a sales tax return is filed.
+    pub enum Files {
+        Monthly = "monthly",
+        Quarterly = "quarterly",
+        Yearly = "yearly",
+    }
+}
+
+impl Files {
+    /// How many returns a year.
+    pub fn a_year(self) -> u32 {
+        match self {
+            Files::Monthly => 12,
+            Files::Quarterly => 4,
+            Files::Yearly => 1,
+        }
     }
 }
 

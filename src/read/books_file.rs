@@ -4,11 +4,11 @@ use super::amount::{AMOUNT, BUSINESS_SHARE};
 use super::piece_work::COST_KINDS;
 use super::table::{OwnKey, Table};
 use super::text::{DATE, TEXT, WORD};
-use super::value::{AREA, DISTANCE, Reader, SHARE, YES_NO};
+use super::value::{AREA, DISTANCE, Fault, Reader, SHARE, YES_NO};
 use crate::model::{
     At, BankExport, Closed, Count, Distance, Expense, Finding, Hint, Lot, OnHandStock, Opening,
-    Refund, RefundOf, Remitted, Reported, SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS,
-    Vehicle, Workspace, YearBook, YearMethod,
+    Period, Refund, RefundOf, Remitted, Reported, SpaceUse, Supply, Trip, TripPurpose,
+    VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -19,6 +19,34 @@ const PURPOSES: [(&str, TripPurpose); 3] = [
     ("deliver", TripPurpose::Deliver),
     ("other", TripPurpose::Other),
 ];
+
+/// A filing period: a year, a quarter or a month of it.
+const PERIOD: Reader<Period> = Reader {
+    what: "a filing period",
+    example: "\"2025-Q1\"",
+    read: |value| {
+        let text = value.text()?;
+        filing_period(text).ok_or_else(|| {
+            let message = format!("`{text}` is not a year, a quarter or a month");
+            Fault::new("filing-period", message).label("not a filing period")
+        })
+    },
+    stand_in: || Period::months(NaiveDate::MIN, 0),
+};
+
+/// "2025", "2025-Q1", "2025-03".
+fn filing_period(text: &str) -> Option<Period> {
+    let (year, part) = text.split_once('-').unwrap_or((text, ""));
+    let year = year.parse().ok().filter(|year| (1990..=2100).contains(year))?;
+    let (nth, of) = match part.strip_prefix(['Q', 'q']) {
+        _ if part.is_empty() => (1, 1),
+        Some(quarter) => (quarter.parse().ok()?, 4),
+        None if part.len() == 2 => (part.parse().ok()?, 12),
+        None => return None,
+    };
+    let year = Period::months(NaiveDate::from_ymd_opt(year, 1, 1)?, 12);
+    (1..=of).contains(&nth).then(|| year.part(nth, of))
+}
 
 const EXPENSE: Reader<String> = Reader { example: "\"newspaper notice\"", ..TEXT };
 const LOT: Reader<String> = Reader { example: "\"barn clearance\"", ..TEXT };
@@ -229,6 +257,7 @@ fn remitted(table: &Table, year: i32) -> Remitted {
         place_key: table.tax_place("tax-place"),
         amount: table.need("amount", &AMOUNT),
         kept: table.or("kept", &Reader { example: "1.20", ..AMOUNT }, Decimal::ZERO),
+        period: table.may("period", &PERIOD),
         receipt: table.receipt(),
         place: table.place,
     }

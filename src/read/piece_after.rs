@@ -5,7 +5,7 @@ use super::amount::AMOUNT;
 use super::table::Table;
 use super::text::{DATE, TEXT, WORD};
 use super::value::Reader;
-use crate::model::{Allowance, At, Consigned, Finding, Payment, Salvaged, SalvagedTo};
+use crate::model::{Allowance, At, Consigned, Finding, Payment, Reserved, Salvaged, SalvagedTo};
 use rust_decimal::Decimal;
 
 pub(super) fn payment(table: &Table) -> Payment {
@@ -14,9 +14,12 @@ pub(super) fn payment(table: &Table) -> Payment {
         amount: table.need("amount", &Reader { example: "100.00", ..AMOUNT }),
         sale_on: table.may("sale-on", &DATE),
         back: table.may("back", &DATE),
+        kept: table.may("kept", &DATE),
+        how: table.word_of("how"),
         receipt: table.receipt(),
         place: table.place,
     };
+    kept(table, &paid);
     if let Some(back) = paid.back.as_ref().filter(|back| back.value < paid.on.value) {
         let message = "the payment went back before it was made";
         let finding = Finding::error("back-before-paid", back.place, message).label("went back");
@@ -24,6 +27,28 @@ pub(super) fn payment(table: &Table) -> Payment {
         table.document.say(finding.hint(format!("write a day from {} on", paid.on.value)));
     }
     paid
+}
+
+/// A deposit is kept once the sale fell through: it is of no sale, and was not given back.
+fn kept(table: &Table, paid: &Payment) {
+    let Some(kept) = &paid.kept else { return };
+    let clash = paid.back.or(paid.sale_on);
+    let early = (kept.value < paid.on.value).then_some(paid.on);
+    if let Some(other) = clash.or(early) {
+        let message = "a deposit is kept after it was paid, for no sale, and not given back";
+        let finding = Finding::error("deposit-kept", kept.place, message).label("kept");
+        let hint =
+            "remove `kept`, or `back` and `sale-on`; the day is that on which it became yours";
+        table.document.say(finding.second(other.place, "and this").hint(hint));
+    }
+}
+
+pub(super) fn reserved(table: &Table) -> Reserved {
+    Reserved {
+        name: table.may("name", &TEXT).map(|name| name.value),
+        until: table.may("until", &DATE),
+        place: table.place,
+    }
 }
 
 pub(super) fn allowance(table: &Table) -> Allowance {

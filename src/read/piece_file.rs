@@ -5,7 +5,7 @@
 
 use super::amount::AMOUNT;
 use super::card_languages;
-use super::piece_after::{allowance, consigned, payment, salvaged};
+use super::piece_after::{allowance, consigned, payment, reserved, salvaged};
 use super::piece_sale::{listing, returned, sale, withdrawn};
 use super::piece_work::{change, coat, cost, flaw, used, work};
 use super::table::Table;
@@ -86,6 +86,7 @@ pub(super) fn piece(file: &Table) -> Piece {
         payment: file.tables("payment").iter().map(payment).collect(),
         allowance: file.tables("allowance").iter().map(allowance).collect(),
         salvaged: file.tables("salvaged").iter().map(salvaged).collect(),
+        reserved: file.table("reserved").as_ref().map(reserved),
         consigned: file.tables("consigned").iter().map(consigned).collect(),
         withdrawn: file.table("withdrawn").as_ref().map(withdrawn),
         place: file.place,

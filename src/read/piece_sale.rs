@@ -5,7 +5,9 @@ use super::link::LINK;
 use super::table::Table;
 use super::text::{DATE, STORY, TEXT};
 use super::value::YES_NO;
-use crate::model::{Finding, Listing, Return, Sale, Withdrawal, WithdrawalKind, split};
+use crate::model::{
+    Closed, Exempt, Finding, Listing, Return, Sale, Withdrawal, WithdrawalKind, split,
+};
 use rust_decimal::Decimal;
 
 const WITHDRAWALS: [(&str, WithdrawalKind); 3] = [
@@ -40,11 +42,19 @@ pub(super) fn sale(table: &Table) -> Sale {
         delivery_cost: table.or("delivery-cost", &AMOUNT, Decimal::ZERO),
         tax_collected: Decimal::ZERO,
         tax_place: table.tax_place("tax-place"),
+        exempt: table.one_of("exempt", Exempt::ALL),
+        how: table.word_of("how"),
         count: table.number("count", LARGEST_SET),
         receipt: table.receipt(),
         place: table.place,
     };
     sales_tax(table, &mut sale);
+    if let Some(exempt) = sale.exempt.as_ref().filter(|_| !sale.tax_collected.is_zero()) {
+        let message = format!("an exempt sale with {} of sales tax", sale.tax_collected);
+        let finding = Finding::error("exempt-with-tax", exempt.place, message);
+        let hint = "remove `exempt` or `tax-collected`, whichever is the slip";
+        table.document.stand_in(finding.label("and yet taxed").hint(hint));
+    }
     sale
 }
 
@@ -68,6 +78,8 @@ fn sales_tax(table: &Table, sale: &mut Sale) {
         let hint = "add `tax-place`, a key of `[tax]` in shop.toml, or `tax-collected`";
         return table.document.stand_in(finding.hint(hint));
     }
+    // What is exempt bears none, whatever the place's rate.
+    let tax = tax.filter(|_| sale.exempt.is_none());
     let by_rate = tax.map(|tax| match includes {
         true => tax.within(price, delivery, decimals),
         false => tax.on(price, delivery, decimals),

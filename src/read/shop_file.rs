@@ -217,6 +217,7 @@ fn tax(own: &OwnKey, table: &Table) -> SalesTax {
         rate: table.need("rate", &Reader { example: "\"8.25%\"", ..PERCENT }).value,
         on_delivery: table.or("on-delivery", &YES_NO, false),
         owed: table.word_of("owed"),
+        files: table.word_of("files"),
         place: table.place,
     }
 }

@@ -190,6 +190,16 @@ pub struct Accounts {
     pub sales: Vec<Account>,
     /// Paid for no sale that is written, and given back: all of it is price.
     pub deposits: Vec<Event>,
+    /// Deposits that became the shop's own, since the sale fell through.
+    pub kept: Vec<Kept>,
+}
+
+/// A deposit the shop kept.
+#[derive(Clone, Copy, Debug)]
+pub struct Kept {
+    pub on: NaiveDate,
+    pub place: Place,
+    pub amount: Money,
 }
 
 impl Accounts {
@@ -204,8 +214,14 @@ impl Accounts {
         Accounts {
             sales: (0..piece.sale.len()).map(|sale| buyers.account(sale)).collect(),
             deposits: buyers.deposits(),
+            kept: piece.payment.iter().filter_map(kept).collect(),
         }
     }
+}
+
+fn kept(payment: &Payment) -> Option<Kept> {
+    let (place, amount) = (payment.place, payment.amount.value);
+    payment.kept.map(|on| Kept { on: on.value, place, amount })
 }
 
 /// What is wrong with the payments, allowances and refunds of a piece, up to a day.
@@ -245,6 +261,9 @@ impl Entry {
 
 impl Buyers<'_> {
     pub fn payment(&self, payment: &Payment) -> AppliesTo {
+        if payment.kept.is_some() {
+            return AppliesTo::Deposit;
+        }
         let given_back = payment.back.map(|back| back.value);
         self.applies_to(payment.on.value, payment.sale_on.map(|on| on.value), given_back)
     }

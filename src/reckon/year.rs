@@ -13,10 +13,12 @@ mod books;
 mod change;
 mod earnings;
 mod expenses;
+mod filing;
 mod goods;
 mod ledger;
 mod lines;
 mod months;
+mod names;
 mod net;
 mod owing;
 mod payees;
@@ -35,9 +37,11 @@ mod workspace;
 pub use bank::{BankMatch, BankOutcome, BankRow};
 pub use earnings::{SelfEmployment, SetAside, self_employment};
 pub use expenses::{SetApart, Trips};
+pub use filing::Filing;
 pub use ledger::{Contribution, Figure, FigureUnit, Ledger};
 pub use lines::{FormLine, WholeNote};
 pub use months::Month;
+pub use names::{ChannelFigure, FigureName, MonthFigure, Rare, SoldFigure, TaxFigure, Total};
 pub use owing::Owing;
 pub use payees::{Payee, PayeeReport};
 pub use pieces::{SoldPiece, UnsoldPiece};
@@ -52,11 +56,18 @@ use super::payments::Accounts;
 use super::stock::StockRun;
 use crate::model::{Finding, Form, Money, Period, Rate, Seen, Shop, UnitMove, round, units};
 use books::{Books, piece_keys};
+use chrono::NaiveDate;
 
-/// The figures of a year. Each amount is also a figure of the ledger, under the name given here.
+/// The figures of a year: its ledger, and the rows that are printed of it. Each amount of a row is a
+/// figure of the ledger, too, under the name given here.
 #[derive(Clone, Debug)]
 pub struct Year {
     pub year: i32,
+    /// What is reckoned of it: all of it, or a quarter or a month.
+    pub period: Period,
+    /// The last day any entry of the shop names, where that is before the period ends: nothing is
+    /// known yet of what follows.
+    pub up_to: Option<NaiveDate>,
     /// The form's name, title and source.
     pub form: String,
     pub title: String,
@@ -64,28 +75,6 @@ pub struct Year {
     pub seen: Seen,
     /// In the order of the form: `line-NUMBER`.
     pub lines: Vec<FormLine>,
-    /// Receipts less refunds: `net-receipts`.
-    pub net_receipts: Money,
-    /// `opening-stock`: equal to the closing stock of the year before.
-    pub opening_stock: Money,
-    /// What was paid for pieces, before withdrawals: `purchases`.
-    pub purchases: Money,
-    /// Cost of pieces kept or given away: `withdrawn`, `withdrawn-kept`, `withdrawn-given`.
-    pub withdrawn: Money,
-    /// `paid-labour`.
-    pub paid_labour: Money,
-    /// `materials`.
-    pub materials: Money,
-    /// `other-costs`.
-    pub other_costs: Money,
-    /// `closing-stock`.
-    pub closing_stock: Money,
-    /// `cost-of-goods-sold`: opening stock and what came in, less closing stock.
-    pub cost_of_goods_sold: Money,
-    /// All expenses on lines, with the workspace: `total-expenses`.
-    pub total_expenses: Money,
-    /// Net receipts and tax kept, less cost of goods sold and total expenses: `net-profit`.
-    pub net_profit: Money,
     pub proof: Proof,
     pub months: Vec<Month>,
     /// Category, line, and amount as paid: `expense-CATEGORY`.
@@ -96,24 +85,12 @@ pub struct Year {
     pub trips: Trips,
     /// `workspace`.
     pub workspace: Option<WorkspaceUse>,
-    /// Collected by the shop, less what was returned: `tax-collected`.
-    pub tax_collected: Money,
-    /// `tax-remitted`.
-    pub tax_remitted: Money,
-    /// Held for the state when the year began: `tax-at-start`, the `tax-held` of the year before.
-    pub tax_at_start: Money,
-    /// Held for the state at the year's end: `tax-held`.
-    pub tax_held: Money,
     /// Whether the accounts of all sales hold as much, to the last digit.
     pub tax_holds: bool,
-    /// What buyers still owe of it at the year's end: `tax-unpaid`.
-    pub tax_unpaid: Money,
-    /// Collected and remitted by channels: `tax-marketplace`. In no line.
-    pub tax_marketplace: Money,
-    /// Kept for collecting sales tax, where the state allows it: income, `tax-kept`.
-    pub tax_kept: Money,
     /// Sales tax by place: figures `tax-PLACE-collected` and so on.
     pub tax_places: Vec<TaxPlace>,
+    /// Returns of places that say how often they file.
+    pub filings: Vec<Filing>,
     /// How sales and receipts differ; nothing where every sale was paid on its day.
     pub owing: Option<Owing>,
     /// Every channel, and what was sold through none: price and delivery add up to all receipts.
@@ -122,8 +99,6 @@ pub struct Year {
     pub bank: Option<BankMatch>,
     pub sold: Vec<SoldPiece>,
     pub unsold: Vec<UnsoldPiece>,
-    /// Shop stock at the end of the year: `shop-stock`.
-    pub shop_stock: Money,
     /// Entries that lack a record, the largest first: `missing-records`.
     pub missing_records: Vec<MissingRecord>,
     /// Entries that name a receipt, by receipt and day.
@@ -201,14 +176,26 @@ fn accounts(shop: &Shop, moves: &[Vec<UnitMove>]) -> Vec<Accounts> {
     pieces.map(|(piece, moves)| Accounts::with(piece, moves, shop.currency.decimals)).collect()
 }
 
-/// A figure by its name, with the entries it is made of.
+impl Year {
+    /// The value of a figure that every year has.
+    pub fn total(&self, total: Total) -> Money {
+        self.ledger.total(total)
+    }
+
+    /// Sales tax of all places together.
+    pub fn tax(&self, what: TaxFigure) -> Money {
+        self.ledger.amount(what).expect("every year has it")
+    }
+}
+
+/// A figure by its name as it is typed, with the entries it is made of.
 pub fn trace<'a>(year: &'a Year, figure: &str) -> Option<&'a Figure> {
-    year.ledger.get(figure)
+    year.ledger.get(&FigureName::parse(figure)?)
 }
 
 /// The names of all figures, in order.
-pub fn figures(year: &Year) -> impl Iterator<Item = &str> {
-    year.ledger.iter().map(|figure| figure.name.as_str())
+pub fn figures(year: &Year) -> impl Iterator<Item = String> {
+    year.ledger.iter().map(|figure| figure.name.to_string())
 }
 
 fn reckon_year(books: &Books) -> Year {
@@ -225,7 +212,7 @@ fn reckon_year(books: &Books) -> Year {
     let mut notes: Vec<Finding> = expenses::enter_vehicle(books, ledger).into_iter().collect();
     let (workspace, lines) = fill_with_workspace(books, ledger);
     let months = months::enter(books, ledger);
-    let self_employment = earnings::enter(books, ledger.amount("net-profit"), ledger);
+    let self_employment = earnings::enter(books, ledger.total(Total::NetProfit), ledger);
     let tax = self_employment.as_ref().map_or(Money::ZERO, |found| found.tax);
     let set_aside = earnings::set_aside(books, tax, ledger);
     let channels = reconcile::reconcile(books, &sales, ledger);
@@ -235,49 +222,34 @@ fn reckon_year(books: &Books) -> Year {
     let missing_records = records::missing(books, ledger);
     let payees = payees::payees(books, ledger);
     let tax_places = tax::enter(books, &taxes, ledger);
+    let filings = filing::enter(books, &taxes, ledger);
+    notes.extend(filing::notes(books, &filings));
     let owing = owing::enter(books, ledger);
     notes.extend(records::piece_notes(books));
     notes.extend(workspace_note(books, workspace.as_ref()));
     notes.extend(change::enter(books, ledger));
-    let amount = |name: &str| ledger.amount(name);
     Year {
         year: books.year,
+        period: books.period,
+        up_to: up_to(books),
         form: books.form.name.clone(),
         title: books.form.title.clone(),
         source: books.form.source.clone(),
         seen: books.form.seen,
-        net_receipts: amount("net-receipts"),
-        opening_stock: amount("opening-stock"),
-        purchases: amount("purchases"),
-        withdrawn: amount("withdrawn"),
-        paid_labour: amount("paid-labour"),
-        materials: amount("materials"),
-        other_costs: amount("other-costs"),
-        closing_stock: amount("closing-stock"),
-        cost_of_goods_sold: amount("cost-of-goods-sold"),
-        total_expenses: amount("total-expenses"),
-        net_profit: amount("net-profit"),
         proof: proof::prove(books, &goods, ledger),
         months,
         expenses: expenses_by_category(books, ledger),
         apart,
         trips,
         workspace,
-        tax_collected: amount("tax-collected"),
-        tax_remitted: amount("tax-remitted"),
-        tax_at_start: amount("tax-at-start"),
-        tax_held: amount("tax-held"),
-        tax_holds: amount("tax-held") == tax::held_by_accounts(books, &taxes),
-        tax_unpaid: amount("tax-unpaid"),
-        tax_marketplace: amount("tax-marketplace"),
-        tax_kept: amount("tax-kept"),
+        tax_holds: ledger.amount(TaxFigure::Held) == Some(tax::held_by_accounts(books, &taxes)),
         tax_places,
+        filings,
         owing,
         channels,
         bank,
         sold,
         unsold,
-        shop_stock: amount("shop-stock"),
         missing_records,
         receipts: records::receipts(books),
         payees,
@@ -303,7 +275,7 @@ fn fill_with_workspace(
     let lines = lines::fill(books, ledger);
     totals::enter_totals(books, ledger);
     let amount = whole.as_ref().map_or(Money::ZERO, |space| space.amount);
-    let over = (-ledger.amount("net-profit")).clamp(Money::ZERO, amount);
+    let over = (-ledger.total(Total::NetProfit)).clamp(Money::ZERO, amount);
     if over.is_zero() {
         return (whole, lines);
     }
@@ -321,7 +293,7 @@ fn expenses_by_category(books: &Books, ledger: &Ledger) -> Vec<(String, String, 
         .flat_map(|line| line.categories.iter().map(move |category| (category, &line.number)));
     categories
         .filter_map(|(category, line)| {
-            let figure = ledger.get(&expenses::expense_figure(category))?;
+            let figure = ledger.get(&FigureName::Expense(category.clone()))?;
             Some((category.clone(), line.clone(), figure.amount))
         })
         .collect()
@@ -335,6 +307,12 @@ fn workspace_note(books: &Books, space: Option<&WorkspaceUse>) -> Option<Finding
     let message =
         format!("{over} of the workspace is over the profit before it and counts nowhere");
     Some(Finding::warning("workspace-over-profit", place, message))
+}
+
+/// The last entry, where the period does not end before it.
+fn up_to(books: &Books) -> Option<NaiveDate> {
+    let days = books.all.iter().filter(|entry| entry.is_of_the_books()).map(|entry| entry.on);
+    days.max().filter(|last| *last < books.last_day)
 }
 
 fn rules(form: &Form, period: Period) -> Vec<Rate> {

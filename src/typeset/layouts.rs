@@ -35,6 +35,7 @@ pub const LAYOUTS: &[Layout] = layouts![
     "ledger.typ",
     "link-code.typ",
     "listing-sheet.typ",
+    "listing.typ",
     "marks.typ",
     "pictures.typ",
     "pieces.typ",

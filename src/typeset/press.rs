@@ -13,12 +13,19 @@ use typst::foundations::{Bytes, Datetime, Duration, Smart};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
 use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
-use typst::{Library, LibraryExt, World, WorldExt};
+use typst::{Feature, Features, Library, LibraryExt, World, WorldExt};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
 /// The one family of the house.
 const HOUSE_FONT: &str = "Libertinus Serif";
+
+/// What letters the house's family lacks are set in: Arabic, then signs and arrows. `house.typ` names
+/// the same.
+const STAND_INS: [&str; 2] = ["Amiri", "DejaVu Sans Mono"];
+
+/// The Amiri family, regular: SIL Open Font License 1.1, in `fonts/OFL.txt`.
+const AMIRI: &[u8] = include_bytes!("fonts/Amiri-Regular.ttf");
 
 /// Latin letters and all before them are drawn by every weight of it.
 const FIRST_DOUBTFUL: u32 = 0x180;
@@ -55,9 +62,13 @@ pub fn font_families(bytes: &[u8]) -> Vec<String> {
     families
 }
 
+fn house_fonts() -> impl Iterator<Item = &'static [u8]> {
+    typst_assets::fonts().chain([AMIRI])
+}
+
 /// The families that come with the program, sorted.
 pub fn house_families() -> Vec<String> {
-    let mut families: Vec<String> = typst_assets::fonts().flat_map(font_families).collect();
+    let mut families: Vec<String> = house_fonts().flat_map(font_families).collect();
     families.sort();
     families.dedup();
     families
@@ -115,13 +126,18 @@ pub struct LayoutFault {
     pub hints: Vec<String>,
 }
 
+/// The typesetter's own functions, with those that name the head of a table's row.
+fn library() -> Library {
+    Library::builder().with_features(Features::from_iter([Feature::A11yExtras])).build()
+}
+
 impl Press {
     /// A press with the built-in layouts, each replaced by the shop's own of that name.
     ///
     /// `own` may also hold files that only the shop's layouts import.
     pub fn new(own: &[(String, String)]) -> Press {
         let fonts: Vec<Font> =
-            typst_assets::fonts().flat_map(|data| Font::iter(Bytes::new(data))).collect();
+            house_fonts().flat_map(|data| Font::iter(Bytes::new(data))).collect();
         let source = |name: &str, text: &str| {
             let id = file_id(name)?;
             Some((id, Source::new(id, text.to_owned())))
@@ -131,11 +147,11 @@ impl Press {
         let own = own.iter().map(|(name, text)| (name.as_str(), text.as_str()));
         let sources = built_in.chain(own).filter_map(|(name, text)| source(name, text)).collect();
         Press {
-            builtins: LazyHash::new(Library::default()),
+            builtins: LazyHash::new(library()),
             book: LazyHash::new(FontBook::from_fonts(&fonts)),
             fonts,
             sources,
-            families: vec![HOUSE_FONT.to_owned()],
+            families: [HOUSE_FONT].into_iter().chain(STAND_INS).map(str::to_owned).collect(),
             logo: None,
         }
     }
@@ -185,9 +201,15 @@ impl Press {
         Draft { data: text.into_bytes(), ..draft.clone() }
     }
 
+    /// Whether a text has signs that no font here may have: a quick look, without asking the fonts.
+    pub fn may_lack(text: &str) -> bool {
+        text.chars().any(|sign| sign as u32 >= FIRST_DOUBTFUL && !is_unseen(sign))
+    }
+
     fn draws(&self, sign: char) -> bool {
         let house = self.fonts.iter().filter(|font| self.families.contains(&font.info().family));
         (sign as u32) < FIRST_DOUBTFUL
+            || is_unseen(sign)
             || house.into_iter().any(|font| font.info().coverage.contains(sign as u32))
     }
 
@@ -221,6 +243,11 @@ impl Press {
         typst::comemo::evict(1);
         Ok(Paper { pdf, pages })
     }
+}
+
+/// Spaces, joiners and marks of direction, which are set without a drawing of their own.
+fn is_unseen(sign: char) -> bool {
+    matches!(sign, '\u{2000}'..='\u{200f}' | '\u{2028}'..='\u{202f}' | '\u{205f}'..='\u{2064}')
 }
 
 impl Press {

@@ -6,6 +6,7 @@ mod catalogue;
 mod common;
 mod listing;
 mod moments;
+mod offered;
 mod record;
 mod review;
 mod stock;
@@ -17,14 +18,16 @@ pub use catalogue::catalogue;
 pub use common::logo_name;
 pub use listing::listing_sheet;
 pub use moments::before_and_after;
+pub use offered::{is_for_sale, not_offered};
 pub use record::shop_record;
 pub use review::{review_sheet, words as review_words};
-pub use stock::{is_for_sale, stock_sheet};
+pub use stock::stock_sheet;
 pub use summary::{YearTables, income_summary, receipt_index, year_json, year_tables};
 pub use tag::{box_label, hang_tag, hang_tags};
 
 use super::photo::Fit;
 use super::press::{Draft, PictureUse};
+use super::signs::set_all;
 use crate::describe::Words;
 use crate::model::{Moment, Photo, Piece, Shop};
 use crate::reckon::tally::Tally;
@@ -77,7 +80,9 @@ fn draft(
     ident: String,
 ) -> Draft {
     // A view is text, numbers and lists: it always serialises.
-    let data = serde_json::to_vec(view).unwrap_or_default();
+    let mut view = serde_json::to_value(view).unwrap_or_default();
+    set_all(&mut view);
+    let data = serde_json::to_vec(&view).unwrap_or_default();
     Draft { layout, data, pictures, ident, archival: false }
 }
 

@@ -25,13 +25,15 @@ pub use catalogue::{
     CatalogueEntry, CatalogueGroup, CatalogueLink, CatalogueView, IndexEntry, IndexPart,
 };
 pub use common::{
-    Caution, Cautions, Drawing, DrawingShape, LabelRow, PageWords, Paragraphs, Photo, Sheet,
+    Caution, Cautions, ContactPart, Drawing, DrawingShape, LabelRow, PageWords, Photo, Sheet,
     ShopHead,
 };
 pub use glance::{Dollar, DollarStep, Glance, Month, Months, StepKind, Verdict};
 pub use ledger::{Row, RowKind};
 pub use link::LinkCode;
-pub use listing::{Care, Condition, ListingView, Price, SizeBlock};
+pub use listing::{
+    Care, ListingCaution, ListingCautions, ListingRow, ListingView, Price, SizeBlock,
+};
 pub use moments::{BeforeAfterView, MomentPicture};
 pub use pieces::{
     DaysHeld, HeldBar, HourBar, PerHour, PiecesSold, PiecesUnsold, SoldRow, SoldSums, UnsoldRow,
@@ -41,9 +43,9 @@ pub use record::{
     TaskHours,
 };
 pub use review::{ReviewChart, ReviewColumns, ReviewTable, ReviewView};
-pub use stock::{StockColumns, StockGroup, StockRow, StockView};
+pub use stock::{StockColumns, StockGroup, StockRow, StockTotal, StockView};
 pub use summary::{
     Attachment, Block, ExpenseRow, Expenses, Form, FormLine, FormPart, Goods, IncomeSummary,
     Reconciliation, ReconciliationRow, RecordRow, Records, Rule, SelfEmployment, TripRow, Trips,
 };
-pub use tag::{BoxLabel, BoxLabelView, Tag, TagCautions, TagRow, TagsView};
+pub use tag::{BoxLabel, BoxLabelView, BoxRow, Tag, TagCautions, TagRow, TagsView};

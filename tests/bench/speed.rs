@@ -2,6 +2,8 @@
 //!
 //!     cargo bench                        # a shop of 400 pieces
 //!     cargo bench -- 2000                # of 2,000
+//!     cargo bench -- papers [LAYOUT]     # each paper against a lean layout of the same words
+//!     cargo bench -- profile LAYOUT      # where a paper's time goes
 //!
 //! Ratios count, not seconds: each line sets the program against a baseline timed beside it. The
 //! goals are printed; nothing here fails a build, since machines are noisy.
@@ -15,10 +17,47 @@ use std::path::Path;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
+#[path = "papers.rs"]
+mod papers;
+#[path = "../shell.rs"]
+#[allow(dead_code)]
+mod shell;
 #[path = "shop.rs"]
 mod shop;
+#[path = "../paper/torture.rs"]
+#[allow(dead_code)]
+mod torture;
 
 fn main() {
+    let words: Vec<String> = std::env::args().skip(1).filter(|word| word != "--bench").collect();
+    match words.first().map(String::as_str) {
+        Some("papers") => papers_against_lean(words.get(1).map(String::as_str)),
+        Some("dump") => dump(words.get(1).expect("a shop"), words.get(2).expect("a folder")),
+        Some("profile") => profile(words.get(1).expect("a layout"), words.get(2)),
+        _ => against_the_least(),
+    }
+}
+
+/// Papers of the demo, of plain pieces and of the ones that ask the most.
+fn papers_against_lean(only: Option<&str>) {
+    let plain = tempfile::tempdir().expect("a temporary folder");
+    shop::write(plain.path(), 60);
+    papers::compare(plain.path(), "plain pieces", only);
+    papers::compare(shell::copy_of(&shell::demo()).path(), "the demo", only);
+    papers::compare(torture::longest("us-letter").path(), "the longest of everything", only);
+}
+
+fn profile(layout: &str, of: Option<&String>) {
+    let plain = tempfile::tempdir().expect("a temporary folder");
+    shop::write(plain.path(), 60);
+    match of.map(String::as_str) {
+        Some("demo") => papers::profile(shell::copy_of(&shell::demo()).path(), layout),
+        Some("longest") => papers::profile(torture::longest("us-letter").path(), layout),
+        _ => papers::profile(plain.path(), layout),
+    }
+}
+
+fn against_the_least() {
     let asked = std::env::args().skip(1).find_map(|word| word.parse().ok());
     let pieces: usize = asked.unwrap_or(400);
     let folder = tempfile::tempdir().expect("a temporary folder");
@@ -149,4 +188,28 @@ fn peak_megabytes() -> String {
     let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:"));
     let kilobytes = line.and_then(|l| l.trim().trim_end_matches(" kB").parse::<u64>().ok());
     kilobytes.map_or("–".to_owned(), |kb| (kb / 1024).to_string())
+}
+
+fn dump(shop: &str, to: &str) {
+    let longest = torture::longest("us-letter");
+    let plain = tempfile::tempdir().unwrap();
+    shop::write(plain.path(), 60);
+    let copy = shell::copy_of(&shell::demo());
+    let at = match shop {
+        "demo" => copy.path(),
+        "longest" => longest.path(),
+        "plain" => plain.path(),
+        other => Path::new(other),
+    };
+    let opened = dovetally::cli::Opened::open(at, dovetally::cli::Need::FiguresAndWords).unwrap();
+    let known = opened.known.as_ref().unwrap();
+    for paper in dovetally::cli::papers(&opened, known).unwrap() {
+        let dir = Path::new(to).join(paper.path.replace("pieces/", "").replace('/', "_"));
+        fs::create_dir_all(&dir).unwrap();
+        fs::write(dir.join("layout"), paper.draft.layout).unwrap();
+        fs::write(dir.join("data.json"), &paper.draft.data).unwrap();
+        for (used, bytes) in paper.draft.pictures.iter().zip(&paper.pictures) {
+            fs::write(dir.join(&used.name), bytes).unwrap();
+        }
+    }
 }

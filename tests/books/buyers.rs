@@ -5,6 +5,7 @@ use crate::folders::{Folder, Written};
 use crate::shops::{day, dec, piece, returned, sale, shop};
 use dovetally::model::{Sale, Shop, split};
 use dovetally::reckon::reckon;
+use dovetally::reckon::year::Total;
 use serde_json::Value;
 
 const ACCRUAL: &str = "[books]\nbasis = \"accrual\"\n";
@@ -323,5 +324,5 @@ fn a_return_of_two_sales_is_of_each_by_its_chairs() {
     let made = Shop { pieces: vec![chairs], ..shop() };
     let tally = reckon(&made).tallies[0].clone().unwrap();
     assert_eq!((tally.units.sold, tally.price), (1, Some(dec("60"))));
-    assert_eq!(books_of(&made, 2025).unwrap().net_receipts, dec("60"));
+    assert_eq!(books_of(&made, 2025).unwrap().total(Total::NetReceipts), dec("60"));
 }

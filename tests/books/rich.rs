@@ -184,6 +184,7 @@ fn add_remitted(made: &mut Shop, tax: i64) {
         place_key: None,
         amount: Decimal::new(tax, 2).into(),
         kept: Decimal::new(tax / 40, 2),
+        period: None,
         receipt: None,
         place: Place::NOWHERE,
     });

@@ -6,7 +6,7 @@ use crate::shops::{
     withdrawn,
 };
 use dovetally::model::{CostKind, Sale, Shop, Supplies, WithdrawalKind};
-use dovetally::reckon::year::{figures, trace};
+use dovetally::reckon::year::{Total, figures, trace};
 
 fn one_piece(with: impl FnOnce(&mut dovetally::model::Piece)) -> Shop {
     let mut made = shop();
@@ -134,5 +134,5 @@ fn every_figure_has_a_name_that_can_be_traced() {
     let stock = trace(&year, "opening-stock").unwrap();
     assert_eq!(stock.parts.len(), 2);
     let months: dovetally::model::Money = year.months.iter().map(|month| month.received).sum();
-    assert_eq!(months, year.net_receipts);
+    assert_eq!(months, year.total(Total::NetReceipts));
 }

@@ -27,7 +27,7 @@ fn a_built_in_layout_is_the_same_as_the_shops_own() {
         let files = files_below(&shop.path().join("out")).into_iter();
         files.filter(|(path, _)| path.ends_with(".pdf")).collect::<Vec<_>>()
     };
-    assert_eq!(papers(&usual).len(), 9);
+    assert_eq!(papers(&usual).len(), 8);
     assert!(papers(&usual) == papers(&own), "typesetting apart changed what a layout makes");
 }
 
@@ -43,7 +43,7 @@ fn a_layout_the_engine_stops_is_a_finding_and_the_other_papers_are_made() {
         assert_eq!(said.status, Status::Errors, "{layout}: {}", said.err);
         let place = format!("layouts/care-card.typ{place}");
         assert!(said.err.contains(&place), "{layout}: {}", said.err);
-        assert!(shop.path().join("out/pieces/pine/listing-sheet.pdf").is_file(), "{}", said.err);
+        assert!(shop.path().join("out/pieces/pine/shop-record.pdf").is_file(), "{}", said.err);
     }
 }
 

@@ -47,10 +47,12 @@ pub fn longest(paper: &str) -> TempDir {
         put(at, &format!("pieces/{name}/piece.toml"), text.as_bytes());
     }
     for count in [0, 1, 2, 3, 4, 6, 9] {
-        everything(at, &format!("photos-{count}"), count, false);
+        everything(at, &format!("photos-{count}"), count, false, false);
     }
-    everything(at, "tall-one", 1, true);
-    everything(at, "tall-five", 5, true);
+    everything(at, "tall-one", 1, true, false);
+    everything(at, "tall-five", 5, true, false);
+    everything(at, "sold-one", 1, false, true);
+    everything(at, "sold-two", 2, false, true);
     put(at, "pieces/every-sign/piece.toml", signs().as_bytes());
     shop
 }
@@ -126,7 +128,7 @@ fn books() -> String {
 }
 
 /// A piece with thirty flaws, many changes, coats and hours, a long story and some photos.
-fn everything(shop: &Path, name: &str, photos: usize, tall: bool) {
+fn everything(shop: &Path, name: &str, photos: usize, tall: bool, sold: bool) {
     let mut text = format!(
         "number = \"25-{name}\"\ntitle = \"{}\"\nkind = \"wardrobe\"\nmade = \"about 1910\"\n\
          width = \"99 15/16 in\"\ndepth = \"47 13/16 in\"\nheight = \"98 11/16 in\"\nweight = \"999 lb\"\n",
@@ -167,8 +169,7 @@ fn everything(shop: &Path, name: &str, photos: usize, tall: bool) {
     write!(
         text,
         "[bought]\non = 2025-01-05\nprice = 12345.67\nfrom = \"{}\"\n[listing]\non = 2025-04-01\n\
-         price = 99999.99\nchannel = \"online\"\nopening = \"{}\"\nstory = \"{} {}\"\nstands = \"{}\"\n\
-         [[sale]]\non = 2025-06-01\nprice = 5.00\nchannel = \"online\"\n",
+         price = 99999.99\nchannel = \"online\"\nopening = \"{}\"\nstory = \"{} {}\"\nstands = \"{}\"\n",
         "an estate sale a long way off ".repeat(3).trim(),
         "A wardrobe of uncommon size, with its first lock and key. ".repeat(3).trim(),
         story.trim(),
@@ -176,6 +177,9 @@ fn everything(shop: &Path, name: &str, photos: usize, tall: bool) {
         "the back of the second barn ".repeat(3).trim(),
     )
     .unwrap();
+    if sold {
+        text += "[[sale]]\non = 2025-06-01\nprice = 5.00\nchannel = \"online\"\n";
+    }
     put(shop, &format!("pieces/{name}/piece.toml"), text.as_bytes());
 }
 

@@ -111,6 +111,7 @@ fn fill_book(shop: &mut Shop) {
         on: day("2025-10-10").into(),
         place_key: None,
         kept: Money::ZERO,
+        period: None,
         to: "the state".to_owned(),
         amount: dec("120.00").into(),
         receipt: None,

@@ -17,7 +17,9 @@ use super::targets::{
 };
 use crate::model::{Failure, FileId, Finding, Place, Sources, and_list};
 use crate::reckon::year::year;
-use crate::typeset::{Draft, LAYOUTS, LayoutFault, Press, Subject, files_of, is_for_sale};
+use crate::typeset::{
+    Draft, LAYOUTS, LayoutFault, Press, Subject, files_of, hang_tag, is_for_sale, listing_sheet,
+};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::OnceLock;
 
@@ -36,6 +38,10 @@ pub struct Bench<'a> {
     folders: Vec<String>,
     pictures: Pictures<'a>,
 }
+
+/// The papers that offer a piece.
+const OFFERING: [DocumentName; 4] =
+    [DocumentName::Listing, DocumentName::Picture, DocumentName::Description, DocumentName::Tag];
 
 /// A paper as the press takes it.
 pub struct DraftedPaper {
@@ -82,7 +88,10 @@ impl<'a> Bench<'a> {
 
     pub fn make(&self, item: Item) -> Result<Vec<Made>, Failure> {
         let Planned { plan, photos } = self.planned(item)?;
-        let (mut made, mut ready) = (plan.left_out, Vec::new());
+        let offering = OFFERING.iter().any(|name| self.wants(*name));
+        let counts = |one: &Made| offering || !matches!(one, Made::NotOffered { .. });
+        let (mut made, mut ready): (Vec<Made>, Vec<Ready>) =
+            (plan.left_out.into_iter().filter(counts).collect(), Vec::new());
         for target in plan.targets.iter().filter(|target| self.wants(target.name)) {
             match self.target(target, photos.as_ref())? {
                 Ok(file) => ready.push(file),
@@ -117,9 +126,9 @@ impl<'a> Bench<'a> {
     fn planned(&self, item: Item) -> Result<Planned, Failure> {
         match item {
             Item::Piece(index) => self.piece(index),
-            Item::StockSheet => Ok(Planned { plan: of_stock(self.known), photos: None }),
+            Item::StockSheet => Ok(self.of_many("stock-sheet.pdf", of_stock)),
             Item::Review => Ok(Planned { plan: of_review(self.known), photos: None }),
-            Item::HangTags => Ok(Planned { plan: of_tags(self.known), photos: None }),
+            Item::HangTags => Ok(self.of_many("tags.pdf", of_tags)),
             Item::Catalogue => self.catalogue(),
             Item::Year(of) => Ok(Planned { plan: self.year(of)?, photos: None }),
         }
@@ -156,7 +165,9 @@ impl<'a> Bench<'a> {
             .zip(&shots)
             .map(|(piece, shot)| subject(self.known, *piece, shot.as_slice()))
             .collect();
-        let plan = of_catalogue(&subjects);
+        let (subjects, left_out) = self.printable(subjects, "catalogue.pdf");
+        let mut plan = of_catalogue(&subjects);
+        plan.left_out.extend(left_out);
         Ok(Planned { plan, photos: Some(all) })
     }
 
@@ -232,22 +243,75 @@ impl<'a> Bench<'a> {
         }))
     }
 
-    /// The draft with every sign in the font. Of one piece, a missing sign is an error of its own
-    /// text; in a paper of many pieces it is printed as a question mark.
+    /// The draft with every sign in a font. A sign that is in none is an error of the piece whose text
+    /// it stands in; a paper of many pieces is made of the others. In the papers of a year and of the
+    /// whole shop, whose figures must be whole, it is printed as a question mark.
     fn legible(&self, target: &Target, draft: &Draft) -> Result<Draft, Vec<Finding>> {
         let missing = self.press().missing_signs(draft);
         match target.of {
             _ if missing.is_empty() => Ok(draft.clone()),
             None => Ok(Press::without_signs(draft, &missing)),
-            Some(place) => {
-                let signs: Vec<String> = missing.iter().map(|sign| format!("“{sign}”")).collect();
-                let message = format!("the font has no drawing for {}", and_list(&signs));
-                Err(vec![
-                    Finding::error("glyph-missing", place, message)
-                        .hint("write it in letters the font has: Latin, Greek, Cyrillic or Hebrew"),
-                ])
-            }
+            Some(title) => Err(vec![self.glyph_missing(title, &missing)]),
         }
+    }
+
+    /// The finding of signs that are in no font, at the first of them in the piece's file.
+    fn glyph_missing(&self, title: Place, missing: &[char]) -> Finding {
+        let signs: Vec<String> = missing.iter().map(|sign| format!("“{sign}”")).collect();
+        let message = format!("no font here has a drawing for {}", and_list(&signs));
+        let source = self.opened.sources.get(title.file);
+        let found =
+            source.and_then(|source| source.text.char_indices().find(|(_, c)| missing.contains(c)));
+        let place = found.map_or(title, |(at, c)| Place::new(title.file, at..at + c.len_utf8()));
+        Finding::error("glyph-missing", place, message)
+            .label("not printed: what it stands in is left out of every paper")
+            .hint("write it in Latin, Greek, Cyrillic, Hebrew or Arabic letters, or set `font` in shop.toml to a family that has it")
+    }
+
+    /// Why a piece cannot be printed in a paper of many: a sign of its words is in no font. Only a file
+    /// with signs that may be lacking is looked at.
+    fn unprintable(&self, subject: &Subject) -> Option<Finding> {
+        let title = subject.piece.title.place;
+        let text = &self.opened.sources.get(title.file)?.text;
+        if !Press::may_lack(text) {
+            return None;
+        }
+        let drafts = [listing_sheet(subject), hang_tag(subject)];
+        let mut missing: Vec<char> =
+            drafts.iter().flat_map(|draft| self.press().missing_signs(draft)).collect();
+        missing.sort_unstable();
+        missing.dedup();
+        (!missing.is_empty()).then(|| self.glyph_missing(title, &missing))
+    }
+
+    /// The pieces for sale that can be printed; the others are said to be left out of the paper.
+    fn printable<'b>(
+        &self,
+        subjects: Vec<Subject<'b>>,
+        paper: &str,
+    ) -> (Vec<Subject<'b>>, Vec<Made>) {
+        let mut left_out = Vec::new();
+        let kept = subjects
+            .into_iter()
+            .filter(|subject| {
+                let found = if is_for_sale(subject) { self.unprintable(subject) } else { None };
+                if let Some(finding) = &found {
+                    let what = format!("{} in {paper}", subject.piece.name());
+                    left_out.push(Made::LeftOut { what, findings: vec![finding.clone()] });
+                }
+                found.is_none()
+            })
+            .collect();
+        (kept, left_out)
+    }
+
+    /// A paper of every piece for sale, planned from those that can be printed.
+    fn of_many(&self, paper: &str, plan: fn(&[Subject]) -> Plan) -> Planned {
+        let subjects = self.known.pieces().map(|piece| subject(self.known, piece, &[])).collect();
+        let (subjects, left_out) = self.printable(subjects, paper);
+        let mut plan = plan(&subjects);
+        plan.left_out.extend(left_out);
+        Planned { plan, photos: None }
     }
 
     /// Typesets one document. A typesetter that gives up on one takes no other down with it.

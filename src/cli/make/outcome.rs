@@ -5,7 +5,7 @@ use super::super::opened::Opened;
 use super::super::output::{Closed, OUT, Output};
 use super::super::{Screen, Status, findings};
 use crate::model::{Failure, Finding, and_list, counted};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What became of one file.
 pub enum Made {
@@ -16,6 +16,11 @@ pub enum Made {
         what: String,
         findings: Vec<Finding>,
     },
+    /// Nothing that offers the piece was made, for this reason.
+    NotOffered {
+        piece: String,
+        why: String,
+    },
 }
 
 /// What a run came to.
@@ -24,6 +29,8 @@ pub struct Outcome {
     kept: Vec<String>,
     wrote: Vec<String>,
     left_out: Vec<(String, Vec<Finding>)>,
+    /// The pieces that may not be offered, by the reason.
+    not_offered: BTreeMap<String, Vec<String>>,
     failure: Option<Failure>,
 }
 
@@ -42,6 +49,9 @@ impl Outcome {
                 Made::Kept(path) => self.kept.push(path),
                 Made::Wrote(path) => self.wrote.push(path),
                 Made::LeftOut { what, findings } => self.left_out.push((what, findings)),
+                Made::NotOffered { piece, why } => {
+                    self.not_offered.entry(why).or_default().push(piece);
+                }
             }
         }
         true
@@ -102,6 +112,9 @@ fn show_left_out(outcome: &Outcome, opened: &Opened, screen: &mut Screen) -> boo
         }
         screen.complain(&format!("left out: {what}\n"));
     }
+    for (why, pieces) in &outcome.not_offered {
+        screen.complain(&format!("left out: what offers {}: {why}\n", some_of(pieces)));
+    }
     errors
 }
 
@@ -132,4 +145,16 @@ fn summary(outcome: &Outcome, closed: &Closed) -> String {
         );
     }
     said
+}
+
+/// "24-001, 24-002, 24-003 and 14 more": the whole shop's are no list to read.
+fn some_of(pieces: &[String]) -> String {
+    const NAMED: usize = 3;
+    let mut sorted = pieces.to_vec();
+    sorted.sort();
+    let mut named: Vec<String> = sorted.iter().take(NAMED).cloned().collect();
+    if pieces.len() > NAMED {
+        named.push(format!("{} more", pieces.len() - NAMED));
+    }
+    and_list(&named)
 }

@@ -6,12 +6,10 @@ use super::super::receipts::ReceiptFiles;
 use super::outcome::Made;
 use crate::describe::{Document, ENGLISH, description, english, html, language};
 use crate::model::{Finding, Place, Sources, languages_of};
-use crate::reckon::state::State;
-use crate::reckon::tally::Tally;
 use crate::reckon::year::Year;
 use crate::typeset::{
     Draft, Shot, Subject, before_and_after, box_label, care_card, care_card_large_print,
-    care_cards_four_up, catalogue, hang_tag, hang_tags, income_summary, listing_sheet,
+    care_cards_four_up, catalogue, hang_tag, hang_tags, income_summary, listing_sheet, not_offered,
     receipt_index, review_sheet, shop_record, stock_sheet, year_tables,
 };
 
@@ -77,22 +75,17 @@ pub fn of_piece(known: &Known, subject: &Subject, folder: &str) -> Plan {
     let ready = |document| !words.lacks.iter().any(|l| l.needed && l.document == document);
     let path = |name: &str| format!("pieces/{folder}/{name}");
     let mut plan = Plan { of: Some(subject.piece.title.place), ..Plan::default() };
-    if words.held() {
-        // Why it is held is said by `check`; here it only must not go unsaid.
-        plan.leave_out(path("listing-sheet.pdf"), Vec::new());
-    }
-    if ready(Document::ListingSheet) {
+    if let Some(why) = not_offered(subject) {
+        let piece = subject.piece.name().to_owned();
+        plan.left_out.push(Made::NotOffered { piece, why });
+    } else {
         let sheet = listing_sheet(subject);
         add_pictures(subject, &sheet, &path, &mut plan);
         plan.paper(DocumentName::Listing, path("listing-sheet.pdf"), sheet);
-    }
-    if !words.held() && is_in_hand(subject) {
         plan.paper(DocumentName::Tag, path("hang-tag.pdf"), hang_tag(subject));
-    }
-    plan.paper(DocumentName::BoxLabel, path("box-label.pdf"), box_label(subject));
-    if ready(Document::Description) {
         add_descriptions(known, subject, &path, &mut plan);
     }
+    plan.paper(DocumentName::BoxLabel, path("box-label.pdf"), box_label(subject));
     if ready(Document::CareCard) {
         add_cards(subject, &path, &mut plan);
     }
@@ -124,22 +117,12 @@ fn add_cards(subject: &Subject, path: &impl Fn(&str) -> String, plan: &mut Plan)
 /// inch of a sheet, which is read on a screen without enlarging it.
 const PICTURE_PIXELS: u32 = 1600;
 
-/// Pictures are for offering a piece: one that is gone has none.
 fn add_pictures(subject: &Subject, sheet: &Draft, path: &impl Fn(&str) -> String, plan: &mut Plan) {
-    if !is_in_hand(subject) {
-        return;
-    }
     let pixels = subject.shop.picture_pixels.unwrap_or(PICTURE_PIXELS);
     plan.picture(path("listing-picture.png"), sheet.clone(), pixels);
     if let Some(both) = before_and_after(subject) {
         plan.picture(path("before-and-after.png"), both, pixels);
     }
-}
-
-/// Neither sold nor withdrawn, as far as is known.
-fn is_in_hand(subject: &Subject) -> bool {
-    let gone = |tally: &Tally| matches!(tally.state, State::Sold | State::Withdrawn);
-    !subject.tally.is_some_and(gone)
 }
 
 /// One description without limits, and one for each channel of the shop, as text and as HTML. One
@@ -179,10 +162,9 @@ fn add_descriptions(
 }
 
 /// Everything for sale on one sheet.
-pub fn of_stock(known: &Known) -> Plan {
-    let subjects: Vec<Subject> = known.pieces().map(|piece| subject(known, piece, &[])).collect();
+pub fn of_stock(subjects: &[Subject]) -> Plan {
     let mut plan = Plan::default();
-    if let Some(sheet) = stock_sheet(&subjects) {
+    if let Some(sheet) = stock_sheet(subjects) {
         plan.paper(DocumentName::StockSheet, "stock-sheet.pdf".to_owned(), sheet);
     }
     plan
@@ -198,10 +180,9 @@ pub fn of_review(known: &Known) -> Plan {
 }
 
 /// The tags of everything for sale.
-pub fn of_tags(known: &Known) -> Plan {
-    let subjects: Vec<Subject> = known.pieces().map(|piece| subject(known, piece, &[])).collect();
+pub fn of_tags(subjects: &[Subject]) -> Plan {
     let mut plan = Plan::default();
-    if let Some(tags) = hang_tags(&subjects) {
+    if let Some(tags) = hang_tags(subjects) {
         plan.paper(DocumentName::Tag, "tags.pdf".to_owned(), tags);
     }
     plan

@@ -9,6 +9,7 @@ mod matching;
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
+use super::names::Rare;
 use crate::model::{BankDeposit, Money, Place};
 use chrono::NaiveDate;
 use expected::{Payout, expected};
@@ -61,7 +62,7 @@ pub enum BankOutcome {
 
 /// Nothing where the year's book names no export, or one that could not be read.
 pub(super) fn enter(books: &Books, ledger: &mut Ledger) -> Option<BankMatch> {
-    books.shop.years.get(&books.year)?.bank.as_ref()?.deposits.as_ref()?;
+    books.book_of_whole_year()?.bank.as_ref()?.deposits.as_ref()?;
     let matching = Matching::of(deposits(books), expected(books));
     Some(matching.told(books, ledger))
 }
@@ -89,14 +90,14 @@ impl Matching<'_> {
             let asked = all.filter(|(_, used)| found.is_none_or(|yes| yes == **used));
             asked.map(|(e, _)| Contribution::new(e.place, e.on, e.what.as_str(), e.gross)).collect()
         };
-        let mut put = |name: &str, label: &str, parts| ledger.put(name, label, parts);
+        let mut put = |name: Rare, label: &str, parts| ledger.put(name, label, parts);
         BankMatch {
-            deposits: put("bank-deposits", "Deposits in the bank's export", own(None)),
-            matched: put("bank-matched", "Deposits explained by sales", own(Some(true))),
-            extra: put("bank-extra", "Deposits nothing explains", own(Some(false))),
-            expected: put("bank-expected", "Due from buyers, before fees", due(None)),
-            found: put("bank-found", "Of what was due, in some deposit", due(Some(true))),
-            missing: put("bank-missing", "Of what was due, in no deposit", due(Some(false))),
+            deposits: put(Rare::BankDeposits, "Deposits in the bank's export", own(None)),
+            matched: put(Rare::BankMatched, "Deposits explained by sales", own(Some(true))),
+            extra: put(Rare::BankExtra, "Deposits nothing explains", own(Some(false))),
+            expected: put(Rare::BankExpected, "Due from buyers, before fees", due(None)),
+            found: put(Rare::BankFound, "Of what was due, in some deposit", due(Some(true))),
+            missing: put(Rare::BankMissing, "Of what was due, in no deposit", due(Some(false))),
             rows: self.rows(books),
         }
     }

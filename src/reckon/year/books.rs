@@ -1,8 +1,9 @@
 //! What every part of the year's reckoning looks at: the shop, its form, and the year's two ends.
 
 use super::ledger::Contribution;
-use super::units::UnitMove;
-use crate::model::{Basis, Entry, Form, Line, Money, Period, Rate, Shop, Supplies};
+use crate::model::{
+    Basis, Entry, Form, Line, Money, Period, Rate, Shop, Supplies, UnitMove, YearBook,
+};
 use crate::reckon::costs::{CostEntry, CostEntryKind, PieceCosts, positions};
 use crate::reckon::payments::Accounts;
 use crate::reckon::stock::StockRun;
@@ -61,6 +62,17 @@ impl<'a> Books<'a> {
         self.shop.tax_year(self.year).first
     }
 
+    /// Whether it is the year that is reckoned, and not a part of it. What belongs to no day (the
+    /// workspace, thresholds, what channels report, the tax on the whole profit) is in no part.
+    pub fn is_whole_year(&self) -> bool {
+        self.period == self.shop.tax_year(self.year)
+    }
+
+    /// The year's book where the year is reckoned as a whole.
+    pub fn book_of_whole_year(&self) -> Option<&'a YearBook> {
+        self.shop.years.get(&self.year).filter(|_| self.is_whole_year())
+    }
+
     pub fn when_used(&self) -> bool {
         self.shop.supplies(self.year) == Supplies::WhenUsed
     }
@@ -88,7 +100,7 @@ impl<'a> Books<'a> {
 
     /// The rate of a name as it stands at the end of the year.
     pub fn rate(&self, name: &str) -> Option<&'a Rate> {
-        self.form.rate(name, self.last_day)
+        self.form.rate(name, self.shop.tax_year(self.year).last)
     }
 
     /// The share that a line takes in of an expense of a category.

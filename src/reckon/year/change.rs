@@ -3,6 +3,7 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
+use super::names::{Rare, Total};
 use super::stock_end::supplies_in_stock;
 use crate::model::{Basis, Finding, Money, Place, Supplies, round};
 
@@ -41,7 +42,7 @@ fn supplies(books: &Books, ledger: &mut Ledger) -> Option<Finding> {
         return None;
     }
     let amount = ledger.put(
-        "change-supplies",
+        Rare::ChangeSupplies,
         "Shop stock on hand and in pieces in stock when its method changed",
         supplies_in_stock(books, books.day_before()),
     );
@@ -66,12 +67,12 @@ fn basis(books: &Books, ledger: &mut Ledger) -> Option<Finding> {
     if !books.known_before || same || !begins_year(books) {
         return None;
     }
-    let owed = ledger.parts("owed-at-start").to_vec();
-    let deposits = ledger.parts("deposits-at-start").iter().map(|part| part.times(-Money::ONE));
+    let owed = ledger.parts(Total::OwedAtStart).to_vec();
+    let deposits = ledger.parts(Total::DepositsAtStart).iter().map(|part| part.times(-Money::ONE));
     let parts: Vec<Contribution> = owed.into_iter().chain(deposits).collect();
-    ledger.put("change-basis", "Owed less deposits when the basis changed", parts);
-    let amount = |name| round(ledger.amount(name), books.decimals());
-    let (owed, deposits) = (amount("owed-at-start"), amount("deposits-at-start"));
+    ledger.put(Rare::ChangeBasis, "Owed less deposits when the basis changed", parts);
+    let amount = |name| round(ledger.total(name), books.decimals());
+    let (owed, deposits) = (amount(Total::OwedAtStart), amount(Total::DepositsAtStart));
     let message = match before {
         Basis::Accrual => format!(
             "the books are on cash basis from this year on: {owed} sold before and paid from now \
@@ -101,9 +102,10 @@ fn opening(books: &Books, ledger: &mut Ledger) -> Option<Finding> {
         what: what.into(),
         amount: -filed.stock.value,
     };
-    let mut parts = ledger.parts("opening-stock").to_vec();
+    let mut parts = ledger.parts(Total::OpeningStock).to_vec();
     parts.push(part);
-    let difference = ledger.put("opening-difference", "Opening stock less what was filed", parts);
+    let difference =
+        ledger.put(Rare::OpeningDifference, "Opening stock less what was filed", parts);
     let difference = round(difference, books.decimals());
     (!difference.is_zero()).then(|| {
         let message = format!(

@@ -1,11 +1,13 @@
 //! The self-employment estimate and what to set aside for it. An estimate, never more.
 //!
-//! Order of rounding: everything is reckoned from the exact net profit to the last digit, and each
-//! figure is rounded once, on its own, when it is printed. So the deductible half is half of the
-//! exact tax (30,000.00 gives 2,119.43, in whole dollars 2,119) and not half of the rounded tax.
+//! Order of rounding: everything is reckoned from the net profit to the last digit, and each figure is
+//! rounded once, on its own, when it is entered. So the deductible half is half of the exact tax
+//! (30,000.00 gives 2,119.43, in whole dollars 2,119) and not half of the rounded tax. Only of the
+//! two parts of the tax the second is what the first leaves of it, so that they add up.
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
+use super::names::{FigureName, Rare};
 use crate::model::{Form, Money, Rate, Seen, round, split};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -35,7 +37,7 @@ pub struct SetAside {
     pub source: String,
     pub seen: Seen,
     /// The name of its figure.
-    pub figure: String,
+    pub figure: FigureName,
 }
 
 struct Rates<'a> {
@@ -79,32 +81,58 @@ pub fn self_employment(
     Some(SelfEmployment { net_profit, net_earnings, social_security, medicare, tax, half })
 }
 
+impl SelfEmployment {
+    /// As it is printed: each figure rounded once, and the two parts of the tax such that they add
+    /// up to it.
+    fn in_cents(self, decimals: u32) -> SelfEmployment {
+        let to_cents = |amount| round(amount, decimals);
+        let (tax, social_security) = (to_cents(self.tax), to_cents(self.social_security));
+        SelfEmployment {
+            net_profit: self.net_profit,
+            net_earnings: to_cents(self.net_earnings),
+            social_security,
+            medicare: tax - social_security,
+            tax,
+            half: to_cents(self.half),
+        }
+    }
+}
+
 /// Enters the estimate as `self-employment-…` figures.
 pub(super) fn enter(books: &Books, net: Money, ledger: &mut Ledger) -> Option<SelfEmployment> {
+    if !books.is_whole_year() {
+        return None;
+    }
     let found = self_employment(books.form, books.year, net, wages(books))?;
+    let found = found.in_cents(books.decimals());
     let rates = rates(books.form, books.year)?;
-    let mut put = |name: &str, label: &str, what: String, amount: Money| {
+    let mut put = |name: Rare, label: &str, what: String, amount: Money| {
         let part = Contribution::reckoned(what, amount);
-        ledger.put(&format!("self-employment-{name}"), label, vec![part]);
+        ledger.put(name, label, vec![part]);
     };
     let share = format!("`net-profit` × {}", rates.share.value);
-    put("earnings", "Net earnings from self-employment", share, found.net_earnings);
+    put(
+        Rare::SelfEmploymentEarnings,
+        "Net earnings from self-employment",
+        share,
+        found.net_earnings,
+    );
     let (base, social) = (rates.base.value, rates.social.value);
     let less = match wages(books) {
         wages if wages.is_zero() => String::new(),
         wages => format!(" less {wages} of wages"),
     };
     let social = format!("`self-employment-earnings` up to {base}{less} × {social}");
-    put("social-security", "Social Security part", social, found.social_security);
+    put(Rare::SelfEmploymentSocialSecurity, "Social Security part", social, found.social_security);
     let medicare = format!("`self-employment-earnings` × {}", rates.medicare.value);
-    put("medicare", "Medicare part", medicare, found.medicare);
+    put(Rare::SelfEmploymentMedicare, "Medicare part", medicare, found.medicare);
     let half = format!("`self-employment-tax` × {}", rates.half.value);
-    put("half", "Deductible part of the tax", half, found.half);
+    put(Rare::SelfEmploymentHalf, "Deductible part of the tax", half, found.half);
     let parts = vec![
         Contribution::reckoned("`self-employment-social-security`", found.social_security),
         Contribution::reckoned("`self-employment-medicare`", found.medicare),
     ];
-    ledger.put("self-employment-tax", "Self-employment tax, estimated", parts);
+    ledger.put(Rare::SelfEmploymentTax, "Self-employment tax, estimated", parts);
     Some(found)
 }
 
@@ -116,16 +144,18 @@ fn wages(books: &Books) -> Money {
 /// Enters `set-aside-1` … and gives them with their days: the tax, rounded to the cent, in equal
 /// parts by largest remainder.
 pub(super) fn set_aside(books: &Books, tax: Money, ledger: &mut Ledger) -> Vec<SetAside> {
-    let dues: Vec<_> = books.form.dues.iter().filter(|due| due.year == books.year).collect();
+    let whole = books.is_whole_year();
+    let dues = books.form.dues.iter().filter(|due| whole && due.year == books.year);
+    let dues: Vec<_> = dues.collect();
     let decimals = books.decimals();
     let parts = split(round(tax, decimals), &vec![Decimal::ONE; dues.len()], decimals);
     let numbered = dues.into_iter().zip(parts).enumerate();
     numbered
         .map(|(i, (due, amount))| {
-            let figure = format!("set-aside-{}", i + 1);
+            let figure = FigureName::SetAside(i + 1);
             let what = "an equal part of `self-employment-tax`";
             let label = format!("To set aside by {}", due.on);
-            ledger.put(&figure, &label, vec![Contribution::reckoned(what, amount)]);
+            ledger.put(figure.clone(), &label, vec![Contribution::reckoned(what, amount)]);
             SetAside { on: due.on, amount, source: due.source.clone(), seen: due.seen, figure }
         })
         .collect()

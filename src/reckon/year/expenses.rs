@@ -2,6 +2,7 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, FigureUnit, Ledger};
+use super::names::{FigureName, Total};
 use crate::model::{
     Closed, Entry, Finding, Money, PaidBy, RefundOf, Trip, TripPurpose, What, round,
 };
@@ -87,16 +88,12 @@ pub(super) fn enter_expenses(books: &Books, ledger: &mut Ledger) -> Vec<SetApart
         }
     }
     for (category, parts) in categories {
-        ledger.put(&expense_figure(category), &format!("Expense: {category}"), parts);
+        let name = FigureName::Expense(category.to_owned());
+        ledger.put(name, &format!("Expense: {category}"), parts);
     }
-    ledger.put("apart", "On no line, for the preparer", apart_parts);
+    ledger.put(Total::Apart, "On no line, for the preparer", apart_parts);
     apart.sort_by(|a, b| b.amount.cmp(&a.amount).then_with(|| a.what.cmp(&b.what)));
     apart
-}
-
-/// The name of the figure of a category.
-pub(super) fn expense_figure(category: &str) -> String {
-    format!("expense-{category}")
 }
 
 fn set_apart(books: &Books, spent: &Spent) -> Option<SetApart> {
@@ -146,22 +143,27 @@ pub(super) fn enter_trips(books: &Books, ledger: &mut Ledger) -> Trips {
     let mut found = Trips::default();
     for &(purpose, word) in PURPOSES {
         let own: Vec<&Trip> = trips.iter().copied().filter(|t| t.purpose == purpose).collect();
-        let (distance, amount) = enter_some_trips(books, &own, &format!("-{word}"), ledger);
+        let (distance, amount) = {
+            let of_miles = FigureName::TripMilesOf(word.to_owned());
+            let of_money = FigureName::TripsOf(word.to_owned());
+            enter_some_trips(books, &own, (of_miles, of_money), ledger)
+        };
         found.by_purpose.push((word, distance, amount));
     }
-    (found.distance, found.amount) = enter_some_trips(books, &trips, "", ledger);
+    (found.distance, found.amount) =
+        enter_some_trips(books, &trips, (Total::TripMiles.into(), Total::Trips.into()), ledger);
     let parking = trips.iter().map(|trip| {
         let what = format!("{}: parking and tolls", trip.what);
         Contribution::new(trip.place, trip.on.value, what, trip.parking)
     });
-    found.parking = ledger.put("parking", "Parking and tolls of trips", parking.collect());
+    found.parking = ledger.put(Total::Parking, "Parking and tolls of trips", parking.collect());
     found
 }
 
 fn enter_some_trips(
     books: &Books,
     trips: &[&Trip],
-    suffix: &str,
+    (of_miles, of_money): (FigureName, FigureName),
     ledger: &mut Ledger,
 ) -> (Decimal, Money) {
     let part = |trip: &Trip, value: Decimal| {
@@ -181,26 +183,26 @@ fn enter_some_trips(
         amount
     });
     let amounts = amounts.collect();
-    let (of_miles, of_money) = (format!("trip-miles{suffix}"), format!("trips{suffix}"));
     (
-        ledger.put_in(FigureUnit::Distance, &of_miles, &format!("Business {unit}"), driven),
-        ledger.put(&of_money, &format!("Business {unit} at the rate of their day"), amounts),
+        ledger.put_in(FigureUnit::Distance, of_miles, &format!("Business {unit}"), driven),
+        ledger.put(of_money, &format!("Business {unit} at the rate of their day"), amounts),
     )
 }
 
 /// Enters the miles the form asks for besides business miles; a note if they do not add up.
 pub(super) fn enter_vehicle(books: &Books, ledger: &mut Ledger) -> Option<Finding> {
-    let vehicle = books.shop.years.get(&books.year).and_then(|book| book.vehicle.as_ref());
-    let mut enter = |name: &str, label: &str, miles: Option<Decimal>| {
+    let vehicle = books.book_of_whole_year().and_then(|book| book.vehicle.as_ref());
+    let mut enter = |name: Total, label: &str, miles: Option<Decimal>| {
         let place = vehicle.map(|vehicle| vehicle.place).unwrap_or(crate::model::Place::NOWHERE);
         let part = |amount| Contribution { place, on: None, what: label.into(), amount };
         let parts = miles.map(part).into_iter().collect();
         ledger.put_in(FigureUnit::Distance, name, label, parts)
     };
-    let commuting = enter("commuting-miles", "Commuting miles", vehicle.and_then(|v| v.commuting));
-    let other = enter("other-miles", "Other miles", vehicle.and_then(|v| v.other));
+    let commuting =
+        enter(Total::CommutingMiles, "Commuting miles", vehicle.and_then(|v| v.commuting));
+    let other = enter(Total::OtherMiles, "Other miles", vehicle.and_then(|v| v.other));
     let total = vehicle.and_then(|v| v.total)?;
-    let business = ledger.amount("trip-miles");
+    let business = ledger.total(Total::TripMiles);
     let told = business + commuting + other;
     let place = vehicle.map(|v| v.place)?;
     (told != total).then(|| {

@@ -2,6 +2,7 @@
 //!
 //! Nothing of the books view is printed that does not stand here.
 
+use super::names::{FigureName, Total};
 use crate::model::{Money, Place};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -51,8 +52,7 @@ pub enum FigureUnit {
 /// A printed figure: its name, its value, and what it is made of.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Figure {
-    /// `line-31`, `opening-stock`, `channel-online-expected`: what `trace` takes.
-    pub name: String,
+    pub name: FigureName,
     pub label: String,
     pub unit: FigureUnit,
     /// Exact; the sum of [`Figure::parts`].
@@ -61,15 +61,15 @@ pub struct Figure {
     pub parts: Vec<Contribution>,
 }
 
-/// All figures of a year by name.
+/// All figures of a year, in the order of their names as they are printed.
 #[derive(Clone, Debug, Default)]
 pub struct Ledger {
     figures: BTreeMap<String, Figure>,
 }
 
 impl Ledger {
-    pub fn get(&self, name: &str) -> Option<&Figure> {
-        self.figures.get(name)
+    pub fn get(&self, name: &FigureName) -> Option<&Figure> {
+        self.figures.get(&name.to_string())
     }
 
     /// Every figure, by name.
@@ -77,39 +77,55 @@ impl Ledger {
         self.figures.values()
     }
 
-    /// The value of a figure; 0 for one that does not exist.
-    pub fn amount(&self, name: &str) -> Decimal {
-        self.get(name).map_or(Decimal::ZERO, |figure| figure.amount)
+    /// The value of a figure; nothing for one that was never put, which is not 0.00.
+    pub fn amount(&self, name: impl Into<FigureName>) -> Option<Decimal> {
+        self.get(&name.into()).map(|figure| figure.amount)
     }
 
-    pub(super) fn parts(&self, name: &str) -> &[Contribution] {
-        self.get(name).map_or(&[], |figure| &figure.parts)
+    /// The value of a figure that every year has.
+    pub fn total(&self, total: Total) -> Decimal {
+        self.amount(total).expect("every year has it")
+    }
+
+    /// What a figure is made of: nothing where it was never put, as there was nothing to put.
+    pub(super) fn parts(&self, name: impl Into<FigureName>) -> &[Contribution] {
+        self.get(&name.into()).map_or(&[], |figure| &figure.parts)
     }
 
     /// Enters a sum of money.
-    pub(super) fn put(&mut self, name: &str, label: &str, parts: Vec<Contribution>) -> Money {
+    pub(super) fn put(
+        &mut self,
+        name: impl Into<FigureName>,
+        label: &str,
+        parts: Vec<Contribution>,
+    ) -> Money {
         self.put_in(FigureUnit::Money, name, label, parts)
     }
 
     pub(super) fn put_in(
         &mut self,
         unit: FigureUnit,
-        name: &str,
+        name: impl Into<FigureName>,
         label: &str,
         mut parts: Vec<Contribution>,
     ) -> Decimal {
         parts.retain(|part| !part.amount.is_zero());
         let amount = parts.iter().map(|part| part.amount).sum();
-        let (name, label) = (name.to_owned(), label.to_owned());
-        self.figures.insert(name.clone(), Figure { name, label, unit, amount, parts });
+        let (name, label) = (name.into(), label.to_owned());
+        self.figures.insert(name.to_string(), Figure { name, label, unit, amount, parts });
         amount
     }
 
     /// Enters a sum of other figures, each added (1) or taken away (−1).
-    pub(super) fn put_sum(&mut self, name: &str, label: &str, of: &[(&str, Decimal)]) -> Money {
+    pub(super) fn put_sum(
+        &mut self,
+        name: impl Into<FigureName>,
+        label: &str,
+        of: &[(FigureName, Decimal)],
+    ) -> Money {
         let parts = of
             .iter()
-            .flat_map(|(from, sign)| self.parts(from).iter().map(|part| part.times(*sign)))
+            .flat_map(|(from, sign)| self.parts(from.clone()).iter().map(|part| part.times(*sign)))
             .collect();
         self.put(name, label, parts)
     }

@@ -2,8 +2,8 @@
 
 use super::books::Books;
 use super::change;
-use super::expenses::expense_figure;
 use super::ledger::{Contribution, FigureUnit, Ledger};
+use super::names::{FigureName, TaxFigure, Total};
 use crate::model::{Feed, Line, LineUnit, METHOD_CHANGED, Seen, round, whole};
 use rust_decimal::Decimal;
 use std::collections::HashMap;
@@ -24,7 +24,7 @@ pub struct FormLine {
     /// What is written on a line of words, where the table knows; else the owner answers.
     pub answer: Option<String>,
     /// The name of its figure in the ledger.
-    pub figure: String,
+    pub figure: FigureName,
     pub source: String,
     pub seen: Seen,
 }
@@ -40,31 +40,30 @@ pub struct WholeNote {
 }
 
 /// The figures that feed a line, each added or taken away.
-fn feed_figures(feed: Feed) -> &'static [(&'static str, i64)] {
+fn feed_figures(feed: Feed) -> Vec<(FigureName, Decimal)> {
+    let (plus, less) = (Decimal::ONE, Decimal::NEGATIVE_ONE);
+    let only = |total: Total| vec![(total.into(), plus)];
     match feed {
-        Feed::Receipts => &[("receipts", 1)],
-        Feed::Refunds => &[("refunds", 1)],
-        Feed::OpeningStock => &[("opening-stock", 1)],
-        Feed::Purchases => &[("purchases", 1), ("withdrawn", -1)],
-        Feed::PaidLabour => &[("paid-labour", 1)],
-        Feed::Materials => &[("materials", 1)],
-        Feed::OtherCosts => &[("other-costs", 1)],
-        Feed::ClosingStock => &[("closing-stock", 1)],
-        Feed::Trips => &[("trips", 1), ("parking", 1)],
-        Feed::TaxKept => &[("tax-kept", 1)],
-        Feed::ChannelFees => &[("channel-fees", 1)],
-        Feed::Delivery => &[("delivery", 1)],
-        Feed::SuppliesBought => &[("supplies-bought", 1)],
-        Feed::Workspace => &[("workspace", 1)],
-        Feed::BusinessMiles => &[("trip-miles", 1)],
-        Feed::CommutingMiles => &[("commuting-miles", 1)],
-        Feed::OtherMiles => &[("other-miles", 1)],
+        Feed::Receipts => only(Total::Receipts),
+        Feed::Refunds => only(Total::Refunds),
+        Feed::OpeningStock => only(Total::OpeningStock),
+        Feed::Purchases => {
+            vec![(Total::Purchases.into(), plus), (Total::Withdrawn.into(), less)]
+        }
+        Feed::PaidLabour => only(Total::PaidLabour),
+        Feed::Materials => only(Total::Materials),
+        Feed::OtherCosts => only(Total::OtherCosts),
+        Feed::ClosingStock => only(Total::ClosingStock),
+        Feed::Trips => vec![(Total::Trips.into(), plus), (Total::Parking.into(), plus)],
+        Feed::TaxKept => vec![(TaxFigure::Kept.into(), plus)],
+        Feed::ChannelFees => only(Total::ChannelFees),
+        Feed::Delivery => only(Total::Delivery),
+        Feed::SuppliesBought => only(Total::SuppliesBought),
+        Feed::Workspace => only(Total::Workspace),
+        Feed::BusinessMiles => only(Total::TripMiles),
+        Feed::CommutingMiles => only(Total::CommutingMiles),
+        Feed::OtherMiles => only(Total::OtherMiles),
     }
-}
-
-/// The name of a line's figure.
-pub(super) fn line_figure(number: &str) -> String {
-    format!("line-{number}")
 }
 
 /// Fills in the lines, in the order of the form, and enters each as `line-NUMBER`.
@@ -89,7 +88,7 @@ fn fill_line(
     amounts: &HashMap<&str, (Decimal, Decimal)>,
     ledger: &mut Ledger,
 ) -> FormLine {
-    let figure = line_figure(&line.number);
+    let figure = FigureName::Line(line.number.clone());
     let mut filled = FormLine {
         number: line.number.clone(),
         part: line.part.clone(),
@@ -116,11 +115,11 @@ fn fill_line(
             let (exact, entered) = amounts.get(number.as_str()).copied().unwrap_or_default();
             amount += exact * sign;
             in_whole += entered * sign;
-            let added = ledger.parts(&line_figure(number));
+            let added = ledger.parts(FigureName::Line(number.clone()));
             parts.extend(added.iter().map(|part| part.times(sign)));
         }
     }
-    ledger.put_in(unit, &figure, &line.label, parts);
+    ledger.put_in(unit, figure, &line.label, parts);
     (filled.amount, filled.whole) = (Some(amount), Some(in_whole));
     filled
 }
@@ -137,14 +136,15 @@ fn answered(books: &Books, asks: &str) -> Option<String> {
 
 /// What feeds a line itself: its categories, each at the portion that counts, and its feeds.
 fn own_parts(books: &Books, line: &Line, ledger: &Ledger) -> Vec<Contribution> {
-    let categories =
-        line.categories.iter().map(|name| (expense_figure(name), books.portion(line, name)));
-    let feeds = line.feeds.iter().flat_map(|&feed| feed_figures(feed));
-    let feeds = feeds.map(|&(name, sign)| (name.to_owned(), Decimal::from(sign)));
-    let sources: Vec<(String, Decimal)> = categories.chain(feeds).collect();
-    let parts = sources
+    let categories = line
+        .categories
         .iter()
-        .flat_map(|(name, factor)| ledger.parts(name).iter().map(move |part| part.times(*factor)));
+        .map(|name| (FigureName::Expense(name.clone()), books.portion(line, name)));
+    let feeds = line.feeds.iter().flat_map(|&feed| feed_figures(feed));
+    let sources: Vec<(FigureName, Decimal)> = categories.chain(feeds).collect();
+    let parts = sources.iter().flat_map(|(name, factor)| {
+        ledger.parts(name.clone()).iter().map(move |part| part.times(*factor))
+    });
     if line.unit != LineUnit::Money {
         return parts.collect();
     }

@@ -2,6 +2,7 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
+use super::names::{FigureName, MonthFigure, Total};
 use crate::model::{Money, Period};
 use chrono::Datelike;
 
@@ -24,19 +25,19 @@ pub(super) fn enter(books: &Books, ledger: &mut Ledger) -> Vec<Month> {
     let months: Vec<Period> = months
         .filter(|month| month.first <= books.last_day && month.last >= books.period.first)
         .collect();
-    let received = by_month(&months, ledger, &["net-receipts"]);
-    let cost = by_month(&months, ledger, &["cost-from-pieces", "total-expenses"]);
+    let received = by_month(&months, ledger, &[Total::NetReceipts]);
+    let cost = by_month(&months, ledger, &[Total::CostFromPieces, Total::TotalExpenses]);
     let pairs = received.into_iter().zip(cost).zip(months.iter().map(|month| month.first.month()));
     pairs
         .map(|((received, cost), month)| Month {
             month,
             received: ledger.put(
-                &format!("month-{month:02}-received"),
+                FigureName::Month(month, MonthFigure::Received),
                 &format!("Received in month {month}"),
                 received,
             ),
             cost: ledger.put(
-                &format!("month-{month:02}-cost"),
+                FigureName::Month(month, MonthFigure::Cost),
                 &format!("Cost in month {month}"),
                 cost,
             ),
@@ -44,8 +45,8 @@ pub(super) fn enter(books: &Books, ledger: &mut Ledger) -> Vec<Month> {
         .collect()
 }
 
-fn by_month(months: &[Period], ledger: &Ledger, figures: &[&str]) -> Vec<Vec<Contribution>> {
-    let parts = || figures.iter().flat_map(|name| ledger.parts(name));
+fn by_month(months: &[Period], ledger: &Ledger, figures: &[Total]) -> Vec<Vec<Contribution>> {
+    let parts = || figures.iter().flat_map(|name| ledger.parts(*name));
     let of = |month: &Period| {
         let own = parts().filter(|part| part.on.is_some_and(|on| month.contains(on)));
         own.cloned().collect()

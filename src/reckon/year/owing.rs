@@ -3,14 +3,15 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
+use super::names::Total;
 use crate::model::Money;
 use crate::reckon::payments::Account;
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 /// Sales of the year against receipts, without tax. On cash basis the figures add up: sales, and
-/// parts sold by themselves, and what was owed at the start, and deposits at the end, less what is
-/// owed at the end, deposits at the start and what was given up, are the receipts.
+/// parts sold by themselves, and what was owed at the start, and deposits at the end, and deposits
+/// kept, less what is owed at the end, deposits at the start and what was given up, are the receipts.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Owing {
     /// `sales`: price and delivery of the sales of the year, whenever they are paid.
@@ -23,6 +24,8 @@ pub struct Owing {
     pub deposits: (Money, Money),
     /// `given-up`: allowances taken off what was owed, and what was owed when a piece came back.
     pub given_up: Money,
+    /// `deposits-kept`: they became income of the shop, the sale having fallen through.
+    pub kept: Money,
     /// `receipts-from-sales`: the receipts by this way.
     pub received: Money,
 }
@@ -30,32 +33,36 @@ pub struct Owing {
 /// Enters the figures named above; nothing where no payment is written in the whole shop.
 pub(super) fn enter(books: &Books, ledger: &mut Ledger) -> Option<Owing> {
     let (start, end) = (books.day_before(), books.last_day);
-    let sales = ledger.put("sales", "Price and delivery of the sales of the year", sales(books));
-    let parts = ledger.put("parts-sold", "Parts sold by themselves", parts(books));
-    let mut stands = |day, when: &str| {
+    let sales =
+        ledger.put(Total::Sales, "Price and delivery of the sales of the year", sales(books));
+    let parts = ledger.put(Total::PartsSold, "Parts sold by themselves", parts(books));
+    let mut stands = |day, when: &str, [of_owed, of_deposits]: [Total; 2]| {
         let (owed, deposits) = stands(books, day);
         let label = format!("Owed by buyers at the {when} of the year");
-        let owed = ledger.put(&format!("owed-at-{when}"), &label, owed);
+        let owed = ledger.put(of_owed, &label, owed);
         let label = format!("Deposits at the {when} of the year");
-        (owed, ledger.put(&format!("deposits-at-{when}"), &label, deposits))
+        (owed, ledger.put(of_deposits, &label, deposits))
     };
-    let at_start = stands(start, "start");
-    let at_end = stands(end, "end");
-    let given_up = ledger.put("given-up", "Owed and given up", given_up(books));
+    let at_start = stands(start, "start", [Total::OwedAtStart, Total::DepositsAtStart]);
+    let at_end = stands(end, "end", [Total::OwedAtEnd, Total::DepositsAtEnd]);
+    let given_up = ledger.put(Total::GivenUp, "Owed and given up", given_up(books));
+    let label = "Deposits kept after a sale fell through";
+    let kept = ledger.put(Total::DepositsKept, label, deposits_kept(books));
     let (plus, less) = (Decimal::ONE, Decimal::NEGATIVE_ONE);
     let ways = [
-        ("sales", plus),
-        ("parts-sold", plus),
-        ("owed-at-start", plus),
-        ("owed-at-end", less),
-        ("deposits-at-end", plus),
-        ("deposits-at-start", less),
-        ("given-up", less),
+        (Total::Sales.into(), plus),
+        (Total::PartsSold.into(), plus),
+        (Total::OwedAtStart.into(), plus),
+        (Total::OwedAtEnd.into(), less),
+        (Total::DepositsAtEnd.into(), plus),
+        (Total::DepositsAtStart.into(), less),
+        (Total::GivenUp.into(), less),
+        (Total::DepositsKept.into(), plus),
     ];
-    let received = ledger.put_sum("receipts-from-sales", "Receipts, from the sales", &ways);
+    let received = ledger.put_sum(Total::ReceiptsFromSales, "Receipts, from the sales", &ways);
     let any = books.shop.pieces.iter().any(|piece| !piece.payment.is_empty());
     let (owed, deposits) = ((at_start.0, at_end.0), (at_start.1, at_end.1));
-    any.then_some(Owing { sales, parts, owed, deposits, given_up, received })
+    any.then_some(Owing { sales, parts, owed, deposits, given_up, kept, received })
 }
 
 fn sales(books: &Books) -> Vec<Contribution> {
@@ -88,6 +95,10 @@ fn stands(books: &Books, day: NaiveDate) -> (Vec<Contribution>, Vec<Contribution
             let (place, paid) = (event.place, event.paid.without_tax());
             deposits.push(Contribution::new(place, event.on, books.title(i), paid));
         }
+        for kept in accounts.kept.iter().filter(|kept| kept.on <= day) {
+            let title = books.title(i);
+            deposits.push(Contribution::new(kept.place, kept.on, title, -kept.amount));
+        }
     }
     (owed, deposits)
 }
@@ -97,6 +108,16 @@ fn left_of(account: &Account, day: NaiveDate) -> Money {
     let standing = account.at(day);
     let due = if account.sold_on <= day { standing.due.without_tax() } else { Money::ZERO };
     due - standing.paid.without_tax()
+}
+
+fn deposits_kept(books: &Books) -> Vec<Contribution> {
+    let mut parts = Vec::new();
+    for (i, accounts) in books.accounts.iter().enumerate() {
+        for kept in accounts.kept.iter().filter(|kept| books.in_year(kept.on)) {
+            parts.push(Contribution::new(kept.place, kept.on, books.title(i), kept.amount));
+        }
+    }
+    parts
 }
 
 fn given_up(books: &Books) -> Vec<Contribution> {

@@ -3,6 +3,7 @@
 use super::books::Books;
 use super::expenses::spent;
 use super::ledger::{Contribution, Ledger};
+use super::names::FigureName;
 use crate::model::{CostKind, Money, PaidBy, PayeeRule, RefundOf, What};
 use std::collections::BTreeMap;
 
@@ -16,7 +17,7 @@ pub struct Payee {
     /// and not what was paid by card.
     pub reports: Vec<PayeeReport>,
     /// The name of its figure.
-    pub figure: String,
+    pub figure: FigureName,
 }
 
 /// What one payee was paid of what is reported on one form.
@@ -61,19 +62,18 @@ pub(super) fn payees(books: &Books, ledger: &mut Ledger) -> Vec<Payee> {
 }
 
 fn payee(books: &Books, name: Option<&str>, parts: Paid, ledger: &mut Ledger) -> Payee {
-    let (figure, label) = match name {
-        Some(name) => (format!("payee-{name}"), format!("Paid to {name}")),
-        None => ("payee-unnamed".to_owned(), "Paid to nobody named".to_owned()),
-    };
+    let figure = FigureName::Payee(name.map(str::to_owned));
+    let label = name.map_or("Paid to nobody named".to_owned(), |name| format!("Paid to {name}"));
     let reports = reports(books, &parts);
     let parts = parts.into_iter().map(|(part, _)| part).collect();
-    let paid = ledger.put(&figure, &label, parts);
+    let paid = ledger.put(figure.clone(), &label, parts);
     Payee { name: name.map(str::to_owned), paid, reports, figure }
 }
 
 /// Each form has the threshold to itself.
 fn reports(books: &Books, parts: &Paid) -> Vec<PayeeReport> {
-    let threshold = books.rate("payee-report").map(|rate| rate.value);
+    let threshold = books.rate("payee-report").filter(|_| books.is_whole_year());
+    let threshold = threshold.map(|rate| rate.value);
     let mut amounts: BTreeMap<&str, Money> = BTreeMap::new();
     for (part, form) in parts {
         if let Some(form) = form {

@@ -3,10 +3,11 @@
 use super::books::Books;
 use super::goods::PieceGoods;
 use super::ledger::{Contribution, FigureUnit, Ledger};
+use super::names::{FigureName, SoldFigure};
 use super::net;
 use super::stock_end::piece_at;
 use super::units::{MoveKind, UnitMove, Units};
-use crate::model::{Hours, Money, Sale, round};
+use crate::model::{Closed, Hours, Money, Sale, round};
 use crate::reckon::costs::CostEntryKind;
 use crate::reckon::fee::sale_fee;
 use chrono::NaiveDate;
@@ -47,7 +48,7 @@ pub struct SoldPiece {
 pub struct UnsoldPiece {
     pub piece: usize,
     /// The name of its figure.
-    pub figure: String,
+    pub figure: FigureName,
     pub bought: Option<NaiveDate>,
     /// Units left.
     pub count: u32,
@@ -86,25 +87,22 @@ fn row(
     margin.extend(cost.iter().map(|part| part.times(-Money::ONE)));
     let mut left = margin.clone();
     left.extend(spent);
-    let mut put = |what: &str, parts| {
-        ledger.put(
-            &format!("sold-{key}-{what}"),
-            &format!("{key}, sold {}: {what}", step.on),
-            parts,
-        )
+    let name = |what: SoldFigure| FigureName::Sold(key.clone(), what);
+    let mut put = |what: SoldFigure, parts| {
+        ledger.put(name(what), &format!("{key}, sold {}: {}", step.on, what.word()), parts)
     };
-    let (cost, price) = (put("cost", cost), put("price", price));
-    let (margin, left) = (put("margin", margin), put("left", left));
-    let net = net::parts(books, piece, sale).map(|parts| put("net", parts));
+    let (cost, price) = (put(SoldFigure::Cost, cost), put(SoldFigure::Price, price));
+    let (margin, left) = (put(SoldFigure::Margin, margin), put(SoldFigure::Left, left));
+    let net = net::parts(books, piece, sale).map(|parts| put(SoldFigure::Net, parts));
     let hours = enter_hours(books, piece, step, &key, ledger);
     let came_back = came_back(books, piece, sale);
     let by_hour = net.filter(|_| !came_back).and_then(|net| hours?.each_of(net));
     let by_hour = by_hour.map(|each| round(each, books.decimals()));
     if let Some(amount) = by_hour {
-        let what = format!("`sold-{key}-net` ÷ `sold-{key}-hours`");
+        let what = format!("`{}` ÷ `{}`", name(SoldFigure::Net), name(SoldFigure::Hours));
         let label = format!("{key}, sold {}: per hour", step.on);
         let parts = vec![Contribution::reckoned(what, amount)];
-        ledger.put(&format!("sold-{key}-per-hour"), &label, parts);
+        ledger.put(name(SoldFigure::PerHour), &label, parts);
     }
     SoldPiece {
         piece,
@@ -151,8 +149,9 @@ fn enter_hours(
         amount: of_sale(work.hours).decimal(10).normalize(),
     };
     let parts = file.work.iter().map(part).collect();
-    let (name, label) = (format!("sold-{key}-hours"), format!("{key}, sold {}: hours", step.on));
-    ledger.put_in(FigureUnit::Hours, &name, &label, parts);
+    let name = FigureName::Sold(key.to_owned(), SoldFigure::Hours);
+    let label = format!("{key}, sold {}: hours", step.on);
+    ledger.put_in(FigureUnit::Hours, name, &label, parts);
     Some(of_sale(all))
 }
 
@@ -178,11 +177,11 @@ pub(super) fn unsold(books: &Books, ledger: &mut Ledger) -> Vec<UnsoldPiece> {
         if count == 0 || !here {
             continue;
         }
-        let figure = format!("unsold-{}", books.keys[piece]);
+        let figure = FigureName::Unsold(books.keys[piece].clone());
         let label = format!("{}, in stock at the end of the year", books.title(piece));
-        let cost = ledger.put(&figure, &label, piece_at(books, piece, books.last_day));
+        let cost = ledger.put(figure.clone(), &label, piece_at(books, piece, books.last_day));
         rows.push(UnsoldPiece { piece, figure, bought: bought_on(books, piece), count, cost });
     }
-    rows.sort_by(|a, b| (a.bought, &a.figure).cmp(&(b.bought, &b.figure)));
+    rows.sort_by_key(|row| (row.bought, row.figure.to_string()));
     rows
 }

@@ -3,6 +3,7 @@
 use super::books::Books;
 use super::goods::PieceGoods;
 use super::ledger::Ledger;
+use super::names::Total;
 use super::stock_end::{piece_at, withdrawn};
 use crate::model::{Money, WithdrawalKind};
 use std::collections::HashMap;
@@ -22,8 +23,8 @@ pub struct Proof {
 
 /// Enters `cost-from-pieces` and compares it with `cost-from-stock`.
 pub(super) fn prove(books: &Books, goods: &[PieceGoods], ledger: &Ledger) -> Proof {
-    let from_pieces = ledger.amount("cost-from-pieces");
-    let from_stock = ledger.amount("cost-from-stock");
+    let from_pieces = ledger.total(Total::CostFromPieces);
+    let from_stock = ledger.total(Total::CostFromStock);
     let holds = from_pieces == from_stock;
     let look_at = (!holds).then(|| look_at(books, goods));
     Proof { from_pieces, from_stock, holds, look_at }

@@ -3,6 +3,7 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
+use super::names::Total;
 use crate::model::{Money, Piece, Place};
 use crate::reckon::fee::sale_fee;
 use crate::reckon::payments::{Account, Event, EventKind};
@@ -64,6 +65,11 @@ impl<'a> Selling<'a> {
         if books.cash() {
             let deposits = accounts.deposits.iter().filter(|event| books.in_year(event.on));
             deposits.for_each(|event| self.deposit(event));
+        } else {
+            for kept in accounts.kept.iter().filter(|kept| books.in_year(kept.on)) {
+                let mut entries = self.entries(None, kept.place, kept.on);
+                entries.add(Flow::Price, "deposit kept, the sale fell through", kept.amount);
+            }
         }
         self.parts();
     }
@@ -160,18 +166,18 @@ impl Entries<'_> {
 }
 
 /// The figures made of sales, and which flows each takes.
-const FIGURES: &[(&str, &str, &[Flow])] = &[
-    ("receipts", "Price and delivery charged", &[Flow::Price, Flow::DeliveryCharged]),
-    ("refunds", "Refunded to buyers", &[Flow::Refund]),
-    ("channel-fees", "Fees of channels, less what was returned", &[Flow::Fee]),
-    ("delivery", "Delivery paid, to buyers and back", &[Flow::DeliveryCost]),
+const FIGURES: &[(Total, &str, &[Flow])] = &[
+    (Total::Receipts, "Price and delivery charged", &[Flow::Price, Flow::DeliveryCharged]),
+    (Total::Refunds, "Refunded to buyers", &[Flow::Refund]),
+    (Total::ChannelFees, "Fees of channels, less what was returned", &[Flow::Fee]),
+    (Total::Delivery, "Delivery paid, to buyers and back", &[Flow::DeliveryCost]),
 ];
 
 /// Enters receipts, refunds, fees and delivery.
 pub(super) fn enter(sales: &[SaleEntry], ledger: &mut Ledger) {
     for (name, label, flows) in FIGURES {
         let taken = sales.iter().filter(|entry| flows.contains(&entry.flow));
-        ledger.put(name, label, taken.map(|entry| entry.part.clone()).collect());
+        ledger.put(*name, label, taken.map(|entry| entry.part.clone()).collect());
     }
 }
 

@@ -2,8 +2,9 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
+use super::names::{ChannelFigure, FigureName};
 use super::receipts::{Flow, SaleEntry, by_channel};
-use crate::model::{Money, Period, Reported};
+use crate::model::{Closed, Money, Period, Reported};
 use chrono::{Days, NaiveDate};
 
 /// A channel's report beside the books. Every amount is a figure `channel-KEY-…`.
@@ -44,7 +45,7 @@ pub(super) fn reconcile(
 ) -> Vec<Reconciliation> {
     let mut channels = by_channel(sales);
     let reports: Vec<&Reported> =
-        books.shop.years.get(&books.year).into_iter().flat_map(|book| &book.reported).collect();
+        books.book_of_whole_year().into_iter().flat_map(|book| &book.reported).collect();
     for report in &reports {
         channels.entry(Some(&report.channel.value)).or_default();
     }
@@ -85,16 +86,18 @@ impl Channel<'_> {
 
     fn reconcile(&self, ledger: &mut Ledger) -> Reconciliation {
         let key = self.key();
-        let name = |what: &str| format!("channel-{key}-{what}");
-        let mut put = |what: &str, parts| ledger.put(&name(what), &format!("{key}: {what}"), parts);
-        let price = put("price", self.parts(&[Flow::Price]));
-        let delivery = put("delivery", self.parts(&[Flow::DeliveryCharged]));
-        let tax = put("tax", self.parts(&[Flow::Tax]));
-        let fees = put("fees", self.parts(&[Flow::Fee]));
-        let refunds = put("refunds", self.parts(&[Flow::Refund]));
+        let name = |what: ChannelFigure| FigureName::Channel(key.clone(), what);
+        let mut put = |what: ChannelFigure, parts| {
+            ledger.put(name(what), &format!("{key}: {}", what.word()), parts)
+        };
+        let price = put(ChannelFigure::Price, self.parts(&[Flow::Price]));
+        let delivery = put(ChannelFigure::Delivery, self.parts(&[Flow::DeliveryCharged]));
+        let tax = put(ChannelFigure::Tax, self.parts(&[Flow::Tax]));
+        let fees = put(ChannelFigure::Fees, self.parts(&[Flow::Fee]));
+        let refunds = put(ChannelFigure::Refunds, self.parts(&[Flow::Refund]));
         // A gross report is lowered neither by refunds nor by tax given back.
         let expected_parts = self.parts(&[Flow::Price, Flow::DeliveryCharged, Flow::Tax]);
-        let expected = put("expected", expected_parts.clone());
+        let expected = put(ChannelFigure::Expected, expected_parts.clone());
         let mut row = Reconciliation {
             channel: self.channel.map(str::to_owned),
             key: key.clone(),
@@ -113,14 +116,17 @@ impl Channel<'_> {
             return row;
         }
         let mut parts = self.reported_parts();
-        let reported = put("reported", parts.clone());
+        let reported = put(ChannelFigure::Reported, parts.clone());
         row.reported = Some(reported);
         let (cause, explaining) = self.cause(reported - expected).unzip();
         row.cause = cause;
-        row.explained = put("explained", explaining.unwrap_or_default());
+        row.explained = put(ChannelFigure::Explained, explaining.unwrap_or_default());
         parts.extend(expected_parts.iter().map(|part| part.times(-Money::ONE)));
-        parts.push(Contribution::reckoned(format!("`{}`", name("explained")), -row.explained));
-        row.unexplained = Some(put("unexplained", parts));
+        parts.push(Contribution::reckoned(
+            format!("`{}`", name(ChannelFigure::Explained)),
+            -row.explained,
+        ));
+        row.unexplained = Some(put(ChannelFigure::Unexplained, parts));
         row
     }
 

@@ -2,6 +2,7 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
+use super::names::Total;
 use crate::model::{At, Entry, Finding, Place, What, WithdrawalKind};
 use crate::reckon::costs::CostEntryKind;
 use std::collections::BTreeMap;
@@ -63,7 +64,7 @@ pub(super) fn missing(books: &Books, ledger: &mut Ledger) -> Vec<MissingRecord> 
         (b.amount, a.on, &a.what).cmp(&(a.amount, b.on, &b.what))
     });
     let parts = missing.iter().map(|one| one.part.clone()).collect();
-    ledger.put("missing-records", "Entries that lack a record", parts);
+    ledger.put(Total::MissingRecords, "Entries that lack a record", parts);
     missing
 }
 

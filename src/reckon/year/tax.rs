@@ -6,6 +6,7 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
+use super::names::{FigureName, TaxFigure, Total};
 use crate::model::{Money, Place, Remitted, Sale};
 use crate::reckon::payments::{Account, EventKind};
 use chrono::NaiveDate;
@@ -75,6 +76,16 @@ impl<'a> SalesTaxes<'a> {
         SalesTaxes { entries, remitted }
     }
 
+    /// What is held of the entries that count.
+    pub fn held_by(&self, which: Which, counts: impl Fn(NaiveDate) -> bool) -> Vec<Contribution> {
+        let mut held = self.parts(which, false, &counts);
+        for amount in [|one: &Remitted| one.amount.value, |one: &Remitted| one.kept] {
+            let gone = self.passed_on(which, amount, &counts);
+            held.extend(gone.iter().map(|part| part.times(LESS)));
+        }
+        held
+    }
+
     fn parts(
         &self,
         which: Which,
@@ -137,8 +148,12 @@ fn of_sale<'a>(
 /// Enters `tax-at-start`, `tax-collected`, `tax-remitted`, `tax-kept`, `tax-held` and
 /// `tax-marketplace`, and `tax-unpaid`: what buyers still owe of it.
 pub(super) fn enter_totals(books: &Books, taxes: &SalesTaxes, ledger: &mut Ledger) {
-    enter_balance(books, taxes, ledger, None, "tax", "Sales tax");
-    ledger.put("tax-unpaid", "Sales tax buyers still owe at the end of the year", unpaid(books));
+    enter_balance(books, taxes, ledger, None, &FigureName::Tax, "Sales tax");
+    ledger.put(
+        Total::TaxUnpaid,
+        "Sales tax buyers still owe at the end of the year",
+        unpaid(books),
+    );
 }
 
 /// The places of `[tax]` by key, then what names none; places nothing happened in are left out.
@@ -153,7 +168,7 @@ pub(super) fn enter(books: &Books, taxes: &SalesTaxes, ledger: &mut Ledger) -> V
         let tax = place.and_then(|key| shop.taxes.get(key));
         let key = place.map_or_else(|| unnamed(books), str::to_owned);
         let label = tax.map_or("no place named".to_owned(), |tax| tax.label.clone());
-        let name = format!("tax-{key}");
+        let name = |what| FigureName::TaxOf(key.clone(), what);
         let said = format!("Sales tax, {label}");
         let [at_start, collected, remitted, kept, held, marketplace] =
             enter_balance(books, taxes, ledger, Some(place), &name, &said);
@@ -169,32 +184,38 @@ fn enter_balance(
     taxes: &SalesTaxes,
     ledger: &mut Ledger,
     which: Which,
-    name: &str,
+    name: &dyn Fn(TaxFigure) -> FigureName,
     said: &str,
 ) -> [Money; 6] {
-    let before = |on: NaiveDate| on <= books.day_before();
     let now = |on: NaiveDate| books.in_year(on);
-    let mut opening = taxes.parts(which, false, before);
-    for amount in [|one: &Remitted| one.amount.value, |one: &Remitted| one.kept] {
-        let gone = taxes.passed_on(which, amount, before);
-        opening.extend(gone.iter().map(|part| part.times(LESS)));
-    }
-    let mut put = |what: &str, label: &str, parts| {
-        ledger.put(&format!("{name}-{what}"), &format!("{said}: {label}"), parts)
+    let opening = taxes.held_by(which, |on| on <= books.day_before());
+    let mut put = |what: TaxFigure, label: &str, parts| {
+        ledger.put(name(what), &format!("{said}: {label}"), parts)
     };
-    let at_start = put("at-start", "held at the start of the year", opening);
-    let collected =
-        put("collected", "collected by the shop, less returned", taxes.parts(which, false, now));
+    let at_start = put(TaxFigure::AtStart, "held at the start of the year", opening);
+    let collected = put(
+        TaxFigure::Collected,
+        "collected by the shop, less returned",
+        taxes.parts(which, false, now),
+    );
     let remitted =
-        put("remitted", "passed on", taxes.passed_on(which, |one| one.amount.value, now));
-    let kept = put("kept", "kept for collecting it", taxes.passed_on(which, |one| one.kept, now));
-    let marketplace =
-        put("marketplace", "collected and passed on by channels", taxes.parts(which, true, now));
-    let names = ["at-start", "collected", "remitted", "kept"].map(|what| format!("{name}-{what}"));
-    let signs = [PLUS, PLUS, LESS, LESS];
-    let of: Vec<(&str, Decimal)> = names.iter().map(String::as_str).zip(signs).collect();
+        put(TaxFigure::Remitted, "passed on", taxes.passed_on(which, |one| one.amount.value, now));
+    let kept =
+        put(TaxFigure::Kept, "kept for collecting it", taxes.passed_on(which, |one| one.kept, now));
+    let marketplace = put(
+        TaxFigure::Marketplace,
+        "collected and passed on by channels",
+        taxes.parts(which, true, now),
+    );
+    let of = [
+        (TaxFigure::AtStart, PLUS),
+        (TaxFigure::Collected, PLUS),
+        (TaxFigure::Remitted, LESS),
+        (TaxFigure::Kept, LESS),
+    ];
+    let of = of.map(|(what, sign)| (name(what), sign));
     let label = format!("{said}: held at the end of the year");
-    let held = ledger.put_sum(&format!("{name}-held"), &label, &of);
+    let held = ledger.put_sum(name(TaxFigure::Held), &label, &of);
     [at_start, collected, remitted, kept, held, marketplace]
 }
 

@@ -3,6 +3,7 @@
 
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
+use super::names::Total;
 use crate::model::{Money, Workspace, round};
 use chrono::{Months, NaiveDate};
 use rust_decimal::Decimal;
@@ -56,7 +57,7 @@ fn area_on(space: &Workspace, day: NaiveDate) -> Decimal {
 
 /// Enters `workspace`: what it comes to, without `over`, the part above the profit.
 pub(super) fn enter(books: &Books, over: Money, ledger: &mut Ledger) -> Option<WorkspaceUse> {
-    let used = books.shop.years.get(&books.year).and_then(|book| book.workspace.as_ref());
+    let used = books.book_of_whole_year().and_then(|book| book.workspace.as_ref());
     let found = used.and_then(|space| Some((space, reckoned(books, space, over)?)));
     let parts = found.as_ref().map(|(space, used)| {
         let part = |what: String, amount| Contribution {
@@ -69,7 +70,7 @@ pub(super) fn enter(books: &Books, over: Money, ledger: &mut Ledger) -> Option<W
         let what = format!("{average} square feet on average, in use for {} months", used.months);
         vec![part(what, used.amount + over), part("over the profit before it".into(), -over)]
     });
-    ledger.put("workspace", "Workspace at home, simplified method", parts.unwrap_or_default());
+    ledger.put(Total::Workspace, "Workspace at home, simplified method", parts.unwrap_or_default());
     found.map(|(_, used)| used)
 }
 

@@ -2,10 +2,11 @@
 
 use super::common::{drawing, label_text, sheet, size_block, stock_number};
 use super::listing::price;
-use super::stock::{group_name, is_for_sale, listed_on};
+use super::offered::is_for_sale;
+use super::stock::{group_name, listed_on};
 use super::{Subject, draft, picture_name};
-use crate::describe::wood_in_index;
 use crate::describe::wording::{capital, date, number, sentence};
+use crate::describe::{Strength, Words, wood_in_index};
 use crate::model::Moment;
 use crate::typeset::photo::Fit;
 use crate::typeset::press::{Draft, PictureUse};
@@ -14,6 +15,9 @@ use crate::typeset::view::{
     Photo,
 };
 use std::collections::BTreeMap;
+
+/// Below this many pieces the contents are found as quickly as an index.
+const WORTH_AN_INDEX: usize = 12;
 
 /// The group of pieces of unknown kind stands last.
 const LAST: &str = "Other pieces";
@@ -49,7 +53,7 @@ pub fn catalogue(subjects: &[Subject]) -> Option<Draft> {
         contents: "Contents".to_owned(),
         groups,
         index: "Index".to_owned(),
-        index_parts: index(&listed),
+        index_parts: if listed.len() < WORTH_AN_INDEX { Vec::new() } else { index(&listed) },
         note: "Drawn at {scale}.".to_owned(),
     };
     let ident = format!("{} / catalogue", shop.name);
@@ -59,7 +63,7 @@ pub fn catalogue(subjects: &[Subject]) -> Option<Draft> {
 /// The pieces for sale by kind, in the order they are printed in.
 fn grouped<'a, 'b>(subjects: &'a [Subject<'b>]) -> Vec<(String, Vec<&'a Subject<'b>>)> {
     let mut groups: BTreeMap<(bool, String), Vec<&Subject>> = BTreeMap::new();
-    for subject in subjects.iter().filter(|s| is_for_sale(s) && !s.words.held()) {
+    for subject in subjects.iter().filter(|subject| is_for_sale(subject)) {
         let name = group_name(subject);
         groups.entry((name == LAST, name)).or_default().push(subject);
     }
@@ -114,10 +118,22 @@ fn rows(subject: &Subject) -> Vec<LabelRow> {
         ("Finish", one(&words.finish)),
         ("Not original", summed(&words.not_original)),
         ("Condition", summed(&words.condition)),
+        ("Caution", cautions(words)),
     ];
     let told = all.into_iter().filter(|(_, parts)| !parts.is_empty());
     told.map(|(label, parts)| LabelRow { label: label.to_owned(), text: label_text(&parts) })
         .collect()
+}
+
+/// The cautions in their short words; more of them stands on the listing sheet.
+fn cautions(words: &Words) -> Vec<String> {
+    let printed = words.cautions.iter().filter(|c| c.strength != Strength::ShopNote);
+    let mut said: Vec<String> =
+        printed.map(|caution| caution.short.as_ref().unwrap_or(&caution.text).clone()).collect();
+    if !said.is_empty() {
+        said.push("More on the listing sheet.".to_owned());
+    }
+    said
 }
 
 /// The two most telling entries, and how many more there are.

@@ -6,7 +6,8 @@ use crate::describe::{self, Language, Size, Strength, english, sources_line};
 use crate::model::{Length, LengthUnit, Paper, Piece, Shape, Shop, kind};
 use crate::typeset::press::PictureUse;
 use crate::typeset::view::{
-    Caution, Cautions, Drawing, DrawingShape, PageWords, Photo, Sheet, ShopHead, SizeBlock,
+    Caution, Cautions, ContactPart, Drawing, DrawingShape, PageWords, Photo, Sheet, ShopHead,
+    SizeBlock,
 };
 
 /// The house's accent where the shop sets none: walnut, 8.6 : 1 on white.
@@ -28,6 +29,7 @@ pub fn sheet_in(language: &Language, shop: &Shop, title: String) -> Sheet {
         shop: ShopHead {
             name: shop.name.clone(),
             contact_line: contact.join(" · "),
+            contact_parts: contact.iter().map(|text| contact_part(text)).collect(),
             contact,
             logo: shop.logo.as_ref().map(|logo| logo_name(&logo.value).to_owned()),
             font: shop.font.as_ref().map(|font| font.value.clone()),
@@ -35,6 +37,25 @@ pub fn sheet_in(language: &Language, shop: &Shop, title: String) -> Sheet {
         },
         words: PageWords { sheet: word("sheet"), page: word("page"), of: word("of") },
     }
+}
+
+/// What can be followed in a part of the contact line: an address of e-mail or web, or a telephone
+/// number of at least seven figures.
+fn contact_part(text: &str) -> ContactPart {
+    let plain = text.trim();
+    let one_word = !plain.contains(char::is_whitespace);
+    let figures: String = plain.chars().filter(|c| c.is_ascii_digit() || *c == '+').collect();
+    let telephone = plain.chars().all(|c| c.is_ascii_digit() || "+-–(). /".contains(c));
+    let address = match plain.split_once('@') {
+        Some((name, host)) if one_word && !name.is_empty() && host.contains('.') => {
+            Some(format!("mailto:{plain}"))
+        }
+        _ if one_word && plain.starts_with("www.") => Some(format!("https://{plain}")),
+        _ if one_word && plain.contains("://") => Some(plain.to_owned()),
+        _ if telephone && figures.len() >= 7 => Some(format!("tel:{figures}")),
+        _ => None,
+    };
+    ContactPart { text: text.to_owned(), address }
 }
 
 /// The name under which a layout finds the logo of a path.
@@ -65,12 +86,7 @@ pub fn numbered(piece: &Piece) -> String {
 }
 
 /// The cautions a buyer reads; after the last one, once, their sources and that such words are
-/// general information.
-pub fn cautions(words: &describe::Words) -> Cautions {
-    labelled(words, english(), |caution| &caution.text)
-}
-
-/// The same for a card, which has two sides: several cautions are said in their short words.
+/// general information. A card has two sides: several cautions are said in their short words.
 pub fn cautions_on_card(words: &describe::Words, language: &Language) -> Cautions {
     let printed = words.cautions.iter().filter(|c| c.strength != Strength::ShopNote);
     match printed.count() {

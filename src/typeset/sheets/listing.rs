@@ -1,13 +1,15 @@
 //! The listing sheet: one piece for a buyer.
 
-use super::common::{cautions, drawing, label_text, numbered, pictures, sheet, size_block};
+use super::common::{drawing, label_text, numbered, pictures, sheet, size_block};
 use super::{Subject, draft};
-use crate::describe::Words;
 use crate::describe::wording::{capital, date, money, number, run_on};
+use crate::describe::{Strength, Words, english, sources_line};
 use crate::model::{Moment, Piece};
 use crate::typeset::code::link_code;
 use crate::typeset::press::Draft;
-use crate::typeset::view::{Care, Condition, LabelRow, LinkCode, ListingView, Paragraphs, Price};
+use crate::typeset::view::{
+    Care, LinkCode, ListingCaution, ListingCautions, ListingRow, ListingView, Price,
+};
 
 /// Characters of care beside the drawing: six lines of two columns.
 const CARE_ROOM: usize = 150;
@@ -26,10 +28,7 @@ pub fn listing_sheet(subject: &Subject) -> Draft {
         opening: words.opening.clone(),
         photos,
         more_pictures: "More pictures".to_owned(),
-        rows: rows(subject),
-        condition: condition(&words.condition),
-        moving: moving(words),
-        story: story(words),
+        rows: rows(words),
         cautions: cautions(words),
         size: size_block(subject),
         drawing: drawing(subject),
@@ -49,23 +48,96 @@ pub fn price(subject: &Subject) -> Price {
         Some(asked) => {
             Price { text: money(asked.value, &subject.shop.currency), stated: true, note: set }
         }
-        None => Price { text: "Price on asking".to_owned(), stated: false, note: None },
+        None => Price { text: "Price on request".to_owned(), stated: false, note: None },
     }
 }
 
-fn rows(subject: &Subject) -> Vec<LabelRow> {
-    let words = subject.words;
+/// What stands beside the labels. Where room is short the story leaves sheet 1 first, then moving,
+/// the work and the age.
+fn rows(words: &Words) -> Vec<ListingRow> {
     let one = |text: &Option<String>| text.iter().cloned().collect::<Vec<_>>();
-    let all = [
-        ("Age", one(&words.age)),
-        ("Wood", one(&words.wood)),
-        ("Finish", one(&words.finish)),
-        ("The work", before_and_after(words)),
-        ("Not original", words.not_original.clone()),
+    let moving = if words.moving.is_empty() { None } else { Some(run_on(&words.moving)) };
+    let rows = [
+        plain("Age", one(&words.age), Some(4)),
+        plain("Wood", one(&words.wood), None),
+        plain("Finish", one(&words.finish), None),
+        plain("The work", before_and_after(words), Some(3)),
+        disclosed("Not original", "Not original, in full", &words.not_original),
+        disclosed("Condition", "Condition in full", &words.condition),
+        moving.and_then(|text| row("Moving", vec![text], Some(2), None)),
+        story(words),
     ];
-    let told = all.into_iter().filter(|(_, parts)| !parts.is_empty());
-    told.map(|(label, parts)| LabelRow { label: label.to_owned(), text: label_text(&parts) })
-        .collect()
+    rows.into_iter().flatten().collect()
+}
+
+fn row(
+    label: &str,
+    paragraphs: Vec<String>,
+    leaves: Option<u32>,
+    heading: Option<&str>,
+) -> Option<ListingRow> {
+    (!paragraphs.is_empty()).then(|| ListingRow {
+        label: label.to_owned(),
+        paragraphs,
+        leaves,
+        heading: heading.map(str::to_owned),
+        entries: Vec::new(),
+        summaries: Vec::new(),
+    })
+}
+
+fn plain(label: &str, parts: Vec<String>, leaves: Option<u32>) -> Option<ListingRow> {
+    let text = if parts.is_empty() { Vec::new() } else { vec![label_text(&parts)] };
+    row(label, text, leaves, None)
+}
+
+/// What must never go unsaid on sheet 1: in full, or how many entries there are and where.
+fn disclosed(label: &str, heading: &str, entries: &[String]) -> Option<ListingRow> {
+    let whole = plain(label, entries.to_vec(), None)?;
+    Some(ListingRow {
+        heading: Some(heading.to_owned()),
+        entries: entries.to_vec(),
+        summaries: summaries(entries),
+        ..whole
+    })
+}
+
+/// "Thirty entries, listed in full on sheet {sheet}. The three to know: …", and shorter.
+fn summaries(entries: &[String]) -> Vec<String> {
+    let count = u32::try_from(entries.len()).unwrap_or(u32::MAX);
+    let noun = if count == 1 { "entry" } else { "entries" };
+    let listed = format!("{} {noun}, listed in full on sheet {{sheet}}.", capital(&number(count)));
+    let bare = |entry: &String| entry.trim_end_matches('.').to_owned();
+    let three: Vec<String> = entries.iter().take(3).map(bare).collect();
+    let mut said = Vec::new();
+    if entries.len() > 3 {
+        said.push(format!("{listed} The three to know: {}.", three.join("; ")));
+    }
+    if entries.len() > 1 {
+        said.push(format!("{listed} The first to know: {}.", three[0]));
+    }
+    said.push(listed);
+    said
+}
+
+/// The cautions a buyer reads; after the last one, once, their sources and that such words are general
+/// information.
+fn cautions(words: &Words) -> ListingCautions {
+    let printed = words.cautions.iter().filter(|c| c.strength != Strength::ShopNote);
+    let sources = sources_line(printed.clone(), english());
+    let sources: Vec<String> = sources.into_iter().chain(words.cautions_tail.clone()).collect();
+    let entry = |c: &crate::describe::Caution| ListingCaution {
+        text: c.text.clone(),
+        short: c.short.clone(),
+    };
+    let entries: Vec<ListingCaution> = printed.map(entry).collect();
+    ListingCautions {
+        label: if entries.len() > 1 { "Cautions" } else { "Caution" }.to_owned(),
+        shortens: entries.iter().any(|entry| entry.short.is_some()),
+        entries,
+        sources: (!sources.is_empty()).then(|| sources.join(" ")),
+        elsewhere: "In full, with the sources, on sheet 2.".to_owned(),
+    }
 }
 
 /// How it was found, and what was done; what was changed and put on has rows of its own.
@@ -74,47 +146,14 @@ fn before_and_after(words: &Words) -> Vec<String> {
     told.before.iter().take(1).chain(&told.work).cloned().collect()
 }
 
-fn condition(entries: &[String]) -> Option<Condition> {
-    if entries.is_empty() {
-        return None;
-    }
-    let bare = |entry: &String| entry.trim_end_matches('.').to_owned();
-    let telling: Vec<String> = entries.iter().take(3).map(bare).collect();
-    let count = u32::try_from(entries.len()).unwrap_or(u32::MAX);
-    let summary = format!(
-        "{} entries, listed in full on sheet {{sheet}}. The three to know: {}.",
-        capital(&number(count)),
-        telling.join("; "),
-    );
-    Some(Condition {
-        label: "Condition".to_owned(),
-        entries: entries.to_vec(),
-        summary,
-        heading: "Condition in full".to_owned(),
-    })
-}
-
-/// What moving it takes, in one paragraph.
-fn moving(words: &Words) -> Option<Paragraphs> {
-    (!words.moving.is_empty()).then(|| Paragraphs {
-        label: "Moving".to_owned(),
-        heading: "Moving the piece".to_owned(),
-        paragraphs: vec![run_on(&words.moving)],
-    })
-}
-
-fn story(words: &Words) -> Option<Paragraphs> {
+fn story(words: &Words) -> Option<ListingRow> {
     let story = words.story.as_ref()?;
     let paragraphs: Vec<String> = story
         .split("\n\n")
         .map(|text| text.split_whitespace().collect::<Vec<_>>().join(" "))
         .filter(|text| !text.is_empty())
         .collect();
-    (!paragraphs.is_empty()).then(|| Paragraphs {
-        label: "Story".to_owned(),
-        heading: "The story of the piece".to_owned(),
-        paragraphs,
-    })
+    row("Story", paragraphs, Some(1), Some("The story of the piece"))
 }
 
 /// The first line of each kind of care, as long as they are short: the card has all of them.
@@ -150,11 +189,15 @@ mod tests {
     #[test]
     fn a_long_condition_is_summed_up_in_words() {
         let entries: Vec<String> = (1..=6).map(|i| format!("Mark {i}.")).collect();
-        let condition = condition(&entries).unwrap();
+        let row = disclosed("Condition", "Condition in full", &entries).unwrap();
         assert_eq!(
-            condition.summary,
-            "Six entries, listed in full on sheet {sheet}. The three to know: Mark 1; Mark 2; Mark 3."
+            row.summaries,
+            [
+                "Six entries, listed in full on sheet {sheet}. The three to know: Mark 1; Mark 2; Mark 3.",
+                "Six entries, listed in full on sheet {sheet}. The first to know: Mark 1.",
+                "Six entries, listed in full on sheet {sheet}.",
+            ]
         );
-        assert!(super::condition(&[]).is_none());
+        assert!(disclosed("Condition", "Condition in full", &[]).is_none());
     }
 }

@@ -1,13 +1,13 @@
 //! The stock sheet: everything for sale.
 
 use super::common::{drawing, sheet, stock_number};
+use super::offered::is_for_sale;
 use super::{Subject, draft};
 use crate::describe::kind_of;
 use crate::describe::wording::{capital, date, money, number};
-use crate::model::LengthUnit;
-use crate::reckon::state::State;
+use crate::model::{LengthUnit, Money, Shop};
 use crate::typeset::press::Draft;
-use crate::typeset::view::{StockColumns, StockGroup, StockRow, StockView};
+use crate::typeset::view::{StockColumns, StockGroup, StockRow, StockTotal, StockView};
 use chrono::{Datelike, NaiveDate};
 
 /// Below this many pieces heads by kind would only be in the way.
@@ -28,7 +28,8 @@ pub fn stock_sheet(subjects: &[Subject]) -> Option<Draft> {
         matter: "Stock sheet".to_owned(),
         opening: (count > 0).then(|| format!("{} {pieces}.", capital(&number(count)))),
         dated: newest.map(date),
-        columns: columns(),
+        columns: columns(shop),
+        total: total(&listed),
         groups: if listed.len() < FEW {
             one_group(&listed, newest)
         } else {
@@ -40,17 +41,12 @@ pub fn stock_sheet(subjects: &[Subject]) -> Option<Draft> {
     Some(draft("stock-sheet.typ", &view, Vec::new(), format!("{} / stock sheet", shop.name)))
 }
 
-/// Whether a piece is listed and not sold.
-pub fn is_for_sale(subject: &Subject) -> bool {
-    subject.tally.is_some_and(|tally| tally.state == State::Listed)
-}
-
 /// The day a piece was listed.
 pub fn listed_on(subject: &Subject) -> Option<NaiveDate> {
     subject.piece.listing.as_ref()?.on.map(|on| on.value)
 }
 
-fn columns() -> StockColumns {
+fn columns(shop: &Shop) -> StockColumns {
     let text = |words: &str| words.to_owned();
     StockColumns {
         drawing: text("At {scale}"),
@@ -58,8 +54,23 @@ fn columns() -> StockColumns {
         piece: text("Piece"),
         stands: text("Stands"),
         since: text("Since"),
-        price: text("Price"),
+        price: format!("Price, {}", shop.currency.symbol.trim()),
+        tick: text("Seen"),
     }
+}
+
+/// What is asked for all of them together; a piece on request is not in it, and the label says so.
+fn total(listed: &[&Subject]) -> Option<StockTotal> {
+    let asked = |s: &&&Subject| s.piece.listing.as_ref()?.price.map(|price| price.value);
+    let prices: Vec<Money> = listed.iter().filter_map(|s| asked(&s)).collect();
+    let first = listed.first().filter(|_| prices.len() > 1)?;
+    let count = number(u32::try_from(prices.len()).unwrap_or(u32::MAX));
+    let label = match prices.len() == listed.len() {
+        true => format!("All {count}"),
+        false => format!("The {count} with a price"),
+    };
+    let sum = prices.iter().fold(Money::ZERO, |sum, price| sum + *price);
+    Some(StockTotal { label, amount: bare_money(first, sum) })
 }
 
 fn one_group(listed: &[&Subject], newest: Option<NaiveDate>) -> Vec<StockGroup> {
@@ -95,12 +106,17 @@ fn row(subject: &Subject, newest: Option<NaiveDate>) -> StockRow {
         number: stock_number(piece),
         title: piece.title.value.clone(),
         size: size(subject),
-        stands: listing.and_then(|listing| listing.stands.clone()),
-        since: listed_on(subject).map(|on| short_date(on, newest)),
-        price: asked.map_or("on asking".to_owned(), |at| bare_money(subject, at.value)),
+        stands: listing.and_then(|listing| listing.stands.clone()).unwrap_or_else(dash),
+        since: listed_on(subject).map_or_else(dash, |on| short_date(on, newest)),
+        price: asked.map_or("on request".to_owned(), |at| bare_money(subject, at.value)),
         count: piece.count,
         drawing: drawing(subject),
     }
+}
+
+/// Stands for what is not written.
+fn dash() -> String {
+    "–".to_owned()
 }
 
 fn bare_money(subject: &Subject, amount: crate::model::Money) -> String {

@@ -2,14 +2,14 @@
 
 use super::common::{drawing, label_text, numbered, sheet, size_block, stock_number};
 use super::listing::price;
-use super::stock::is_for_sale;
+use super::offered::is_for_sale;
 use super::{Subject, draft};
 use crate::describe::wording::{capital, date, number};
 use crate::describe::{self, Strength};
 use crate::model::Currency;
 use crate::typeset::press::Draft;
 use crate::typeset::view::{
-    BoxLabel, BoxLabelView, LabelRow, Price, Tag, TagCautions, TagRow, TagsView,
+    BoxLabel, BoxLabelView, BoxRow, Price, Tag, TagCautions, TagRow, TagsView,
 };
 
 /// The draft of a piece's own tags, to fold: one for each member of a set.
@@ -25,7 +25,7 @@ pub fn hang_tag(subject: &Subject) -> Draft {
 /// nothing when there is none.
 pub fn hang_tags(subjects: &[Subject]) -> Option<Draft> {
     let shop = subjects.first()?.shop;
-    let listed = subjects.iter().filter(|s| is_for_sale(s) && !s.words.held());
+    let listed = subjects.iter().filter(|subject| is_for_sale(subject));
     let tags: Vec<Tag> = listed.flat_map(|s| vec![tag(s); s.piece.count as usize]).collect();
     let view = TagsView { sheet: sheet(shop, format!("Hang tags, {}", shop.name)), tags };
     let ident = format!("{} / hang tags", shop.name);
@@ -53,7 +53,7 @@ fn tag(subject: &Subject) -> Tag {
         drawing: drawing(subject),
         size: size_block(subject).map_or(Vec::new(), |size| vec![size.first, size.second]),
         price: round_price(price(subject), &subject.shop.currency),
-        back: "What to know".to_owned(),
+        back: format!("{}: what to know", stock_number(subject.piece)),
         rows: tag_rows(words),
         cautions: cautions(words),
     }
@@ -72,23 +72,31 @@ fn tag_rows(words: &describe::Words) -> Vec<TagRow> {
     let rows = [
         ("Not original", &words.not_original, summed(&words.not_original)),
         ("Condition", &words.condition, summed(&words.condition)),
-        ("Care", &care, None),
+        ("Care", &care, Vec::new()),
     ];
     rows.into_iter()
         .filter(|(_, entries, _)| !entries.is_empty())
-        .map(|(label, entries, short)| TagRow {
+        .map(|(label, entries, shorter)| TagRow {
             label: label.to_owned(),
             text: label_text(entries),
-            short,
+            shorter,
         })
         .collect()
 }
 
-/// What is not original and what is wrong is never left out, only said elsewhere in full.
-fn summed(entries: &[String]) -> Option<String> {
-    let count = u32::try_from(entries.len()).unwrap_or(u32::MAX);
-    let entries = if count == 1 { "entry" } else { "entries" };
-    Some(format!("{} {entries}, on the listing sheet.", capital(&number(count))))
+/// What is not original and what is wrong is never left out: the gravest entry first and the others
+/// counted, then all of them counted.
+fn summed(entries: &[String]) -> Vec<String> {
+    let counted = |count: usize| capital(&number(u32::try_from(count).unwrap_or(u32::MAX)));
+    let noun = if entries.len() == 1 { "entry" } else { "entries" };
+    let all = format!("{} {noun}, on the listing sheet.", counted(entries.len()));
+    match entries {
+        [gravest, rest @ ..] if !rest.is_empty() => {
+            let gravest = label_text(std::slice::from_ref(gravest));
+            vec![format!("{gravest} {} more on the listing sheet.", counted(rest.len())), all]
+        }
+        _ => vec![all],
+    }
 }
 
 fn cautions(words: &describe::Words) -> Option<TagCautions> {
@@ -113,16 +121,22 @@ fn cautions(words: &describe::Words) -> Option<TagCautions> {
 
 fn label(subject: &Subject, of: Option<String>) -> BoxLabel {
     let words = subject.words;
-    let size = size_block(subject).map(|size| format!("{} · {}", size.first, size.second));
+    let (size, small) = size_block(subject).map(|size| (size.first, size.second)).unzip();
     let hard = words.care.fully_hard_on.map(date);
-    let all = [("Size", size), ("Weight", words.weight.clone()), ("Fully hard on", hard)];
+    let all = [
+        ("Size", size, small),
+        ("Weight", words.weight.clone(), None),
+        ("Fully hard on", hard, None),
+    ];
     BoxLabel {
         heading: subject.piece.title.value.clone(),
         number: stock_number(subject.piece),
         of,
         rows: all
             .into_iter()
-            .filter_map(|(label, text)| Some(LabelRow { label: label.to_owned(), text: text? }))
+            .filter_map(|(label, text, small)| {
+                Some(BoxRow { label: label.to_owned(), text: text?, small })
+            })
             .collect(),
         from: "From".to_owned(),
         to: "To".to_owned(),

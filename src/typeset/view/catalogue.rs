@@ -24,6 +24,7 @@ pub struct CatalogueView {
     pub groups: Vec<CatalogueGroup>,
     /// "Index".
     pub index: String,
+    /// Empty in a small catalogue, where the contents are enough.
     pub index_parts: Vec<IndexPart>,
     /// "Drawings at {scale}.": the layout puts the scale of the cover's drawings for `{scale}`.
     pub note: String,
@@ -56,7 +57,7 @@ pub struct CatalogueEntry {
     pub photo: Option<Photo>,
     /// Stands in the place of a picture that is not there.
     pub drawing: Option<Drawing>,
-    /// Wood, finish, condition, in this order, each only if there is something to say.
+    /// Wood, finish, not original, condition, caution in short words, in this order, each only if there is something to say.
     pub rows: Vec<LabelRow>,
     pub link: Option<CatalogueLink>,
 }

@@ -25,6 +25,8 @@ pub struct ShopHead {
     pub contact: Vec<String>,
     /// Name and contact in one line with `·` between, as they stand at the foot of a sheet.
     pub contact_line: String,
+    /// The same line part by part, each with the address it leads to.
+    pub contact_parts: Vec<ContactPart>,
     /// Name of the virtual file of the logo, `logo.svg` or `logo.png`, in place of the name at the
     /// head of sheets; its text alternative is the name.
     pub logo: Option<String>,
@@ -32,6 +34,15 @@ pub struct ShopHead {
     pub font: Option<String>,
     /// The accent colour, `#RRGGBB`, its contrast already checked.
     pub accent: String,
+}
+
+/// A part of the contact line.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct ContactPart {
+    pub text: String,
+    /// `mailto:…`, `tel:…` or `https://…`, where it is an address or a telephone number.
+    pub address: Option<String>,
 }
 
 /// The words around page numbers, which only the layout knows.
@@ -53,18 +64,6 @@ pub struct LabelRow {
     pub label: String,
     /// Whole sentences.
     pub text: String,
-}
-
-/// A text in paragraphs, under a label on sheet 1 or under a heading on sheet 2.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "kebab-case")]
-pub struct Paragraphs {
-    /// "Story", beside a short text.
-    pub label: String,
-    /// "The story of the piece", above a long one.
-    pub heading: String,
-    /// None of them empty.
-    pub paragraphs: Vec<String>,
 }
 
 /// A picture, already upright and scaled.

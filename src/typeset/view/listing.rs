@@ -1,6 +1,6 @@
 //! What the listing sheet gets.
 
-use super::common::{Cautions, Drawing, LabelRow, Paragraphs, Photo, Sheet};
+use super::common::{Drawing, Photo, Sheet};
 use super::link::LinkCode;
 use serde::Serialize;
 
@@ -23,14 +23,10 @@ pub struct ListingView {
     pub photos: Vec<Photo>,
     /// "More pictures": above what does not go on sheet 1.
     pub more_pictures: String,
-    /// Wood, finish, done, not original, in this order, each only if there is something to say.
-    pub rows: Vec<LabelRow>,
-    pub condition: Option<Condition>,
-    /// What moving it takes; on sheet 2 where sheet 1 has no room for it.
-    pub moving: Option<Paragraphs>,
-    /// The owner's story; up to 60 words it stands on sheet 1.
-    pub story: Option<Paragraphs>,
-    pub cautions: Cautions,
+    /// Age, wood, finish, the work, not original, condition, moving, story, in this order, each only
+    /// if there is something to say.
+    pub rows: Vec<ListingRow>,
+    pub cautions: ListingCautions,
     pub size: Option<SizeBlock>,
     /// Nothing when no height, or neither width nor depth, is known.
     pub drawing: Option<Drawing>,
@@ -45,27 +41,56 @@ pub struct ListingView {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Price {
-    /// "$485.00", or "Price on asking".
+    /// "$485.00", or "Price on request".
     pub text: String,
-    /// False for "Price on asking".
+    /// False for "Price on request".
     pub stated: bool,
     /// "for the set of four", under the price of a set.
     pub note: Option<String>,
 }
 
-/// What is wrong with the piece, in full and in short.
+/// A label and what stands beside it, and what becomes of it where sheet 1 has no room.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
-pub struct Condition {
+pub struct ListingRow {
     /// "Condition".
     pub label: String,
-    /// One sentence each, the most telling first; never empty.
+    /// Whole sentences; never empty.
+    pub paragraphs: Vec<String>,
+    /// In which turn it leaves sheet 1 where room is short: 1 is the first. Nothing stays.
+    pub leaves: Option<u32>,
+    /// "Condition in full", "The story of the piece": the head over it on a further sheet.
+    pub heading: Option<String>,
+    /// What is said one by one on a further sheet, the gravest first.
     pub entries: Vec<String>,
-    /// "Twenty-five marks, listed in full on sheet {sheet}. The three to know: …": stands on
-    /// sheet 1 when the entries do not fit; the layout puts the number of the sheet for `{sheet}`.
-    pub summary: String,
-    /// "Condition in full".
-    pub heading: String,
+    /// What sheet 1 then says of the entries, the longest first: how many there are, on which sheet
+    /// (the layout puts its number for `{sheet}`), and the gravest of them.
+    pub summaries: Vec<String>,
+}
+
+/// The cautions of a piece, which never leave sheet 1.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct ListingCautions {
+    /// "Caution", or "Cautions" when there are several.
+    pub label: String,
+    /// Empty when nothing applies: the label is then left out.
+    pub entries: Vec<ListingCaution>,
+    /// Whether one of them has short words, for where they find no room on sheet 1.
+    pub shortens: bool,
+    /// "Sources: …; …." of all of them, and that such words are general information.
+    pub sources: Option<String>,
+    /// "In full, with the sources, on sheet 2.", under short words.
+    pub elsewhere: String,
+}
+
+/// One caution.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct ListingCaution {
+    pub text: String,
+    /// The same in few words.
+    pub short: Option<String>,
 }
 
 /// The overall size in words.

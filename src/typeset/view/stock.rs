@@ -20,6 +20,8 @@ pub struct StockView {
     pub columns: StockColumns,
     /// Groups by kind, none of them empty.
     pub groups: Vec<StockGroup>,
+    /// What all pieces with a price ask together; nothing for less than two of them.
+    pub total: Option<StockTotal>,
     /// "Drawings at {scale}, so that sizes can be compared by eye.": under the table.
     pub note: String,
     /// "No pieces for sale.", in place of an empty table.
@@ -36,7 +38,20 @@ pub struct StockColumns {
     pub piece: String,
     pub stands: String,
     pub since: String,
+    /// "Price, $".
     pub price: String,
+    /// "Seen": a box to tick when the stock is counted.
+    pub tick: String,
+}
+
+/// The foot of the table.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct StockTotal {
+    /// "All three", or "The three with a price".
+    pub label: String,
+    /// "735.00".
+    pub amount: String,
 }
 
 /// Pieces of one kind.
@@ -57,11 +72,11 @@ pub struct StockRow {
     pub title: String,
     /// "36¼ × 18 × 29½ in", with "each" after it for a set.
     pub size: Option<String>,
-    /// Where it stands.
-    pub stands: Option<String>,
-    /// "14 Mar", with the year where it is not this year's.
-    pub since: Option<String>,
-    /// "485.00" without a currency sign, or "on asking".
+    /// Where it stands; a dash where it is not written.
+    pub stands: String,
+    /// "14 Mar", with the year where it is not this year's; a dash where it is not written.
+    pub since: String,
+    /// "485.00" without a currency sign, or "on request".
     pub price: String,
     /// How many pieces alike are drawn side by side: the count of a set, else 1.
     pub count: u32,

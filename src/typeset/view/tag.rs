@@ -1,6 +1,6 @@
 //! What hang tags and box labels get.
 
-use super::common::{Drawing, LabelRow, Sheet};
+use super::common::{Drawing, Sheet};
 use super::listing::Price;
 use serde::Serialize;
 
@@ -29,9 +29,9 @@ pub struct Tag {
     pub drawing: Option<Drawing>,
     /// The size in the shop's unit, then in the other: "36¼ × 18 × 29½ in".
     pub size: Vec<String>,
-    /// "$485", without the cents where there are none, or "Price on asking".
+    /// "$485", without the cents where there are none, or "Price on request".
     pub price: Price,
-    /// "What to know": the head of the back.
+    /// "25–001: what to know": the head of the back.
     pub back: String,
     /// Not original, condition, care, in this order, each only if there is something to say.
     pub rows: Vec<TagRow>,
@@ -58,8 +58,10 @@ pub struct TagCautions {
 pub struct TagRow {
     pub label: String,
     pub text: String,
-    /// "Four entries, on the listing sheet."; nothing for a row that may be left out.
-    pub short: Option<String>,
+    /// The gravest entry and how many more there are, then only how many: "A part is missing. Three
+    /// more on the listing sheet.", "Four entries, on the listing sheet."; nothing for a row that may
+    /// be left out.
+    pub shorter: Vec<String>,
 }
 
 /// Box labels, two to a sheet: the same label twice, for two sides of a box.
@@ -81,10 +83,22 @@ pub struct BoxLabel {
     pub number: String,
     /// "1 of 4", for a set.
     pub of: Option<String>,
-    /// Size, weight, fully hard on, each only if it is known.
-    pub rows: Vec<LabelRow>,
+    /// Size, weight, fully hard on, each only if it is known: what the mover needs, in large type.
+    pub rows: Vec<BoxRow>,
     /// "From".
     pub from: String,
     /// "To": lines to write on stand under it.
     pub to: String,
+}
+
+/// A label and what stands under it in large type, and smaller.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct BoxRow {
+    /// "Size".
+    pub label: String,
+    /// "36¼ × 18 × 29½ in".
+    pub text: String,
+    /// The size in the other unit.
+    pub small: Option<String>,
 }

@@ -119,13 +119,14 @@ fn tax(shop: &Shop, sale: &Sale, asked: &mut Asked) {
 fn no_tax(shop: &Shop, sale: &Sale, asked: &mut Asked) {
     let channel = sale.channel.as_ref().and_then(|key| shop.channels.get(&key.value));
     let collects = channel.is_some_and(|channel: &Channel| channel.collects_tax);
-    let untaxed = sale.tax_place.is_none() && sale.tax_collected.is_zero();
+    let stated = sale.tax_place.is_some() || sale.exempt.is_some();
+    let untaxed = !stated && sale.tax_collected.is_zero();
     if shop.taxes.is_empty() || collects || !untaxed || sale.price.value.is_zero() {
         return;
     }
     let message = "sold by the shop itself without sales tax";
     let finding = Finding::warning("sale-without-tax", sale.place, message).label("no tax?");
-    let hint = "add `tax-place`, or `tax-collected`";
+    let hint = "add `tax-place`, `tax-collected` or `exempt`";
     asked.ask(entry(sale), "tax-collected", finding.hint(hint));
 }
 

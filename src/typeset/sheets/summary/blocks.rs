@@ -5,7 +5,7 @@ use super::ledger::digits;
 use super::{Books, bare, per_cent, row};
 use crate::describe::wording::{capital, sentence};
 use crate::model::{Basis, Closed, Money, and_list, round};
-use crate::reckon::year::{Payee, TaxPlace};
+use crate::reckon::year::{Filing, Payee, TaxFigure, TaxPlace, Total};
 use crate::typeset::view::{Block, Row, RowKind};
 
 pub(super) fn blocks(books: &Books) -> Vec<Block> {
@@ -13,6 +13,7 @@ pub(super) fn blocks(books: &Books) -> Vec<Block> {
         owing(books),
         workspace(books),
         sales_tax(books),
+        filings(books),
         vehicle(books),
         apart(books),
         helpers(books),
@@ -43,30 +44,78 @@ fn workspace(books: &Books) -> Option<Block> {
 
 fn sales_tax(books: &Books) -> Option<Block> {
     let year = books.year;
-    let of_shop =
-        [year.tax_at_start, year.tax_collected, year.tax_remitted, year.tax_kept, year.tax_held];
+    let of_shop = [
+        year.tax(TaxFigure::AtStart),
+        year.tax(TaxFigure::Collected),
+        year.tax(TaxFigure::Remitted),
+        year.tax(TaxFigure::Kept),
+        year.tax(TaxFigure::Held),
+    ];
     let mut rows = Vec::new();
     if of_shop.iter().any(|amount| !amount.is_zero()) {
-        rows.push(
-            books.item(format!("Held for the state on {}", books.begin()), year.tax_at_start),
-        );
-        rows.push(books.item("Collected by the shop", year.tax_collected));
-        rows.push(books.item("less passed on in the year", -year.tax_remitted));
-        if !year.tax_kept.is_zero() {
-            rows.push(books.item("less kept for collecting it, which is income", -year.tax_kept));
+        rows.push(books.item(
+            format!("Held for the state on {}", books.begin()),
+            year.tax(TaxFigure::AtStart),
+        ));
+        rows.push(books.item("Collected by the shop", year.tax(TaxFigure::Collected)));
+        rows.push(books.item("less passed on in the year", -year.tax(TaxFigure::Remitted)));
+        if !year.tax(TaxFigure::Kept).is_zero() {
+            rows.push(
+                books.item(
+                    "less kept for collecting it, which is income",
+                    -year.tax(TaxFigure::Kept),
+                ),
+            );
         }
-        rows.push(books.total(format!("Held for the state on {}", books.end()), year.tax_held));
+        rows.push(
+            books
+                .total(format!("Held for the state on {}", books.end()), year.tax(TaxFigure::Held)),
+        );
     }
-    if !year.tax_unpaid.is_zero() {
-        rows.push(books.item("Sales tax buyers still owe", year.tax_unpaid));
+    if !year.total(Total::TaxUnpaid).is_zero() {
+        rows.push(books.item("Sales tax buyers still owe", year.total(Total::TaxUnpaid)));
     }
-    if !year.tax_marketplace.is_zero() {
-        rows.push(books.item("Passed on by channels themselves", year.tax_marketplace));
+    if !year.tax(TaxFigure::Marketplace).is_zero() {
+        rows.push(books.item("Passed on by channels themselves", year.tax(TaxFigure::Marketplace)));
     }
     let mut notes =
         vec!["Tax collected for the state is neither a receipt nor an expense.".to_owned()];
     notes.extend(year.tax_places.iter().map(|place| of_place(books, place)));
     (!rows.is_empty()).then(|| block("Sales tax", rows, notes))
+}
+
+/// What is filed for each period, and what of it was not taxed and why.
+fn filings(books: &Books) -> Option<Block> {
+    let all = &books.year.filings;
+    let rows = all.iter().map(|one| {
+        let taxable = books.amount(one.taxable);
+        let label = format!("{}, {}: tax on {taxable}", one.label, one.name);
+        books.item(&label, one.tax)
+    });
+    let notes = all.iter().map(|one| of_filing(books, one)).collect();
+    (!all.is_empty()).then(|| block("Sales tax by filing period", rows.collect(), notes))
+}
+
+/// "2025-q1: 300.00 sold, 50.00 of it exempt (resale); owed on the day of the sale. 0.00 is still
+/// due."
+fn of_filing(books: &Books, one: &Filing) -> String {
+    let mut said = vec![format!("{} sold", books.amount(one.gross))];
+    let mut add = |amount: Money, words: String| {
+        if !amount.is_zero() {
+            said.push(format!("{} {words}", books.amount(amount)));
+        }
+    };
+    add(one.by_channels, "of it through channels that collect the tax".to_owned());
+    for (reason, amount) in &one.exempt {
+        add(*amount, format!("of it exempt ({})", reason.word()));
+    }
+    add(one.delivery, "of it delivery that is not taxed".to_owned());
+    add(one.remitted, "passed on for it".to_owned());
+    add(one.kept, "kept for collecting it".to_owned());
+    let rule = if one.when_paid { "as buyers pay" } else { "on the day of the sale" };
+    let due = books.amount(one.due);
+    let said = and_list(&said);
+    sentence(&format!("{}: {said}; owed {rule}; {due} is still due", one.name))
 }
 
 /// "Alder County at 8.25 per cent: 12.40 collected, 10.00 passed on, 2.40 held at the end."
@@ -104,9 +153,11 @@ fn owing(books: &Books) -> Option<Block> {
         add(&format!("Deposits held on {end}"), owing.deposits.1);
         add(&format!("less deposits held on {begin}"), -owing.deposits.0);
         add("less given up of what was owed", -owing.given_up);
+        add("Deposits kept after a sale fell through", owing.kept);
         rows.push(books.total("Receipts", owing.received));
     } else {
-        rows.push(books.total("Receipts", owing.sales + owing.parts));
+        add("Deposits kept after a sale fell through", owing.kept);
+        rows.push(books.total("Receipts", owing.sales + owing.parts + owing.kept));
         rows.push(books.item(format!("Owed by buyers on {end}"), owing.owed.1));
         rows.push(books.item(format!("Deposits held on {end}"), owing.deposits.1));
     }
@@ -139,7 +190,7 @@ fn apart(books: &Books) -> Option<Block> {
     let apart = &books.year.apart;
     let mut rows: Vec<Row> =
         apart.iter().map(|one| books.item(one.what.as_str(), one.amount)).collect();
-    rows.push(books.total("On no line, for the preparer", books.year.ledger.amount("apart")));
+    rows.push(books.total("On no line, for the preparer", books.year.total(Total::Apart)));
     let mut notes: Vec<String> =
         apart.iter().map(|one| sentence(&format!("On no line because {}", one.why))).collect();
     notes.dedup();

@@ -4,6 +4,7 @@ use super::Books;
 use super::glance::parts;
 use super::ledger::spent;
 use crate::model::{Money, grouped, round, split};
+use crate::reckon::year::{TaxFigure, Total};
 use crate::typeset::view::{Dollar, DollarStep, StepKind};
 use rust_decimal::Decimal;
 use std::cmp::Reverse;
@@ -44,7 +45,7 @@ pub(super) fn dollar(books: &Books) -> Dollar {
 
 /// Receipts less refunds, and sales tax kept: what the net profit is left of.
 fn received(books: &Books) -> Money {
-    books.year.net_receipts + books.year.tax_kept
+    books.year.total(Total::NetReceipts) + books.year.tax(TaxFigure::Kept)
 }
 
 /// What went out: cost of goods sold, the largest expenses, and all others together.
@@ -55,7 +56,8 @@ fn gone(books: &Books) -> Vec<(String, Money)> {
     // One more than have a step of their own is shown as itself, not as "all other".
     let own = if expenses.len() == OWN_STEPS + 1 { OWN_STEPS + 1 } else { OWN_STEPS };
     let others: Vec<(String, Money)> = expenses.drain(own.min(expenses.len())..).collect();
-    let mut gone = vec![("cost of goods sold".to_owned(), books.year.cost_of_goods_sold)];
+    let mut gone =
+        vec![("cost of goods sold".to_owned(), books.year.total(Total::CostOfGoodsSold))];
     gone.append(&mut expenses);
     if !others.is_empty() {
         let rest = others.iter().map(|(_, amount)| *amount).sum();

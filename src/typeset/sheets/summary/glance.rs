@@ -4,6 +4,7 @@ use super::{Books, dollar, goods, row};
 use crate::describe::wording::capital;
 use crate::model::{Money, counted, grouped, round};
 use crate::reckon::year;
+use crate::reckon::year::{TaxFigure, Total};
 use crate::typeset::view::{Glance, Month, Months, Row, RowKind, Verdict};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -25,33 +26,39 @@ pub(super) fn glance(books: &Books) -> Glance {
 
 fn ledger(books: &Books) -> Vec<Row> {
     let year = books.year;
-    let net = if year.net_profit.is_sign_negative() { "Net loss" } else { "Net profit" };
-    let gross = year.net_receipts - year.cost_of_goods_sold;
+    let net =
+        if year.total(Total::NetProfit).is_sign_negative() { "Net loss" } else { "Net profit" };
+    let gross = year.total(Total::NetReceipts) - year.total(Total::CostOfGoodsSold);
     let mut rows = vec![
-        row("Receipts less refunds", books.money(year.net_receipts), RowKind::Item),
-        books.item("less cost of goods sold", -year.cost_of_goods_sold),
+        row("Receipts less refunds", books.money(year.total(Total::NetReceipts)), RowKind::Item),
+        books.item("less cost of goods sold", -year.total(Total::CostOfGoodsSold)),
         row("Gross profit", books.amount(gross), RowKind::Subtotal),
     ];
-    if !year.tax_kept.is_zero() {
-        rows.push(books.item("Sales tax kept for collecting it", year.tax_kept));
+    if !year.tax(TaxFigure::Kept).is_zero() {
+        rows.push(books.item("Sales tax kept for collecting it", year.tax(TaxFigure::Kept)));
     }
-    rows.push(books.item("less expenses", -year.total_expenses));
-    rows.push(row(net, books.money(year.net_profit), RowKind::Total));
+    rows.push(books.item("less expenses", -year.total(Total::TotalExpenses)));
+    rows.push(row(net, books.money(year.total(Total::NetProfit)), RowKind::Total));
     rows
 }
 
 /// From the stock; rows of nothing are left out between opening and closing stock.
 fn stock_side(books: &Books) -> Vec<Row> {
     let year = books.year;
-    let other = year.paid_labour + year.materials + year.other_costs;
+    let other = year.total(Total::PaidLabour)
+        + year.total(Total::Materials)
+        + year.total(Total::OtherCosts);
     let between = [
-        ("Purchases", year.purchases),
-        ("less kept or given away", -year.withdrawn),
+        ("Purchases", year.total(Total::Purchases)),
+        ("less kept or given away", -year.total(Total::Withdrawn)),
         (&books.spelled("Paid labour, materials and other costs"), other),
     ];
-    let mut rows = vec![books.item(format!("Stock on {}", books.begin()), year.opening_stock)];
+    let mut rows =
+        vec![books.item(format!("Stock on {}", books.begin()), year.total(Total::OpeningStock))];
     rows.extend(between.iter().filter(|(_, a)| !a.is_zero()).map(|(l, a)| books.item(*l, *a)));
-    rows.push(books.item(format!("less stock on {}", books.end()), -year.closing_stock));
+    rows.push(
+        books.item(format!("less stock on {}", books.end()), -year.total(Total::ClosingStock)),
+    );
     rows.push(books.total("Cost of goods sold, from the stock", year.proof.from_stock));
     rows
 }

@@ -1,7 +1,8 @@
 //! Cost of goods sold with both sides of the proof in full.
 
 use super::{Books, glance};
-use crate::model::{Money, StockCost, Supplies, counted, round};
+use crate::model::{Money, StockCost, Supplies, counted};
+use crate::reckon::year::Total;
 use crate::typeset::view::{Goods, Row};
 
 /// Nothing where there was neither stock nor a purchase nor a sale.
@@ -36,13 +37,13 @@ pub(super) fn pieces_sold(books: &Books) -> usize {
 pub(super) fn stock_amounts(books: &Books) -> [(String, Money); 7] {
     let year = books.year;
     [
-        (format!("Stock on {}", books.begin()), year.opening_stock),
-        ("Purchases".to_owned(), year.purchases),
-        ("less kept or given away".to_owned(), -year.withdrawn),
-        (books.spelled("Paid labour"), year.paid_labour),
-        ("Materials".to_owned(), year.materials),
-        ("Other costs".to_owned(), year.other_costs),
-        (format!("less stock on {}", books.end()), -year.closing_stock),
+        (format!("Stock on {}", books.begin()), year.total(Total::OpeningStock)),
+        ("Purchases".to_owned(), year.total(Total::Purchases)),
+        ("less kept or given away".to_owned(), -year.total(Total::Withdrawn)),
+        (books.spelled("Paid labour"), year.total(Total::PaidLabour)),
+        ("Materials".to_owned(), year.total(Total::Materials)),
+        ("Other costs".to_owned(), year.total(Total::OtherCosts)),
+        (format!("less stock on {}", books.end()), -year.total(Total::ClosingStock)),
     ]
 }
 
@@ -50,15 +51,15 @@ pub(super) fn stock_amounts(books: &Books) -> [(String, Money); 7] {
 pub(super) fn piece_amounts(books: &Books) -> Vec<(String, Money)> {
     let pieces = counted(pieces_sold(books), "piece", "pieces");
     let amounts = [
-        (format!("Cost of {pieces} sold"), "pieces-sold"),
-        ("Cost of parts sold by themselves".to_owned(), "parts-cost"),
-        ("less cost of pieces that came back".to_owned(), "pieces-returned"),
-        ("Scrapped or given away, and stock missing at a count".to_owned(), "written-off"),
-        ("Late costs on pieces that had left".to_owned(), "late-costs"),
+        (format!("Cost of {pieces} sold"), Total::PiecesSold),
+        ("Cost of parts sold by themselves".to_owned(), Total::PartsCost),
+        ("less cost of pieces that came back".to_owned(), Total::PiecesReturned),
+        ("Scrapped or given away, and stock missing at a count".to_owned(), Total::WrittenOff),
+        ("Late costs on pieces that had left".to_owned(), Total::LateCosts),
     ]
-    .map(|(label, figure)| (label, figure, books.year.ledger.amount(figure)));
+    .map(|(label, figure)| (label, figure, books.year.total(figure)));
     let shown =
-        amounts.into_iter().filter(|(_, name, sum)| *name != "parts-cost" || !sum.is_zero());
+        amounts.into_iter().filter(|(_, name, sum)| *name != Total::PartsCost || !sum.is_zero());
     shown.map(|(label, _, amount)| (label, amount)).collect()
 }
 
@@ -76,13 +77,6 @@ fn notes(books: &Books) -> Vec<String> {
         begin = books.begin()
     )];
     notes.push(shop_stock(books).to_owned());
-    if !foots(books, &stock_amounts(books)) || !foots(books, &piece_amounts(books)) {
-        notes.push(
-            "Each figure is rounded by itself, so that a sum may differ by a cent from the rounded \
-             figures above it."
-                .to_owned(),
-        );
-    }
     notes
 }
 
@@ -99,12 +93,4 @@ fn shop_stock(books: &Books) -> &'static str {
             "Shop stock counts when it is used, the oldest first."
         }
     }
-}
-
-/// Whether rounded amounts add up to their rounded sum.
-fn foots(books: &Books, amounts: &[(String, Money)]) -> bool {
-    let places = books.shop.currency.decimals;
-    let rounded: Money = amounts.iter().map(|(_, amount)| round(*amount, places)).sum();
-    let exact: Money = amounts.iter().map(|(_, amount)| *amount).sum();
-    rounded == round(exact, places)
 }

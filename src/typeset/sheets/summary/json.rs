@@ -2,13 +2,13 @@
 
 use super::bank::outcome;
 use super::places::Places;
-use crate::model::{Closed, LineUnit, Money, Shop, Sources, plain};
+use crate::model::{Closed, Exempt, LineUnit, Money, Shop, Sources, plain};
 use crate::reckon::year::{
-    BankMatch, BankRow, FormLine, MissingRecord, Payee, Reconciliation, RecordFault,
-    SelfEmployment, TaxPlace, Year,
+    BankMatch, BankRow, Filing, FormLine, MissingRecord, Payee, Reconciliation, RecordFault,
+    SelfEmployment, TaxFigure, TaxPlace, Total, Year,
 };
 use rust_decimal::Decimal;
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
 /// The year's figures. Amounts are strings with the currency's decimals, `whole` is a string of
 /// whole units, miles carry the digits they have, what is absent is `null`.
@@ -17,14 +17,17 @@ pub fn year_json(shop: &Shop, year: &Year, sources: &Sources) -> Value {
     let list = |values: Vec<Value>| Value::Array(values);
     json!({
         "year": year.year,
+        "from": year.period.first.to_string(),
+        "to": year.period.last.to_string(),
+        "up_to": year.up_to.map(|on| on.to_string()),
         "form": year.form,
         "currency": shop.currency.code,
         // A year is reckoned whole or not at all.
         "complete": true,
         "lines": list(year.lines.iter().map(|line| json.line(line)).collect()),
-        "opening_stock": json.amount(year.opening_stock),
-        "closing_stock": json.amount(year.closing_stock),
-        "cost_of_goods_sold": json.amount(year.cost_of_goods_sold),
+        "opening_stock": json.amount(year.total(Total::OpeningStock)),
+        "closing_stock": json.amount(year.total(Total::ClosingStock)),
+        "cost_of_goods_sold": json.amount(year.total(Total::CostOfGoodsSold)),
         "proof": {
             "from_pieces": json.amount(year.proof.from_pieces),
             "from_stock": json.amount(year.proof.from_stock),
@@ -32,7 +35,7 @@ pub fn year_json(shop: &Shop, year: &Year, sources: &Sources) -> Value {
         },
         "self_employment": year.self_employment.as_ref().map(|found| json.tax(found)),
         "trips": { shop.home().distance.word(): digits(year.trips.distance), "amount": json.amount(year.trips.amount) },
-        "tax_collected": json.amount(year.tax_collected),
+        "tax_collected": json.amount(year.tax(TaxFigure::Collected)),
         "sales_tax": json.sales_tax(year),
         "payees": list(year.payees.iter().filter_map(|payee| json.payee(payee)).collect()),
         "channels": list(year.channels.iter().map(|channel| json.channel(channel)).collect()),
@@ -139,15 +142,41 @@ impl Json<'_> {
             })
         };
         json!({
-            "at_start": self.amount(year.tax_at_start),
-            "collected": self.amount(year.tax_collected),
-            "remitted": self.amount(year.tax_remitted),
-            "kept": self.amount(year.tax_kept),
-            "held": self.amount(year.tax_held),
+            "at_start": self.amount(year.tax(TaxFigure::AtStart)),
+            "collected": self.amount(year.tax(TaxFigure::Collected)),
+            "remitted": self.amount(year.tax(TaxFigure::Remitted)),
+            "kept": self.amount(year.tax(TaxFigure::Kept)),
+            "held": self.amount(year.tax(TaxFigure::Held)),
             "holds": year.tax_holds,
-            "unpaid": self.amount(year.tax_unpaid),
-            "by_channels": self.amount(year.tax_marketplace),
+            "unpaid": self.amount(year.total(Total::TaxUnpaid)),
+            "by_channels": self.amount(year.tax(TaxFigure::Marketplace)),
             "places": year.tax_places.iter().map(place).collect::<Vec<Value>>(),
+            "filings": year.filings.iter().map(|one| self.filing(one)).collect::<Vec<Value>>(),
+        })
+    }
+
+    fn filing(&self, one: &Filing) -> Value {
+        let reason = |(reason, amount): &(Exempt, Money)| {
+            (reason.word().to_owned(), json!(self.amount(*amount)))
+        };
+        json!({
+            "key": one.key,
+            "period": one.name,
+            "from": one.period.first.to_string(),
+            "to": one.period.last.to_string(),
+            "rate": digits(one.rate),
+            "owed": if one.when_paid { "when-paid" } else { "when-sold" },
+            "gross": self.amount(one.gross),
+            "by_channels": self.amount(one.by_channels),
+            "exempt": one.exempt.iter().map(reason).collect::<Map<String, Value>>(),
+            "delivery_not_taxed": self.amount(one.delivery),
+            "taxable": self.amount(one.taxable),
+            "tax": self.amount(one.tax),
+            "remitted": self.amount(one.remitted),
+            "kept": self.amount(one.kept),
+            "due": self.amount(one.due),
+            "at_start": self.amount(one.at_start),
+            "held": self.amount(one.held),
         })
     }
 

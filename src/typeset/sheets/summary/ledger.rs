@@ -2,8 +2,8 @@
 
 use super::{Books, bare, in_words};
 use crate::describe::wording::{NO_BREAK, capital};
-use crate::model::{Closed, Feed, Money, Rate, grouped};
-use crate::reckon::year::Figure;
+use crate::model::{Closed, Feed, Money, Rate, grouped, round};
+use crate::reckon::year::{Figure, FigureName, Total};
 use crate::typeset::view::{ExpenseRow, Expenses, TripRow, Trips};
 use chrono::{Datelike, NaiveDate};
 use rust_decimal::Decimal;
@@ -20,13 +20,13 @@ pub(super) struct Spent {
 }
 
 /// Entries other than expenses that a line may take: their figure, and how they are called.
-const FEEDS: &[(Feed, &str, &str)] = &[
-    (Feed::Trips, "trips", "business miles"),
-    (Feed::Trips, "parking", "parking and tolls of trips"),
-    (Feed::ChannelFees, "channel-fees", "channel fees"),
-    (Feed::Delivery, "delivery", "delivery paid"),
-    (Feed::SuppliesBought, "supplies-bought", "shop stock bought"),
-    (Feed::Workspace, "workspace", "workspace at home"),
+const FEEDS: &[(Feed, Total, &str)] = &[
+    (Feed::Trips, Total::Trips, "business miles"),
+    (Feed::Trips, Total::Parking, "parking and tolls of trips"),
+    (Feed::ChannelFees, Total::ChannelFees, "channel fees"),
+    (Feed::Delivery, Total::Delivery, "delivery paid"),
+    (Feed::SuppliesBought, Total::SuppliesBought, "shop stock bought"),
+    (Feed::Workspace, Total::Workspace, "workspace at home"),
 ];
 
 /// Everything that stands on an expense line, in the order of the form; together it is the total
@@ -34,27 +34,30 @@ const FEEDS: &[(Feed, &str, &str)] = &[
 pub(super) fn spent(books: &Books) -> Vec<Spent> {
     let mut all = Vec::new();
     for line in books.form.into_iter().flat_map(|form| form.expense_lines()) {
-        let mut add = |figure: &str, words: String, share: Decimal| {
-            let found = books.year.ledger.get(figure).filter(|found| !found.parts.is_empty());
-            all.extend(found.map(|found| of(found, words, &line.number, share)));
+        let mut add = |figure: FigureName, words: String, share: Decimal| {
+            let found = books.year.ledger.get(&figure).filter(|found| !found.parts.is_empty());
+            all.extend(found.map(|found| of(books, found, words, &line.number, share)));
         };
         for category in &line.categories {
             let portion = line.portions.get(category).and_then(|name| books.rate(name));
             let share = portion.map_or(Decimal::ONE, |rate| rate.value);
-            add(&format!("expense-{category}"), in_words(category), share);
+            add(FigureName::Expense(category.clone()), in_words(category), share);
         }
         for (feed, figure, words) in FEEDS {
             if line.feeds.contains(feed) {
-                add(figure, (*words).to_owned(), Decimal::ONE);
+                add((*figure).into(), (*words).to_owned(), Decimal::ONE);
             }
         }
     }
     all
 }
 
-fn of(figure: &Figure, words: String, line: &str, share: Decimal) -> Spent {
+fn of(books: &Books, figure: &Figure, words: String, line: &str, share: Decimal) -> Spent {
     let (entries, paid) = (figure.parts.len(), figure.amount);
-    Spent { words, line: line.to_owned(), entries, paid, amount: paid * share }
+    // As on the line: the share of each entry in whole cents.
+    let places = books.shop.currency.decimals;
+    let amount = figure.parts.iter().map(|part| round(part.amount * share, places)).sum();
+    Spent { words, line: line.to_owned(), entries, paid, amount }
 }
 
 pub(super) fn expenses(books: &Books) -> Option<Expenses> {
@@ -71,7 +74,7 @@ pub(super) fn expenses(books: &Books) -> Option<Expenses> {
     });
     (!spent.is_empty()).then(|| Expenses {
         rows: rows.collect(),
-        total: books.total("All expenses", books.year.total_expenses),
+        total: books.total("All expenses", books.year.total(Total::TotalExpenses)),
         notes: in_part.collect(),
     })
 }
@@ -115,19 +118,19 @@ fn spans<'a>(books: &Books<'a>) -> Vec<Span<'a>> {
 }
 
 fn trip_row(books: &Books, span: &Span, word: &str, what: &str) -> Option<TripRow> {
-    let sum = |figure: String| -> Decimal {
+    let sum = |figure: FigureName| -> Decimal {
         let parts = books.year.ledger.get(&figure).map_or(&[][..], |figure| &figure.parts);
         let in_span = |on: &NaiveDate| (span.from..=span.to).contains(on);
         let own = parts.iter().filter(|part| part.on.as_ref().is_some_and(in_span));
         own.map(|part| part.amount).sum()
     };
-    let miles = sum(format!("trip-miles-{word}"));
+    let miles = sum(FigureName::TripMilesOf(word.to_owned()));
     (!miles.is_zero()).then(|| TripRow {
         on: format!("{} – {}", day(span.from), day(span.to)),
         what: what.to_owned(),
         miles: bare(miles),
         rate: digits(span.rate.value),
-        amount: books.amount(sum(format!("trips-{word}"))),
+        amount: books.amount(sum(FigureName::TripsOf(word.to_owned()))),
     })
 }
 

@@ -2,7 +2,7 @@
 
 use super::{Books, DASH, goods, hours};
 use crate::model::{Hours, Money, Piece, and_list, counted, grouped};
-use crate::reckon::year::{SoldPiece, UnsoldPiece};
+use crate::reckon::year::{SoldPiece, Total, UnsoldPiece};
 use crate::typeset::sheets::common::stock_number;
 use crate::typeset::view::{PiecesSold, PiecesUnsold, SoldRow, SoldSums, UnsoldRow};
 use chrono::NaiveDate;
@@ -182,11 +182,11 @@ fn unsold_row(books: &Books, one: &UnsoldPiece, so_far: Money) -> UnsoldRow {
 }
 
 fn closing(books: &Books) -> String {
-    let closing = books.amount(books.year.closing_stock);
-    if books.year.shop_stock.is_zero() {
+    let closing = books.amount(books.year.total(Total::ClosingStock));
+    if books.year.total(Total::ShopStock).is_zero() {
         return format!("Stock on {} is {closing}, at cost.", books.end());
     }
-    let shop_stock = books.amount(books.year.shop_stock);
+    let shop_stock = books.amount(books.year.total(Total::ShopStock));
     let end = books.end();
     format!("With shop stock on hand of {shop_stock}, stock on {end} is {closing}, at cost.")
 }

@@ -4,7 +4,7 @@ use super::ledger::digits;
 use super::{Books, DASH, bare};
 use crate::describe::wording::{NO_BREAK, capital, date};
 use crate::model::{Rate, Seen, and_list, counted, record_rules};
-use crate::reckon::year::{MissingRecord, RecordFault};
+use crate::reckon::year::{MissingRecord, RecordFault, Total};
 use crate::typeset::view::{RecordRow, Records, Rule};
 use chrono::Datelike;
 
@@ -21,7 +21,7 @@ pub(super) fn records(books: &Books) -> Option<Records> {
         1 => "One entry".to_owned(),
         n => format!("All {}", counted(n, "entry", "entries")),
     };
-    let sum = books.year.ledger.amount("missing-records");
+    let sum = books.year.total(Total::MissingRecords);
     (!missing.is_empty()).then(|| Records {
         rows: rows(books, missing),
         total: books.total(all, sum),

@@ -3,7 +3,7 @@
 use super::json::{digits, lacking};
 use super::ledger::spent;
 use super::{Books, goods, pieces};
-use crate::model::{LineUnit, Money, Trip, TripPurpose, plain};
+use crate::model::{Exempt, LineUnit, Money, Trip, TripPurpose, plain};
 use crate::reckon::trips::TripCost;
 use crate::reckon::year::{Contribution, FigureUnit};
 use chrono::NaiveDate;
@@ -116,6 +116,36 @@ pub fn reconciliation(books: &Books) -> Rows {
     rows.collect()
 }
 
+pub fn filings(books: &Books) -> Rows {
+    let rows = books.year.filings.iter().map(|one| {
+        let exempt = |reason: Exempt| {
+            let found = one.exempt.iter().find(|(own, _)| *own == reason);
+            books.plain(found.map_or(Money::ZERO, |(_, amount)| *amount))
+        };
+        vec![
+            one.key.clone(),
+            one.name.clone(),
+            one.period.first.to_string(),
+            one.period.last.to_string(),
+            digits(one.rate),
+            books.plain(one.gross),
+            books.plain(one.by_channels),
+            exempt(Exempt::Resale),
+            exempt(Exempt::OutOfState),
+            exempt(Exempt::Other),
+            books.plain(one.delivery),
+            books.plain(one.taxable),
+            books.plain(one.tax),
+            books.plain(one.remitted),
+            books.plain(one.kept),
+            books.plain(one.due),
+            books.plain(one.at_start),
+            books.plain(one.held),
+        ]
+    });
+    rows.collect()
+}
+
 pub fn sold(books: &Books) -> Rows {
     let rows = pieces::sales(books).into_iter().map(|one| {
         vec![
@@ -178,7 +208,7 @@ pub fn ledger(books: &Books) -> Rows {
         rows.extend(figure.parts.iter().map(|part| {
             let amount = exact(figure.unit, part.amount);
             let (on, what) = (iso(part.on), part.what.to_string());
-            vec![figure.name.clone(), on, what, books.place(part), amount]
+            vec![figure.name.to_string(), on, what, books.place(part), amount]
         }));
     }
     rows

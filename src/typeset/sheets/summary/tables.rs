@@ -22,6 +22,9 @@ struct Table {
     rows: fn(&Books) -> Rows,
 }
 
+/// Only of a shop with a place that says how often it files.
+const SALES_TAX: &str = "sales-tax.csv";
+
 const TABLES: &[Table] = &[
     Table {
         name: "form-lines.csv",
@@ -70,6 +73,31 @@ const TABLES: &[Table] = &[
         rows: bank::table,
     },
     Table {
+        name: SALES_TAX,
+        what: "Sales tax by place and filing period",
+        heads: &[
+            "place",
+            "period",
+            "from",
+            "to",
+            "rate",
+            "gross",
+            "by_channels",
+            "exempt_resale",
+            "exempt_out_of_state",
+            "exempt_other",
+            "delivery_not_taxed",
+            "taxable",
+            "tax",
+            "remitted",
+            "kept",
+            "due",
+            "at_start",
+            "held",
+        ],
+        rows: rows::filings,
+    },
+    Table {
         name: "pieces-sold.csv",
         what: "Pieces sold",
         heads: &[
@@ -110,9 +138,12 @@ const TABLES: &[Table] = &[
 /// The tables of a year.
 pub fn year_tables(shop: &Shop, year: &Year, sources: &Sources) -> YearTables {
     let books = Books::new(shop, year, sources);
+    let told = |table: &&Table| table.name != SALES_TAX || !year.filings.is_empty();
     let json = format!("{:#}\n", year_json(shop, year, sources));
-    let tables =
-        TABLES.iter().map(|table| (table.name, csv_file(table.heads, (table.rows)(&books))));
+    let tables = TABLES
+        .iter()
+        .filter(told)
+        .map(|table| (table.name, csv_file(table.heads, (table.rows)(&books))));
     YearTables { files: std::iter::once(("year.json", json)).chain(tables).collect() }
 }
 
