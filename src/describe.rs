@@ -21,6 +21,7 @@ mod naming;
 mod opening;
 mod own_finishes;
 mod passage;
+mod phrases;
 mod put_on;
 mod schedule;
 mod size;
@@ -76,6 +77,7 @@ fn words(shop: &Shop, finishes: &Finishes, piece: &Piece) -> (Words, Vec<Finding
     let cautions = cautions::decide(&subject, shop, english());
     let care = care::care(&subject, english());
     let count = offered(shop, piece);
+    let kept = banned::not_left_out(piece);
     let words = Words {
         count,
         opening: opening::opening(&subject, count),
@@ -90,14 +92,14 @@ fn words(shop: &Shop, finishes: &Finishes, piece: &Piece) -> (Words, Vec<Finding
         moving: fit::fit(piece).into_iter().chain(weight_estimate::estimate(&subject)).collect(),
         before_after: before_after::before_after(piece),
         age: Some(age::age(piece.made.value)),
-        lacks: lacks::lacks(piece, &cautions, &care, &banned::not_left_out(piece)),
+        lacks: lacks::lacks(piece, &cautions, &care, &kept),
         cautions_tail: cautions::tail(&cautions, english()),
         notes_tail: cautions::notes_tail(&cautions),
         recipe: schedule::recipe(&subject),
         care,
         cautions,
     };
-    let mut findings = banned::refused(piece);
+    let mut findings = banned::refused(piece, kept);
     findings.extend(checks::checks(&subject, &words.cautions));
     (words, findings)
 }

@@ -147,6 +147,8 @@ fn every_way_not_to_be_offered_has_its_reason_and_its_papers_are_none() {
             amount: dec("50").into(),
             sale_on: None,
             back: None,
+            kept: None,
+            how: None,
             receipt: None,
             place: Place::NOWHERE,
         }],

@@ -1,8 +1,9 @@
 //! Words that are never printed, and where the owner wrote them.
 
 use super::age;
+use super::phrases::Phrases;
 use super::table::embedded;
-use super::wording::says;
+use super::wording::flat;
 use crate::model::{Finding, Piece, Place};
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -31,10 +32,17 @@ pub fn banned_rows() -> &'static [Banned] {
     &TABLE.banned
 }
 
-/// The first banned word in a text, and its row.
+/// Every word of the table with its row, in order.
+fn all_words() -> impl Iterator<Item = (&'static str, &'static Banned)> {
+    TABLE.banned.iter().flat_map(|row| row.words.iter().map(move |word| (word.as_str(), row)))
+}
+
+static WORDS: LazyLock<Phrases> = LazyLock::new(|| Phrases::new(all_words().map(|(word, _)| word)));
+
+/// The banned word a text says that stands first in the table, and its row.
 pub fn banned_in(text: &str) -> Option<(&'static str, &'static Banned)> {
-    let found = |row: &'static Banned| Some((row.words.iter().find(|word| says(text, word))?, row));
-    TABLE.banned.iter().find_map(found).map(|(word, row)| (word.trim_end_matches('%'), row))
+    let first = WORDS.said(&flat(text)).min()?;
+    all_words().nth(first).map(|(word, row)| (word.trim_end_matches('%'), row))
 }
 
 /// Whether the owner's text may be printed: no banned word and no word of age not earned.
@@ -42,12 +50,12 @@ pub(crate) fn may_print(piece: &Piece, text: &str) -> bool {
     banned_in(text).is_none() && age::unearned(piece, text).next().is_none()
 }
 
-/// Every place where the owner's words cannot be printed.
-pub(crate) fn refused(piece: &Piece) -> Vec<Finding> {
+/// Every place where the owner's words cannot be printed: `kept` is what no paper can leave out.
+pub(crate) fn refused(piece: &Piece, kept: Vec<Finding>) -> Vec<Finding> {
     let listing = piece.listing.iter().flat_map(|listing| [&listing.opening, &listing.story]);
     let own = listing.flatten().map(|text| (text.value.as_str(), text.place));
     let mut findings = of_texts(piece, &own.collect::<Vec<_>>());
-    findings.extend(not_left_out(piece));
+    findings.extend(kept);
     findings
 }
 

@@ -2,12 +2,13 @@
 //! that do not hold, grits that leave scratches, and holds.
 
 use super::finishes::{Finish, conflicts, finish_words};
+use super::phrases::Phrases;
 use super::schedule::on_same_part;
 use super::subject::Subject;
 use super::table::embedded;
 use super::when::{When, first_reasons};
 use super::woods::{wood, wood_words};
-use super::wording::says;
+use super::wording::{flat, says};
 use super::{Caution, Strength, naming};
 use crate::model::{Coat, Finding, Hint, Piece, Wood, WoodForm, kinds, nearest};
 use serde::Deserialize;
@@ -146,14 +147,18 @@ fn title_and_wood(piece: &Piece) -> Vec<Finding> {
     findings
 }
 
+static WOOD_WORDS: LazyLock<Vec<&str>> = LazyLock::new(|| wood_words().collect());
+static WOODS: LazyLock<Phrases> = LazyLock::new(|| Phrases::new(WOOD_WORDS.iter().copied()));
+
 /// The longest wood in the title that none of the piece's woods is or may be.
 fn named_not_there(piece: &Piece) -> Option<&'static str> {
     if piece.wood.is_empty() || piece.wood.iter().any(|entry| entry.species.is_none()) {
         return None;
     }
-    let lined = |name: &str| says(&piece.title.value, &format!("{name} lined"));
-    let in_title = |name: &&str| says(&piece.title.value, name) && !lined(name);
-    let named = wood_words().filter(in_title).max_by_key(|name| name.len())?;
+    let lined = |name: &&str| !says(&piece.title.value, &format!("{name} lined"));
+    let title = flat(&piece.title.value);
+    let in_title = WOODS.said(&title).map(|at| WOOD_WORDS[at]);
+    let named = in_title.filter(lined).max_by_key(|name| name.len())?;
     let rows = wood(named)?.rows;
     let mut species = piece.wood.iter().flat_map(|entry| &entry.species);
     let there = species.any(|s| {

@@ -18,7 +18,7 @@ pub fn kind_name(piece: &Piece) -> Option<String> {
     kind_of(piece).map(|kind| kind.plural.clone()).or_else(stated)
 }
 
-/// The kind a phrase names last, and of those the longest: "desk chair" is a chair. What comes
+/// The kind a phrase names last, and of those the longest: "chair desk" is a desk. What comes
 /// after "with" is not the piece.
 fn kind_in(phrase: &str) -> Option<&'static Kind> {
     let text = flat(phrase);

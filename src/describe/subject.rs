@@ -7,6 +7,7 @@ use super::own_finishes::Finishes;
 use super::woods::{Species, wood};
 use super::wording::flat;
 use crate::model::{Kind, Piece};
+use std::cell::OnceCell;
 
 /// What the conditions look at, gathered once for a piece.
 pub(crate) struct Subject<'a> {
@@ -20,6 +21,9 @@ pub(crate) struct Subject<'a> {
     pub woods: Vec<&'static Species>,
     /// Tasks and their notes, flattened.
     pub tasks: String,
+    /// Made when first asked for: few rows of the tables need them.
+    mentions: OnceCell<String>,
+    told: OnceCell<String>,
 }
 
 impl<'a> Subject<'a> {
@@ -30,14 +34,19 @@ impl<'a> Subject<'a> {
             .map(|index| finishes[index].unwrap_or(unknown_finish()));
         let species = piece.wood.iter().filter_map(|entry| entry.species.as_ref());
         let woods = species.filter_map(|s| wood(&s.value)).flat_map(|meant| meant.rows).collect();
-        let told =
+        let work =
             piece.work.iter().map(|w| format!("{} {}", w.task, w.note.as_deref().unwrap_or("")));
-        let tasks = flat(&told.collect::<Vec<_>>().join(" . "));
-        Subject { piece, kind: kind_of(piece), finishes, care, woods, tasks }
+        let tasks = flat(&work.collect::<Vec<_>>().join(" . "));
+        let (mentions, told) = (OnceCell::new(), OnceCell::new());
+        Subject { piece, kind: kind_of(piece), finishes, care, woods, tasks, mentions, told }
     }
 
     /// Everything bought, drawn, put on or done, flattened.
-    pub(crate) fn mentions(&self) -> String {
+    pub(crate) fn mentions(&self) -> &str {
+        self.mentions.get_or_init(|| self.gather_mentions())
+    }
+
+    fn gather_mentions(&self) -> String {
         let piece = self.piece;
         let costs = piece.cost.iter().map(|cost| cost.what.as_str());
         let used = piece.used.iter().map(|used| used.stock.value.as_str());
@@ -48,7 +57,11 @@ impl<'a> Subject<'a> {
 
     /// What the piece is called and what is written of it, its parts and the work, flattened. What was
     /// bought and put on is left out: ivory is a colour of paint too.
-    pub(crate) fn told(&self) -> String {
+    pub(crate) fn told(&self) -> &str {
+        self.told.get_or_init(|| self.gather_told())
+    }
+
+    fn gather_told(&self) -> String {
         let piece = self.piece;
         let changes = piece.change.iter();
         let changed =

@@ -110,10 +110,17 @@ impl When {
     /// Why the row holds for a piece, one phrase per condition; nothing when it does not.
     pub(crate) fn reasons(&self, subject: &Subject) -> Option<Vec<String>> {
         let mut reasons = Vec::new();
-        let verdicts = [self.of_kind(subject), self.of_age(subject), self.of_sizes(subject)];
-        let rest = [self.of_coats(subject), self.of_work(subject), self.of_woods(subject)];
-        let facts = self.of_facts(subject);
-        for verdict in verdicts.into_iter().chain(rest).chain([facts]).flatten() {
+        let groups = [
+            When::of_kind,
+            When::of_age,
+            When::of_sizes,
+            When::of_coats,
+            When::of_work,
+            When::of_woods,
+            When::of_facts,
+        ];
+        // One group after the other: most rows fail at the first, and need no other looked at.
+        for verdict in groups.into_iter().flat_map(|of| of(self, subject)) {
             match verdict {
                 Fails => return None,
                 Holds(reason) => reasons.push(reason),
@@ -221,10 +228,8 @@ impl When {
 
     fn of_work(&self, subject: &Subject) -> Vec<Verdict> {
         let tells = |word: &str| affirms(&subject.tasks, flat(word).trim_end());
-        let everything = if self.mentions.is_empty() { String::new() } else { subject.mentions() };
-        let named = |word: &str| everything.contains(flat(word).trim_end());
-        let told = if self.words.is_empty() { String::new() } else { subject.told() };
-        let written = |word: &str| told.contains(flat(word).trim_end());
+        let named = |word: &str| subject.mentions().contains(flat(word).trim_end());
+        let written = |word: &str| subject.told().contains(flat(word).trim_end());
         vec![
             Verdict::any(&self.task, tells, |word| format!("the work tells of “{word}”")),
             Verdict::any(&self.mentions, named, |word| format!("{word} is named")),
