@@ -80,8 +80,16 @@ impl From<Status> for ExitCode {
     }
 }
 
+/// The licences of everything the program is made with.
+const NOTICES: &str = include_str!("../NOTICES.txt");
+
 /// Runs what was typed. The first argument is the program's own name.
 pub fn run(typed: impl IntoIterator<Item = OsString>, screen: &mut Screen) -> Status {
+    let typed: Vec<OsString> = typed.into_iter().collect();
+    if typed.len() == 2 && typed[1] == "--licenses" {
+        screen.data(NOTICES);
+        return finish(Status::Done, screen);
+    }
     let arguments = match Arguments::try_parse_from(typed) {
         Ok(arguments) => arguments,
         Err(e) => return show_usage(&e, screen),
@@ -123,6 +131,11 @@ fn carry_out(arguments: &Arguments, screen: &mut Screen) -> Result<Status, Failu
         screen.data(&format!("{:#}\n", schema::schema(args.file_kind)));
         return Ok(Status::Done);
     }
+    if let Verb::Check(args) = &arguments.verb
+        && let Some(code) = &args.explain
+    {
+        return Ok(explain::code(code, screen));
+    }
     if let Verb::Make(args) = &arguments.verb
         && let Some(layout) = &args.explain_layout
     {
@@ -137,7 +150,7 @@ fn carry_out(arguments: &Arguments, screen: &mut Screen) -> Result<Status, Failu
     };
     let opened = Opened::open(&folder, need(&arguments.verb))?;
     match &arguments.verb {
-        Verb::Check(args) => return Ok(check::check(args, &opened, screen)),
+        Verb::Check(args) => return check::check(args, &opened, screen),
         Verb::Start(args) => return start::start(args, &opened, screen),
         _ => {}
     }
@@ -198,7 +211,7 @@ fn shop_folder(arguments: &Arguments) -> Result<Option<PathBuf>, Failure> {
 fn show_looks(opened: &Opened, screen: &mut Screen) {
     let of_shop = |file| opened.sources.get(file).is_some_and(|source| source.path == "shop.toml");
     for finding in opened.findings.iter().filter(|finding| !finding.is_error()) {
-        if of_shop(finding.place.file) {
+        if of_shop(finding.place.file) || finding.code == "layout-unused" {
             screen.complain(&findings::show(finding, &opened.sources, screen.color()));
         }
     }

@@ -88,7 +88,7 @@ fn words(shop: &Shop, finishes: &Finishes, piece: &Piece) -> (Words, Vec<Finding
         not_original: condition::not_original(piece),
         condition: condition::condition(piece),
         size: size::size(piece),
-        weight: piece.weight.map(size::weight),
+        weight: piece.weight.map(|weight| size::weight(weight, shop.units)),
         moving: fit::fit(piece).into_iter().chain(weight_estimate::estimate(&subject)).collect(),
         before_after: before_after::before_after(piece),
         age: Some(age::age(piece.made.value)),

@@ -4,6 +4,7 @@
 
 mod books;
 mod closed;
+mod code;
 mod country;
 mod currency;
 mod entries;
@@ -36,12 +37,13 @@ pub use books::{
 };
 pub use closed::Closed;
 pub(crate) use closed::closed;
+pub use code::Code;
 pub use country::{Country, Distance, NamedAfter, Spelling, countries, country};
 pub use currency::{Currency, currencies, currency};
 pub use entries::{Entry, What};
 pub use facts::{Fact, Kind, Shape, fact, facts, kind, kinds};
 pub use failure::Failure;
-pub use finding::{Finding, Severity};
+pub use finding::{Coded, Finding, Severity};
 pub use form::{
     Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, OWN_ACCOUNT, Part, PayeeRule, Rate,
     Rounding, Seen, built_in_forms, form_for, form_years,

@@ -46,7 +46,6 @@ mod value;
 mod walk;
 mod words;
 
-pub use codes::CODES;
 pub use odd::{Odd, odd_rules};
 pub use picture::read_picture;
 pub use receipt::read_receipt;

@@ -21,7 +21,7 @@ pub mod trips;
 pub mod work_on;
 pub mod year;
 
-use crate::model::{Entry, Finding, Piece, Refund, Shop, and_list, form_years};
+use crate::model::{Code, Entry, Finding, Piece, Refund, Shop, and_list, form_years};
 use chrono::NaiveDate;
 use costs::{PieceCosts, piece_costs};
 use missing_entries::{may_lack, unread_draws};
@@ -83,7 +83,7 @@ fn in_no_year(shop: &Shop) -> Vec<Finding> {
         let message = format!("{year} is on no tax form: it is an account of your own figures");
         let there: Vec<String> = tables.iter().map(i32::to_string).collect();
         let form = &shop.books.form.value;
-        Finding::warning("year-without-table", entry.place, message)
+        Finding::warning(Code::YearWithoutTable, entry.place, message)
             .label(format!("{} has no table of `{form}`", entry.on))
             .hint(format!(
                 "there are tables for {}; correct the day if it is a slip",

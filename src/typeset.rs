@@ -18,15 +18,15 @@ pub mod view;
 pub use explain::{Field, explain_layout, explained_layouts};
 pub use layouts::{LAYOUTS, Layout, files_of};
 pub use photo::{
-    Fit, MOST_PIXELS, Picture, PictureFault, PictureSize, fit_picture, measure_picture,
+    Fit, MOST_PIXELS, Picture, PictureFault, PictureSize, fit_picture, measure_picture, try_picture,
 };
 pub use press::{
     Brand, Draft, LayoutFault, Paper, PictureUse, Press, font_families, house_families,
 };
 pub use sheets::{
     Shot, Subject, YearTables, before_and_after, box_label, care_card, care_card_large_print,
-    care_cards_four_up, catalogue, hang_tag, hang_tags, income_summary, is_for_sale, listing_sheet,
-    logo_name, not_offered, receipt_index, review_sheet, review_words, shop_record, stock_sheet,
-    year_json, year_tables,
+    care_cards_four_up, catalogue, hang_tag, hang_tags, income_summary, income_summary_parts,
+    is_for_sale, listing_sheet, logo_name, not_offered, receipt_index, review_sheet, review_words,
+    shop_record, stock_sheet, year_json, year_tables,
 };
 pub use spreadsheet::{cell, csv, csv_file};

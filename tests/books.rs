@@ -67,7 +67,7 @@ pub fn reported(channel: &str, gross: &str) -> Reported {
 }
 
 /// The shop of the year worked by hand below.
-fn worked_shop() -> Shop {
+pub fn worked_shop() -> Shop {
     let mut made = shop();
     let mut online = channel("online", dec("0.10"), dec("0.40"));
     online.collects_tax = true;

@@ -196,7 +196,10 @@ fn backs_lie_behind_their_fronts() {
             .collect();
         let numbers: Vec<String> =
             different.iter().map(|card| card["number"].as_str().unwrap().to_owned()).collect();
-        let sheet = changed(&drafts[0].1, |data| data["cards"] = different.into());
+        let sheet = changed(&drafts[0].1, |data| {
+            data["cards"] = different.into();
+            data["copies"] = 1.into();
+        });
         let sides = laid_out(&sheet);
         assert_eq!(sides.len(), 2);
         for (i, number) in numbers.iter().enumerate() {

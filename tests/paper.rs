@@ -78,6 +78,22 @@ fn nothing_overlaps_or_leaves_its_page_however_long_it_is_on_a4() {
 }
 
 #[test]
+fn a_metric_shop_stands_clear_and_says_its_own_measures_first() {
+    let shop = torture::metric();
+    let mut faults = each_page(shop.path(), frames::faults);
+    faults.retain(|fault| !fault.contains("shop-record.pdf"));
+    assert!(faults.is_empty(), "{faults:#?}");
+    let (_, papers) = papers_of(shop.path());
+    let sheet = papers.iter().find(|paper| paper.path.ends_with("listing-sheet.pdf")).unwrap();
+    let data = String::from_utf8(sheet.draft.data.clone()).unwrap();
+    for said in
+        ["92\u{a0}×\u{a0}0.6\u{a0}×\u{a0}75\u{a0}cm", "about 29\u{a0}kg (64\u{a0}lb)", "£1,250.00"]
+    {
+        assert!(data.contains(said), "{said}: {data}");
+    }
+}
+
+#[test]
 fn no_piece_and_two_hundred_pieces_stand_clear() {
     stands_clear(torture::no_pieces().path());
     stands_clear(torture::many_pieces(200).path());

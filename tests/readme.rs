@@ -39,8 +39,10 @@ fn the_full_piece_file_of_the_readme_reads_without_errors() {
         ),
         ("pieces/washstand/piece.toml", &piece),
         ("pieces/washstand/receipts/estate-sale.jpg", "a receipt"),
-        ("pieces/washstand/photos/after-front.jpg", "RIFF0000WEBP"),
+        ("pieces/washstand/photos/after-front.jpg", "stands for a photo"),
     ]);
+    let photo = shop.path().join("pieces/washstand/photos/after-front.jpg");
+    image::RgbImage::new(1200, 900).save(photo).unwrap();
     let said = dovetally(shop.path(), &["check"]);
     assert_eq!(said.status, Status::Done, "{}", said.err);
     assert!(said.err.contains("0 errors, 0 warnings"), "{}", said.err);

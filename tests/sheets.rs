@@ -6,8 +6,8 @@ use crate::pdf;
 use crate::shops::{day, dec, piece, sale, shop};
 use dovetally::describe::describe;
 use dovetally::model::{
-    At, Change, ChangeKind, Flaw, Length, LengthUnit, Listing, Payment, Piece, Place, Shop,
-    Withdrawal, WithdrawalKind, parse_length,
+    At, Change, ChangeKind, Flaw, Length, LengthUnit, Listing, Payment, Piece, Place, Reserved,
+    Shop, Withdrawal, WithdrawalKind, parse_length,
 };
 use dovetally::reckon::reckon;
 use dovetally::typeset::{
@@ -157,13 +157,32 @@ fn every_way_not_to_be_offered_has_its_reason_and_its_papers_are_none() {
     let mut free_again = reserved.clone();
     free_again.number = Some("25-006".to_owned().into());
     free_again.payment[0].back = Some(day("2025-04-09").into());
+    let mut fell_through = reserved.clone();
+    fell_through.number = Some("25-007".to_owned().into());
+    fell_through.payment[0].kept = Some(day("2025-04-09").into());
+    let promised = Reserved {
+        name: Some("Somebody".to_owned()),
+        until: Some(day("2025-05-01").into()),
+        place: Place::NOWHERE,
+    };
+    let promised = Piece { reserved: Some(promised), ..listed("25-008") };
     let held = Piece { kind: Some("blanket chest".to_owned().into()), ..listed("25-004") };
-    let shop = shop_with(vec![sold, withdrawn, reserved, held, listed("25-005"), free_again]);
+    let shop = shop_with(vec![
+        sold,
+        withdrawn,
+        reserved,
+        held,
+        listed("25-005"),
+        free_again,
+        fell_through,
+        promised,
+    ]);
     let why = made(&shop, |subjects| subjects.iter().map(not_offered).collect::<Vec<_>>());
     for (why, word) in why.iter().zip(["sold", "withdrawn", "deposit", "held"]) {
         assert!(why.as_ref().is_some_and(|why| why.contains(word)), "{word}: {why:?}");
     }
-    assert_eq!(why[4..], [None, None], "the deposit was given back");
+    assert_eq!(why[4..7], [None, None, None], "the deposit was given back, or kept");
+    assert_eq!(why[7].as_deref(), Some("reserved: its file says so, until 2025-05-01"));
     let stock = made(&shop, |subjects| stock_sheet(subjects).unwrap());
     let said = words_of(&laid(&PRESS, &stock)[0]);
     for (number, there) in [
@@ -172,6 +191,7 @@ fn every_way_not_to_be_offered_has_its_reason_and_its_papers_are_none() {
         ("25–003", false),
         ("25–004", false),
         ("25–005", true),
+        ("25–008", false),
     ] {
         assert_eq!(said.contains(number), there, "{number}: {said}");
     }

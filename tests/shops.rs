@@ -49,6 +49,7 @@ pub fn shop() -> Shop {
             basis: Basis::Cash,
             supplies: Supplies::WhenUsed,
             stock_cost: StockCost::Average,
+            stated: Vec::new(),
         },
         channels: BTreeMap::new(),
         taxes: BTreeMap::new(),

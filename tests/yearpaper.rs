@@ -1,5 +1,7 @@
 //! The income summary as paper, as tables and as JSON, from plain values.
 
+mod period;
+mod tree;
 mod years;
 
 use crate::pdf::faults;
@@ -119,7 +121,7 @@ fn the_tables_are_inside_the_document() {
     let printed = print(&busy_shop());
     let mut inside = attached(&printed.pdf);
     let mut made: Vec<(String, String)> =
-        printed.tables.files.iter().map(|(n, text)| ((*n).to_owned(), text.clone())).collect();
+        printed.tables.files.iter().map(|(n, text)| ((*n).to_owned(), text.to_string())).collect();
     inside.sort();
     made.sort();
     assert_eq!(made.len(), 11);

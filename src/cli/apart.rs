@@ -12,7 +12,7 @@ use serde::{Deserialize, Serialize};
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Command, ExitCode, ExitStatus, Stdio};
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 use std::thread;
 use std::time::Duration;
 
@@ -73,6 +73,7 @@ struct Head {
     ident: String,
     archival: bool,
     pictures: Vec<String>,
+    files: Vec<String>,
     work: Work,
 }
 
@@ -205,11 +206,17 @@ fn carry_out_order(bytes: &[u8]) -> Option<Reply> {
     };
     let data = blobs()?;
     let pictures = head.pictures.iter().map(|_| blobs()).collect::<Option<Vec<_>>>()?;
+    let files = head.files.iter().map(|name| {
+        let text = String::from_utf8(blobs()?).ok()?;
+        Some((name.clone(), Arc::new(text)))
+    });
+    let files = files.collect::<Option<Vec<_>>>()?;
     let uses = head.pictures.into_iter().enumerate();
     let draft = Draft {
         layout: LAYOUTS.iter().find(|layout| layout.name == head.layout).map_or("", |l| l.name),
         data,
         pictures: uses.map(|(photo, name)| PictureUse { name, photo, fit: Fit::Main }).collect(),
+        files,
         ident: head.ident,
         archival: head.archival,
     };
@@ -232,6 +239,7 @@ fn write_order(order: &Order, to: &mut impl Write) -> io::Result<()> {
         ident: draft.ident.clone(),
         archival: draft.archival,
         pictures: draft.pictures.iter().map(|used| used.name.clone()).collect(),
+        files: draft.files.iter().map(|(name, _)| name.clone()).collect(),
         work: work.clone(),
     };
     write_part(to, &serde_json::to_vec(&head).expect("text and numbers only"))?;
@@ -240,6 +248,9 @@ fn write_order(order: &Order, to: &mut impl Write) -> io::Result<()> {
     let pictures = draft.pictures.iter().enumerate().map(|(i, _)| pictures.get(i).unwrap_or(&none));
     for blob in brand.fonts.iter().chain(logo).chain([&draft.data]).chain(pictures) {
         write_part(to, blob)?;
+    }
+    for (_, text) in &draft.files {
+        write_part(to, text.as_bytes())?;
     }
     Ok(())
 }

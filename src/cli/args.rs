@@ -9,6 +9,7 @@ use std::path::PathBuf;
 /// and earned, what to ask for it, the paper that goes with it, and the year's income summary.
 #[derive(Debug, Parser)]
 #[command(name = "dovetally", version, max_term_width = 100, arg_required_else_help = true)]
+#[command(after_help = "`dovetally --licenses` prints the licences of the works it is made with.")]
 pub struct Arguments {
     /// The shop folder; else the nearest folder upwards that holds shop.toml
     #[arg(long, global = true, value_name = "DIR")]
@@ -72,6 +73,9 @@ pub struct CheckArgs {
     /// read again
     #[arg(long, conflicts_with = "advice")]
     pub sources: bool,
+    /// Only say what a code means, such as unknown-key, with an example; or `all` of them
+    #[arg(long, value_name = "CODE", conflicts_with_all = ["advice", "sources"])]
+    pub explain: Option<String>,
 }
 
 #[derive(Debug, Args)]

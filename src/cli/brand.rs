@@ -3,7 +3,7 @@
 
 use super::apart::{Order, Work, typeset_apart};
 use super::files::Fingerprint;
-use crate::model::{At, Failure, Finding, Place, Shop, nearest};
+use crate::model::{At, Code, Failure, Finding, Place, Shop, nearest};
 use crate::read::read_picture;
 use crate::typeset::{
     Brand, Draft, Press, font_families, house_families, logo_name, measure_picture,
@@ -38,7 +38,7 @@ pub fn read_brand(
 }
 
 fn no_font(path: &str, words: &str) -> Finding {
-    Finding::error("font-unusable", Place::NOWHERE, format!("`{path}` {words}"))
+    Finding::error(Code::FontUnusable, Place::NOWHERE, format!("`{path}` {words}"))
         .hint("put a font there, .ttf or .otf, or remove the file from `fonts`")
 }
 
@@ -55,7 +55,7 @@ fn family(shop: &mut Shop, families: &[String], findings: &mut Vec<Finding>) -> 
         Some(near) => format!("write `font = \"{near}\"`"),
         None => "put its files into the folder `fonts` beside shop.toml, or remove the line".into(),
     };
-    let finding = Finding::error("font-unknown", chosen.place, message);
+    let finding = Finding::error(Code::FontUnknown, chosen.place, message);
     findings.push(finding.label("no such family").hint(hint));
     None
 }
@@ -79,7 +79,7 @@ fn logo(
         Err(words) => {
             let message = format!("`{}` {words}", logo.value);
             let hint = "save it as SVG or PNG, or remove the line: the name is printed instead";
-            findings.push(Finding::error("logo-unusable", logo.place, message).hint(hint));
+            findings.push(Finding::error(Code::LogoUnusable, logo.place, message).hint(hint));
             Ok(None)
         }
     }

@@ -6,9 +6,10 @@ mod papers;
 
 use super::args::CheckArgs;
 use super::check_sources::sources;
+use super::make::amiss;
 use super::opened::{KnownPiece, Opened};
 use super::{Screen, Status, findings};
-use crate::model::{Finding, Severity, and_list, counted};
+use crate::model::{Failure, Finding, Severity, and_list, counted};
 use papers::{paper_lines, piece_words};
 use std::collections::BTreeMap;
 
@@ -16,26 +17,40 @@ use std::collections::BTreeMap;
 const MOST_NAMED: usize = 6;
 
 /// Shows everything there is to say about the shop's files, or about one piece.
-pub fn check(args: &CheckArgs, opened: &Opened, screen: &mut Screen) -> Status {
+pub fn check(args: &CheckArgs, opened: &Opened, screen: &mut Screen) -> Result<Status, Failure> {
     if args.sources {
         screen.data(&opened.known.as_ref().map(sources).unwrap_or_default());
-        return if opened.has_errors() { Status::Errors } else { Status::Done };
+        return Ok(if opened.has_errors() { Status::Errors } else { Status::Done });
     }
     let only = match args.piece.as_deref().map(|name| one_piece(name, opened)) {
         None => None,
         Some(Ok(piece)) => Some(piece),
         Some(Err(words)) => {
             screen.complain(&words);
-            return Status::Usage;
+            return Ok(Status::Usage);
         }
     };
-    let told = Told::of(args, opened, only);
+    let findings = all_findings(opened)?;
+    let told = Told::of(args, opened, &findings, only);
     if args.json {
         screen.data(&format!("{:#}\n", json::json(&told, opened, only)));
     } else {
         show(args, &told, opened, only, screen);
     }
-    told.status(args)
+    Ok(told.status(args))
+}
+
+/// What was found in the files, and what `make` would find while it makes the papers.
+fn all_findings(opened: &Opened) -> Result<Vec<Finding>, Failure> {
+    let mut findings = opened.findings.clone();
+    if let Some(known) = &opened.known {
+        for finding in amiss(opened, known)? {
+            if !findings.contains(&finding) {
+                findings.push(finding);
+            }
+        }
+    }
+    Ok(findings)
 }
 
 fn one_piece<'a>(name: &str, opened: &'a Opened) -> Result<KnownPiece<'a>, String> {
@@ -54,9 +69,14 @@ struct Told<'a> {
 }
 
 impl<'a> Told<'a> {
-    fn of(args: &CheckArgs, opened: &'a Opened, only: Option<KnownPiece>) -> Told<'a> {
+    fn of(
+        args: &CheckArgs,
+        opened: &Opened,
+        findings: &'a [Finding],
+        only: Option<KnownPiece>,
+    ) -> Told<'a> {
         let mut told = Told { findings: Vec::new(), quiet: 0, advice: 0 };
-        for finding in &opened.findings {
+        for finding in findings {
             match only {
                 Some(piece) if !is_about(finding, piece) => {}
                 None if is_of_gone(finding, opened) => told.quiet += 1,

@@ -45,27 +45,39 @@ fn snippets<'a>(finding: &'a Finding, sources: &'a Sources) -> Vec<Snippet<'a, A
         .and_then(|(place, label)| Some((*place, label.as_str(), sources.get(place.file)?)));
     let mut list = Vec::new();
     if let Some(source) = first {
-        let mut marks = vec![mark(finding.place, &finding.label, source, AnnotationKind::Primary)];
-        if let Some((place, label, _)) = second.filter(|s| s.0.file == finding.place.file) {
-            marks.push(mark(place, label, source, AnnotationKind::Context));
-        }
-        list.push(
-            Snippet::source(&source.text).path(plain(&source.path, false)).annotations(marks),
-        );
+        let beside = second.filter(|second| second.0.file == finding.place.file);
+        let beside = beside.map(|(place, label, _)| (place, label, AnnotationKind::Context));
+        let own = (finding.place, finding.label.as_str(), AnnotationKind::Primary);
+        list.push(snippet(source, std::iter::once(own).chain(beside).collect()));
     }
     if let Some((place, label, source)) = second.filter(|s| s.0.file != finding.place.file) {
         let kind = if first.is_some() { AnnotationKind::Context } else { AnnotationKind::Primary };
-        let marks = [mark(place, label, source, kind)];
-        list.push(
-            Snippet::source(&source.text).path(plain(&source.path, false)).annotations(marks),
-        );
+        list.push(snippet(source, vec![(place, label, kind)]));
     }
     list
 }
 
-fn mark<'a>(place: Place, label: &'a str, source: &Source, kind: AnnotationKind) -> Annotation<'a> {
-    let end = (place.end as usize).min(source.text.len());
-    let start = (place.start as usize).min(end);
-    let mark = kind.span(start..end);
-    if label.is_empty() { mark } else { mark.label(label) }
+/// The marked lines of a file. Only the lines from the first mark to the last are handed on: each
+/// finding of a long file would take as long as the file.
+fn snippet<'a>(
+    source: &'a Source,
+    marks: Vec<(Place, &'a str, AnnotationKind)>,
+) -> Snippet<'a, Annotation<'a>> {
+    let text = source.text.as_str();
+    let spans = marks.iter().map(|(place, ..)| {
+        let end = (place.end as usize).min(text.len());
+        (place.start as usize).min(end)..end
+    });
+    let spans: Vec<_> = spans.collect();
+    let first = spans.iter().map(|span| span.start).min().unwrap_or(0);
+    let last = spans.iter().map(|span| span.end).max().unwrap_or(0);
+    let from = text[..first].rfind('\n').map_or(0, |at| at + 1);
+    let to = text[last..].find('\n').map_or(text.len(), |at| last + at + 1);
+    let line = text[..from].matches('\n').count() + 1;
+    let marks = marks.into_iter().zip(spans).map(|((_, label, kind), span)| {
+        let mark = kind.span(span.start - from..span.end - from);
+        if label.is_empty() { mark } else { mark.label(label) }
+    });
+    let snippet = Snippet::source(&text[from..to]).line_start(line);
+    snippet.path(plain(&source.path, false)).annotations(marks.collect::<Vec<_>>())
 }

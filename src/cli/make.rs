@@ -1,5 +1,6 @@
 //! `make`: writes every document that is out of date under the output folder.
 
+mod amiss;
 mod bench;
 mod outcome;
 mod targets;
@@ -12,6 +13,7 @@ use super::progress::Progress;
 use super::workers::{cores, spread};
 use super::{Screen, Status};
 use crate::model::Failure;
+pub use amiss::amiss;
 use bench::Bench;
 pub use bench::DraftedPaper;
 use outcome::{Outcome, finish};

@@ -2,12 +2,12 @@
 
 use super::brand::read_brand;
 use crate::describe::{Described, Template, Words, describe, finish_name, kind_name, template};
-use crate::model::{Failure, FileId, Finding, Piece, Shop, Sources};
+use crate::model::{Code, Failure, FileId, Finding, Piece, Place, Shop, Sources};
 use crate::read::{Reading, read};
 use crate::reckon::review::{Label, Review, review};
 use crate::reckon::tally::Tally;
 use crate::reckon::{Reckoned, reckon};
-use crate::typeset::{Brand, Press};
+use crate::typeset::{Brand, LAYOUTS, Press};
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
@@ -34,6 +34,31 @@ fn own_template(
 ) -> Option<Result<Template, Vec<Finding>>> {
     let (_, file) = layouts.iter().find(|(name, _)| name == WORDING_FILE)?;
     Some(template(*file, &sources.get(*file)?.text))
+}
+
+/// Files of `layouts/` that neither take the place of a layout nor are taken in by another: most
+/// likely misnamed.
+fn unused_layouts(layouts: &[(String, FileId)], sources: &Sources) -> Vec<Finding> {
+    let is_used = |name: &str| {
+        let quoted = format!("{name}\"");
+        name == WORDING_FILE
+            || LAYOUTS.iter().any(|layout| layout.name == name)
+            || layouts
+                .iter()
+                .any(|(_, other)| sources.get(*other).is_some_and(|s| s.text.contains(&quoted)))
+    };
+    let unused = layouts.iter().filter(|(name, _)| !is_used(name));
+    unused
+        .map(|(name, file)| {
+            let message = format!("`layouts/{name}` is not used: no layout has this name");
+            let names = LAYOUTS.iter().map(|layout| layout.name);
+            let hint = match crate::model::nearest(name, names) {
+                Some(near) => format!("name it `{near}`"),
+                None => "name it like the layout it should take the place of, or import it".into(),
+            };
+            Finding::warning(Code::LayoutUnused, Place::new(*file, 0..0), message).hint(hint)
+        })
+        .collect()
 }
 
 /// The shop and what was made of it.
@@ -83,6 +108,9 @@ impl Opened {
                 findings.extend(known.described().findings.iter().cloned());
                 findings.extend(known.template.iter().flat_map(|t| t.clone().err()).flatten());
             }
+        }
+        if need == Need::FiguresAndWords {
+            findings.extend(unused_layouts(&layouts, &sources));
         }
         findings.sort_by(|a, b| (a.place, a.code, &a.message).cmp(&(b.place, b.code, &b.message)));
         findings.dedup();

@@ -5,7 +5,7 @@
 
 use super::files::{Staging, Standing, place_below, standing, sum_of};
 use super::record::{JOURNAL, Journal, Made, RECORD};
-use crate::model::{Failure, Finding, Place};
+use crate::model::{Code, Failure, Finding, Place};
 use std::collections::BTreeSet;
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::path::{Path, PathBuf};
@@ -61,10 +61,6 @@ impl Output {
         let staging = Staging::open(folder.join(STAGING))?;
         let journal = Mutex::new(Journal::open(&folder)?);
         Ok(Ok(Output { folder, _lock: lock, staging, journal }))
-    }
-
-    pub fn folder(&self) -> &Path {
-        &self.folder
     }
 
     pub fn staging(&self) -> &Staging {
@@ -194,11 +190,11 @@ fn link(shop: &Path, at: &Path) -> Finding {
     let path = at.strip_prefix(shop).unwrap_or(at).display().to_string().replace('\\', "/");
     let message = format!("`{path}` is a link, and nothing is written through a link");
     let hint = "put a folder of the shop itself in its place, or remove the link";
-    Finding::error("out-link", Place::NOWHERE, message).hint(hint)
+    Finding::error(Code::OutLink, Place::NOWHERE, message).hint(hint)
 }
 
 fn taken(path: &str) -> Finding {
     let message = format!("`{OUT}/{path}` is not as this program wrote it, so it was left alone");
     let hint = "move it to another folder to keep it, or remove it; then make the paper again";
-    Finding::error("out-taken", Place::NOWHERE, message).hint(hint)
+    Finding::error(Code::OutTaken, Place::NOWHERE, message).hint(hint)
 }

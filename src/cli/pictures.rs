@@ -4,17 +4,17 @@
 //! A kept one begins with the sum of what follows: it proves itself, and one that does not is made
 //! again.
 
-use super::files::{Fingerprint, Standing, place_below, standing, sum_of};
+use super::files::{Fingerprint, Staging, Standing, place_below, standing, sum_of};
 use super::gate::Gate;
-use super::output::{Output, PICTURES};
-use crate::model::{Failure, Finding, Moment, Photo, Piece};
+use super::output::{OUT, Output, PICTURES};
+use crate::model::{Code, Failure, Finding, Moment, Photo, Piece};
 use crate::read::read_picture;
 use crate::typeset::{
-    Fit, MOST_PIXELS, PictureSize, PictureUse, Shot, fit_picture, measure_picture,
+    Fit, MOST_PIXELS, PictureSize, PictureUse, Shot, fit_picture, measure_picture, try_picture,
 };
 use std::collections::BTreeSet;
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::{Mutex, PoisonError};
 
 /// A picture narrower than this looks soft as a main picture: 200 pixels an inch across 328 points.
@@ -23,7 +23,10 @@ const SOFT: u32 = 911;
 /// The photos of one shop.
 pub struct Pictures<'a> {
     shop: &'a Path,
-    output: &'a Output,
+    /// The output folder.
+    out: PathBuf,
+    /// Nothing where reduced photos are only proved and not kept.
+    staging: Option<&'a Staging>,
     /// The reduced photos that the papers of this run show or prove, by their names.
     used: Mutex<BTreeSet<String>>,
     /// Pixels being read at a time, by all workers together.
@@ -46,7 +49,13 @@ struct Read {
 
 impl<'a> Pictures<'a> {
     pub fn new(shop: &'a Path, output: &'a Output) -> Pictures<'a> {
-        Pictures { shop, output, used: Mutex::default(), gate: Gate::new(MOST_PIXELS) }
+        Pictures { staging: Some(output.staging()), ..Pictures::unkept(shop) }
+    }
+
+    /// The photos of a shop that is only looked at.
+    pub fn unkept(shop: &'a Path) -> Pictures<'a> {
+        let (out, gate) = (shop.join(OUT), Gate::new(MOST_PIXELS));
+        Pictures { shop, out, staging: None, used: Mutex::default(), gate }
     }
 
     /// Reads and measures a piece's photos, and reduces those that are not kept yet. One that cannot
@@ -62,12 +71,12 @@ impl<'a> Pictures<'a> {
             let said = |words| format!("`{}` {words}", photo.path.value);
             match &read {
                 Ok(read) if read.size.longer() < SOFT => shots.findings.push(
-                    Finding::warning("photo-small", place, said(soft_words(read.size.longer())))
+                    Finding::warning(Code::PhotoSmall, place, said(soft_words(read.size.longer())))
                         .hint("use the picture as the camera took it"),
                 ),
                 Ok(_) => {}
                 Err(words) => shots.findings.push(
-                    Finding::error("photo-unusable", place, said(words.clone()))
+                    Finding::error(Code::PhotoUnusable, place, said(words.clone()))
                         .hint("put a JPEG, PNG or WebP picture there, or remove the entry"),
                 ),
             }
@@ -125,7 +134,7 @@ impl<'a> Pictures<'a> {
         let name = kept_name(&read.hash, fit);
         self.note(&name);
         let path = format!("{PICTURES}/{name}");
-        let Ok(kept) = place_below(self.output.folder(), &path) else {
+        let Ok(kept) = place_below(&self.out, &path) else {
             return Ok(Err(format!("cannot be kept: `out/{path}` is a link")));
         };
         if let Some(jpeg) = fs::read(&kept).ok().and_then(proven)
@@ -133,13 +142,13 @@ impl<'a> Pictures<'a> {
         {
             return Ok(Ok(jpeg));
         }
-        let fitted = {
-            let _pass = self.gate.pass(read.size.pixels());
-            fit_picture(&read.bytes, fit)
+        let _pass = self.gate.pass(read.size.pixels());
+        let Some(staging) = self.staging else {
+            return Ok(try_picture(&read.bytes).map(|()| Vec::new()).map_err(|fault| fault.0));
         };
-        match fitted {
+        match fit_picture(&read.bytes, fit) {
             Ok(picture) => {
-                self.output.staging().put(&kept, &proving(&picture.jpeg))?;
+                staging.put(&kept, &proving(&picture.jpeg))?;
                 Ok(Ok(picture.jpeg))
             }
             Err(fault) => Ok(Err(fault.0)),
@@ -161,7 +170,7 @@ impl<'a> Pictures<'a> {
     /// Removes the reduced photos that nothing of a whole run used.
     pub fn prune(self) -> Result<(), Failure> {
         let used = self.used.into_inner().unwrap_or_else(PoisonError::into_inner);
-        let folder = self.output.folder().join(PICTURES);
+        let folder = self.out.join(PICTURES);
         let Ok(entries) = fs::read_dir(&folder) else { return Ok(()) };
         for entry in entries.filter_map(Result::ok) {
             let name = entry.file_name().to_string_lossy().into_owned();

@@ -4,7 +4,7 @@ use super::age;
 use super::phrases::Phrases;
 use super::table::embedded;
 use super::wording::flat;
-use crate::model::{Finding, Piece, Place};
+use crate::model::{Code, Finding, Piece, Place};
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -69,7 +69,7 @@ fn of_texts(piece: &Piece, texts: &[(&str, Place)]) -> Vec<Finding> {
     let banned = texts.iter().filter_map(|(text, place)| {
         let (word, row) = banned_in(text)?;
         let message = format!("`{word}` is never printed: {}", row.why);
-        let finding = Finding::error("banned-word", *place, message);
+        let finding = Finding::error(Code::BannedWord, *place, message);
         Some(finding.label(format!("says `{word}`")).hint(format!("say {}", row.say)))
     });
     let age = texts.iter().flat_map(|(text, place)| {
@@ -84,7 +84,7 @@ fn unearned(row: &age::AgeWord, place: Place) -> Finding {
         "`{}` needs {} years by `made` and the day it was listed, sold or bought{original}",
         row.word, row.years
     );
-    Finding::error("age-word", place, message)
+    Finding::error(Code::AgeWord, place, message)
         .label(format!("says `{}`", row.word))
         .hint(format!("leave `{}` out, or state `made`: the sheet prints the age itself", row.word))
 }

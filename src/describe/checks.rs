@@ -10,7 +10,7 @@ use super::when::{When, first_reasons};
 use super::woods::{wood, wood_words};
 use super::wording::{flat, says};
 use super::{Caution, Strength, naming};
-use crate::model::{Coat, Finding, Hint, Piece, Wood, WoodForm, kinds, nearest};
+use crate::model::{Coat, Code, Finding, Hint, Piece, Wood, WoodForm, kinds, nearest};
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -66,7 +66,7 @@ fn unknown_kind(subject: &Subject) -> Option<Finding> {
     let example = || Hint::such_as("kind = \"washstand\"").and("; `schema piece` lists the words");
     let hint = near.map_or_else(example, |near| Hint::either(&[format!("kind = \"{near}\"")]));
     Some(
-        Finding::warning("unknown-kind", place, message)
+        Finding::warning(Code::UnknownKind, place, message)
             .label("cautions for lids, tall pieces and seats cannot be decided")
             .hint(hint),
     )
@@ -80,7 +80,7 @@ fn species(entry: &Wood) -> Option<Finding> {
     match wood(written) {
         Some(_) if panel => Some(
             Finding::warning(
-                "panel-wood",
+                Code::PanelWood,
                 species.place,
                 "a panel of chips or fibres is not of one wood",
             )
@@ -92,7 +92,7 @@ fn species(entry: &Wood) -> Option<Finding> {
             let name = meant.rows.first().map_or("", |row| &row.name);
             let message = format!("`{written}` promises another wood; `{name}` is printed");
             Some(
-                Finding::warning("misleading-wood", species.place, message)
+                Finding::warning(Code::MisleadingWood, species.place, message)
                     .hint(format!("species = \"{name}\"")),
             )
         }
@@ -104,7 +104,7 @@ fn species(entry: &Wood) -> Option<Finding> {
                 Some(near) => Hint::either(&[format!("species = \"{near}\"")]),
                 None => Hint::say("`species = \"unknown\"` says that the wood is not known"),
             };
-            Some(Finding::warning("unknown-wood", species.place, message).hint(hint))
+            Some(Finding::warning(Code::UnknownWood, species.place, message).hint(hint))
         }
     }
 }
@@ -116,7 +116,7 @@ fn unknown_finish((coat, finish): (&Coat, &Option<&Finish>)) -> Option<Finding> 
     let product = &coat.product.value;
     let message =
         format!("`{product}` is not in the table of finishes, so its care is the most delicate");
-    let finding = Finding::warning("unknown-finish", coat.product.place, message);
+    let finding = Finding::warning(Code::UnknownFinish, coat.product.place, message);
     Some(match nearest(product, finish_words()) {
         Some(near) => finding.hint(Hint::either(&[format!("product = \"{near}\"")])),
         None => {
@@ -134,14 +134,14 @@ fn title_and_wood(piece: &Piece) -> Vec<Finding> {
         let message = "the title says solid, but a part is not";
         let label = format!("this is {}", naming::phrase(entry));
         let finding =
-            Finding::warning("not-solid", title.place, message).second(entry.place, label);
+            Finding::warning(Code::NotSolid, title.place, message).second(entry.place, label);
         findings.push(finding.label("says solid").hint("take `solid` out of the title"));
     }
     if let Some(name) = named_not_there(piece) {
         let message = format!("the title names {name}, but no wood of the piece is {name}");
         let place = piece.wood[0].place;
         let finding =
-            Finding::warning("title-wood", title.place, message).second(place, "its wood");
+            Finding::warning(Code::TitleWood, title.place, message).second(place, "its wood");
         findings.push(finding.hint(format!("name the wood it is, or state {name} as its species")));
     }
     findings
@@ -173,7 +173,7 @@ fn contradictions(subject: &Subject) -> Vec<Finding> {
     let finding = |row: &Contradiction| {
         let fact = subject.piece.safety.get(&row.fact);
         let place = fact.map_or(subject.piece.place, |fact| fact.place);
-        Finding::warning("contradiction", place, &row.says).hint(&row.hint)
+        Finding::warning(Code::Contradiction, place, &row.says).hint(&row.hint)
     };
     TABLE.contradiction.iter().filter(holds).map(finding).collect()
 }
@@ -194,7 +194,7 @@ fn conflict(subject: &Subject, lower: usize, upper: usize) -> Option<Finding> {
     let days = day(above).zip(day(below)).map(|(above, below)| (above - below).num_days());
     let (over, under) = (subject.finishes[upper]?, subject.finishes[lower]?);
     let row = conflicts().iter().find(|row| row.arises(over, under, &below.product.value, days))?;
-    let finding = Finding::warning("layers", above.product.place, &row.says).label("lies on");
+    let finding = Finding::warning(Code::Layers, above.product.place, &row.says).label("lies on");
     let finding = finding.second(below.product.place, "this");
     Some(finding.hint("see that the coats stand in the order they went on"))
 }
@@ -204,7 +204,7 @@ fn days(coat: &Coat) -> Option<Finding> {
     let (light, cure) = (coat.light_use_days?, coat.cure_days?);
     let message = format!("light use after {light} days, but fully hard after {cure}");
     (light > cure).then(|| {
-        Finding::warning("cure-days", coat.place, message)
+        Finding::warning(Code::CureDays, coat.place, message)
             .hint("swap `light-use-days` and `cure-days`")
     })
 }
@@ -218,7 +218,7 @@ fn out_of_order(piece: &Piece) -> Vec<Finding> {
         let below = piece.coat[..index].iter().filter(|below| below.part == coat.part);
         if let Some((under, at)) = below.filter_map(dated).find(|(under, _)| *under > day) {
             let message = "this coat is dated before the one under it";
-            let finding = Finding::warning("coat-order", place, message).label("went on first?");
+            let finding = Finding::warning(Code::CoatOrder, place, message).label("went on first?");
             let finding = finding.second(at, format!("the one under it: {under}"));
             findings.push(finding.hint("put the coats in the order they went on, or fix a day"));
         }
@@ -231,7 +231,7 @@ fn holds(piece: &Piece, cautions: &[Caution]) -> Vec<Finding> {
     let held = cautions.iter().filter(|caution| caution.strength == Strength::Hold);
     let finding = |caution: &Caution| {
         let message = format!("no listing sheet and no description: {}", caution.reason);
-        let finding = Finding::warning("held", piece.title.place, message);
+        let finding = Finding::warning(Code::Held, piece.title.place, message);
         finding
             .label("held back")
             .hint(format!("state what is so: {}", caution.state.as_deref().unwrap_or("the fact")))

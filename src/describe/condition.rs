@@ -3,7 +3,9 @@
 use super::table::embedded;
 use super::woods::{panel, wood};
 use super::wording::{agree, capital, is_preposition, says, sentence, uncapital, with_the, words};
-use crate::model::{At, Change, ChangeKind, Completeness, Finding, Flaw, Function, Piece, Place};
+use crate::model::{
+    At, Change, ChangeKind, Code, Completeness, Finding, Flaw, Function, Piece, Place,
+};
 use serde::Deserialize;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -130,7 +132,7 @@ fn against(piece: &Piece, name: &str, stated: (Place, bool, bool)) -> Option<Fin
     match (well, bad, tells(&axis.against)) {
         (true, _, Some(flaw)) => Some(
             Finding::warning(
-                "contradiction",
+                Code::Contradiction,
                 place,
                 format!("`{name}` says all is well, but a flaw does not"),
             )
@@ -139,7 +141,7 @@ fn against(piece: &Piece, name: &str, stated: (Place, bool, bool)) -> Option<Fin
         ),
         (_, true, None) => Some(
             Finding::advice(
-                "fault-not-told",
+                Code::FaultNotTold,
                 place,
                 format!("`{name}` states a fault that no flaw tells"),
             )

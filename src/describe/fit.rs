@@ -5,7 +5,7 @@ use super::passage::{Clear, Sides, Stands, Way};
 use super::size::box_size;
 use super::table::{embedded, length};
 use super::wording::{NO_BREAK, agree, capital, inches, with_the};
-use crate::model::{At, Finding, Length, LoosePart, Piece, and_list};
+use crate::model::{At, Code, Finding, Length, LengthUnit, LoosePart, Piece, and_list};
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -134,7 +134,8 @@ fn largest_part(part: &LoosePart, sides: Sides) -> String {
         part => with_the(part),
     };
     let size = box_size(sides);
-    let weight = part.weight.as_ref().map(|weight| super::size::weight(weight.value));
+    let weight =
+        part.weight.as_ref().map(|weight| super::size::weight(weight.value, LengthUnit::Inch));
     let weight = weight.map(|weight| format!(", {weight}")).unwrap_or_default();
     format!("the largest single part is then {name}, {} ({}){weight}", size.0, size.1)
 }
@@ -194,7 +195,7 @@ pub(crate) fn checks(piece: &Piece) -> Vec<Finding> {
     if let (Some(left), true) = (&piece.remains, piece.apart.is_empty()) {
         let message = "what is left is stated, but not what comes off";
         findings.push(
-            Finding::warning("apart", left.place, message)
+            Finding::warning(Code::Apart, left.place, message)
                 .label("of what?")
                 .hint("add `[[apart]]` with `part = \"…\"` for each part that comes off"),
         );
@@ -246,6 +247,6 @@ fn said_larger(
     message: String,
     hint: String,
 ) -> Finding {
-    let finding = Finding::warning("apart", at, message).label("more than the whole");
+    let finding = Finding::warning(Code::Apart, at, message).label("more than the whole");
     finding.second(whole, "the piece").hint(hint)
 }

@@ -5,7 +5,7 @@ use super::finishes::Finish;
 use super::subject::Subject;
 use super::table::embedded;
 use super::wording::says;
-use crate::model::{Coat, Finding, Work};
+use crate::model::{Coat, Code, Finding, Work};
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -56,14 +56,17 @@ fn ladder(work: &Work, subject: &Subject) -> Option<Finding> {
     } else {
         return None;
     };
-    Some(Finding::advice("grit", work.place, says).hint("the usual ladder is 120, 150, 180, 220"))
+    Some(
+        Finding::advice(Code::Grit, work.place, says)
+            .hint("the usual ladder is 120, 150, 180, 220"),
+    )
 }
 
 fn between(coat: &Coat) -> Option<Finding> {
     let coarse =
         named(coat.between.as_deref()?).into_iter().find(|grit| *grit < NORMS.coarsest_between)?;
     let says = format!("{coarse} between coats can cut through: 280 to 400 is usual");
-    Some(Finding::advice("grit", coat.place, says).hint("between = \"320 grit\""))
+    Some(Finding::advice(Code::Grit, coat.place, says).hint("between = \"320 grit\""))
 }
 
 /// Numbers that can be grits, in the order of the text, where it speaks of sanding at all.

@@ -3,7 +3,7 @@
 
 use super::finishes::{Finish, finish, finish_words, unknown_finish};
 use super::wording::{flat, sentence};
-use crate::model::{Finding, Hint, OwnFinish, Shop, nearest};
+use crate::model::{Code, Finding, Hint, OwnFinish, Shop, nearest};
 
 /// Every finish a shop may name: its own, then those of the table.
 pub(crate) struct Finishes {
@@ -68,7 +68,7 @@ fn unknown_like(own: &OwnFinish) -> Option<Finding> {
         "`{like}` is not in the table of finishes, so `{}` gets the most delicate care",
         own.label
     );
-    let finding = Finding::warning("unknown-finish", own.like.place, message);
+    let finding = Finding::warning(Code::UnknownFinish, own.like.place, message);
     Some(match nearest(like, finish_words()) {
         Some(near) => finding.hint(Hint::either(&[format!("like = \"{near}\"")])),
         None => finding.hint(format!("it can be like {}", kinds())),
@@ -86,7 +86,7 @@ fn days(own: &OwnFinish) -> Option<Finding> {
     let message =
         format!("`{}`: light use after {light} days, but fully hard after {cure}", own.label);
     (light > cure).then(|| {
-        Finding::warning("cure-days", own.place, message)
+        Finding::warning(Code::CureDays, own.place, message)
             .hint("swap `light-use-days` and `cure-days`")
     })
 }

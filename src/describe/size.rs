@@ -2,8 +2,8 @@
 
 use super::Size;
 use super::passage::Sides;
-use super::wording::{NO_BREAK, inches, inches_spoken};
-use crate::model::{Length, Piece, Quantity, and_list, round};
+use super::wording::{NO_BREAK, centimetres, inches, inches_spoken};
+use crate::model::{Length, LengthUnit, Piece, Quantity, and_list, round};
 use rust_decimal::Decimal;
 
 const SIDES: [(&str, &str); 3] = [("wide", "width"), ("deep", "depth"), ("high", "height")];
@@ -18,7 +18,7 @@ pub(crate) fn size(piece: &Piece) -> Option<Size> {
         known.iter().map(|(side, word)| format!("{} {word}", inches_spoken(*side))).collect();
     (!known.is_empty()).then(|| Size {
         inches: joined(&known, "in", inches),
-        centimetres: joined(&known, "cm", |side| side.whole_centimetres().to_string()),
+        centimetres: joined(&known, "cm", centimetres),
         spoken: and_list(&spoken),
     })
 }
@@ -26,10 +26,7 @@ pub(crate) fn size(piece: &Piece) -> Option<Size> {
 /// A box in inches and in centimetres, `40 × 20 × 33 in` and `102 × 51 × 84 cm`.
 pub(crate) fn box_size(sides: Sides) -> (String, String) {
     let known = [(sides.width, ""), (sides.depth, ""), (sides.height, "")];
-    (
-        joined(&known, "in", inches),
-        joined(&known, "cm", |side| side.whole_centimetres().to_string()),
-    )
+    (joined(&known, "in", inches), joined(&known, "cm", centimetres))
 }
 
 fn joined(known: &[(Length, &str)], unit: &str, say: impl Fn(Length) -> String) -> String {
@@ -49,11 +46,16 @@ pub(crate) fn missing_sides(piece: &Piece) -> Vec<&'static str> {
     missing.map(|(_, (_, key))| key).collect()
 }
 
-/// "about 64 lb (29 kg)": whole pounds and kilograms, at least one.
-pub(crate) fn weight(weight: Quantity) -> String {
+/// "about 64 lb (29 kg)", or "about 29 kg (64 lb)" where the shop measures in centimetres: whole pounds
+/// and kilograms, at least one.
+pub(crate) fn weight(weight: Quantity, units: LengthUnit) -> String {
     // 1 lb = 453.592 37 g exactly, by the 1959 international agreement (from memory).
     let grams = weight.in_base();
     let whole = |unit: Decimal| round(grams / unit, 0).max(Decimal::ONE);
     let (pounds, kilograms) = (whole(Decimal::new(45_359_237, 5)), whole(Decimal::from(1000)));
-    format!("about {pounds}{NO_BREAK}lb ({kilograms}{NO_BREAK}kg)")
+    let (pounds, kilograms) = (format!("{pounds}{NO_BREAK}lb"), format!("{kilograms}{NO_BREAK}kg"));
+    match units {
+        LengthUnit::Inch => format!("about {pounds} ({kilograms})"),
+        LengthUnit::Centimetre => format!("about {kilograms} ({pounds})"),
+    }
 }

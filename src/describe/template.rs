@@ -6,7 +6,7 @@ use super::age;
 use super::banned::banned_in;
 use super::limits::REQUIRED;
 use super::wording::says;
-use crate::model::{FileId, Finding, Place, and_list, nearest};
+use crate::model::{Code, FileId, Finding, Place, and_list, nearest};
 use std::ops::Range;
 
 /// A word that can stand in braces.
@@ -94,7 +94,7 @@ struct Reader {
 }
 
 impl Reader {
-    fn find(&mut self, code: &'static str, span: Range<usize>, message: String) -> &mut Finding {
+    fn find(&mut self, code: Code, span: Range<usize>, message: String) -> &mut Finding {
         let finding = Finding::error(code, Place::new(self.file, span), message);
         self.findings.push(finding);
         self.findings.last_mut().expect("just added")
@@ -132,14 +132,14 @@ impl Reader {
         }
         if text.starts_with('}') {
             let message = "this brace closes nothing".to_owned();
-            let finding = self.find("brace", at..at + 1, message);
+            let finding = self.find(Code::Brace, at..at + 1, message);
             finding.hint = Some("write `}}` for a brace itself, or open it: `{wood}`".into());
             return (None, 1);
         }
         let end = text[1..].find(['{', '}']).map(|end| end + 1);
         let Some(end) = end.filter(|&end| text[end..].starts_with('}')) else {
             let message = "this brace is not closed on its line".to_owned();
-            let finding = self.find("brace", at..at + 1, message);
+            let finding = self.find(Code::Brace, at..at + 1, message);
             finding.hint =
                 Some("close it, as in `{wood}`, or write `{{` for a brace itself".into());
             return (None, 1);
@@ -153,7 +153,7 @@ impl Reader {
             let near = nearest(name, PLACEHOLDERS.iter().map(|placeholder| placeholder.name));
             let near = near.map(|near| format!("write `{{{near}}}`; ")).unwrap_or_default();
             let message = format!("`{{{name}}}` stands for nothing known of a piece");
-            let finding = self.find("unknown-placeholder", span, message);
+            let finding = self.find(Code::UnknownPlaceholder, span, message);
             finding.label = "not a placeholder".to_owned();
             finding.hint = Some(format!("{near}the placeholders are {}", names(|_| true)).into());
         }
@@ -168,12 +168,12 @@ impl Reader {
             start += line.len();
             if let Some((word, row)) = banned_in(line) {
                 let message = format!("`{word}` is never printed: {}", row.why);
-                self.find("banned-word", span.clone(), message).hint =
+                self.find(Code::BannedWord, span.clone(), message).hint =
                     Some(format!("say {}", row.say).into());
             }
             if let Some(word) = age::words().find(|word| says(line, word)) {
                 let message = format!("`{word}` would be said of every piece, whatever its age");
-                self.find("age-word", span, message).hint = Some(
+                self.find(Code::AgeWord, span, message).hint = Some(
                     format!("leave `{word}` out: `{{opening}}` says it where it is earned").into(),
                 );
             }
@@ -192,7 +192,7 @@ impl Reader {
         let end = text.trim_end().len();
         let last = text[..end].char_indices().next_back().map_or(0, |(index, _)| index);
         let message = format!("the template leaves out {lacks}, which a buyer must be told");
-        let finding = self.find("disclosure-left-out", last..end, message);
+        let finding = self.find(Code::DisclosureLeftOut, last..end, message);
         finding.label = "nothing after this".to_owned();
         finding.hint =
             Some(format!("add lines with {lacks}; a line with nothing to say is left out").into());

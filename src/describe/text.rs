@@ -5,7 +5,7 @@ use super::condition::done_line;
 use super::limits::{Part, REQUIRED, fit, joined};
 use super::template::Template;
 use super::{Strength, Words, wording};
-use crate::model::{Channel, Finding, Money, Piece, Place, Shop};
+use crate::model::{Channel, Code, Finding, Money, Piece, Place, Shop};
 
 /// A description ready to be pasted.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -82,7 +82,7 @@ pub fn description(
             limit.unwrap_or(0),
             channel.map_or("the channel", |channel| &channel.label),
         );
-        findings.push(limited("description-limit", piece, channel, message));
+        findings.push(limited(Code::DescriptionLimit, piece, channel, message));
         Vec::new()
     });
     let body = joined(&paragraphs.iter().collect::<Vec<_>>());
@@ -97,12 +97,7 @@ fn of_all(price: String, count: u32) -> String {
     }
 }
 
-fn limited(
-    code: &'static str,
-    piece: &Piece,
-    channel: Option<&Channel>,
-    message: String,
-) -> Finding {
+fn limited(code: Code, piece: &Piece, channel: Option<&Channel>, message: String) -> Finding {
     let place = channel.map_or(Place::NOWHERE, |channel| channel.place);
     let finding = Finding::warning(code, piece.title.place, message).label("does not fit");
     finding
@@ -127,7 +122,7 @@ fn headline(
     let choices = [with_age, Some(title), kind];
     choices.into_iter().flatten().find(fits).unwrap_or_else(|| {
         let message = format!("no headline fits into {} characters", limit.unwrap_or(0));
-        findings.push(limited("headline-limit", piece, channel, message));
+        findings.push(limited(Code::HeadlineLimit, piece, channel, message));
         String::new()
     })
 }

@@ -80,6 +80,15 @@ pub fn inches(length: Length) -> String {
     }
 }
 
+/// "92", in whole centimetres; "0.6" below an inch, where a whole one would be no measure.
+pub fn centimetres(length: Length) -> String {
+    if length.inches() >= 1.into() {
+        return length.whole_centimetres().to_string();
+    }
+    let millimetres = length.millimetres().round().to_integer();
+    format!("{}.{}", millimetres / 10, millimetres % 10)
+}
+
 /// "36 and a quarter inches", "1 inch", "three eighths of an inch".
 pub fn inches_spoken(length: Length) -> String {
     let (whole, sixteenths) = length.inches_and_sixteenths();

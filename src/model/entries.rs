@@ -33,6 +33,8 @@ pub enum What<'a> {
     Paid(&'a Payment),
     /// A payment that bounced or was given back.
     PaidBack(&'a Payment),
+    /// A deposit that became the shop's own.
+    DepositKept(&'a Payment),
     Allowed(&'a Allowance),
     Salvaged(&'a Salvaged),
     Consigned(&'a Consigned),
@@ -83,6 +85,7 @@ impl Piece {
         for one in &self.payment {
             add(&one.on, one.place, What::Paid(one));
             one.back.iter().for_each(|on| add(on, one.place, What::PaidBack(one)));
+            one.kept.iter().for_each(|on| add(on, one.place, What::DepositKept(one)));
         }
         self.allowance.iter().for_each(|one| add(&one.on, one.place, What::Allowed(one)));
         self.salvaged.iter().for_each(|one| add(&one.on, one.place, What::Salvaged(one)));
@@ -211,6 +214,7 @@ impl<'a> Entry<'a> {
             What::Returned(..) => "came back".to_owned(),
             What::Paid(_) => "payment".to_owned(),
             What::PaidBack(_) => "payment went back".to_owned(),
+            What::DepositKept(_) => "deposit kept".to_owned(),
             What::Allowed(_) => "allowance".to_owned(),
             What::Salvaged(one) => match &one.to {
                 SalvagedTo::Sold(_) => format!("{}, sold by itself", one.what),

@@ -1,6 +1,23 @@
 //! Something to say about the owner's files. A finding never stops another file.
 
-use super::{Hint, Place};
+use super::{Code, Hint, Place};
+
+/// What can be given as a code.
+pub trait Coded {
+    fn word(self) -> &'static str;
+}
+
+impl Coded for Code {
+    fn word(self) -> &'static str {
+        Code::word(self)
+    }
+}
+
+impl Coded for &'static str {
+    fn word(self) -> &'static str {
+        self
+    }
+}
 
 /// How much a finding weighs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -31,19 +48,20 @@ pub struct Finding {
 }
 
 impl Finding {
-    fn new(severity: Severity, code: &'static str, place: Place, message: String) -> Finding {
+    fn new(severity: Severity, code: impl Coded, place: Place, message: String) -> Finding {
+        let code = code.word();
         Finding { severity, code, message, place, label: String::new(), second: None, hint: None }
     }
 
-    pub fn error(code: &'static str, place: Place, message: impl Into<String>) -> Finding {
+    pub fn error(code: impl Coded, place: Place, message: impl Into<String>) -> Finding {
         Finding::new(Severity::Error, code, place, message.into())
     }
 
-    pub fn warning(code: &'static str, place: Place, message: impl Into<String>) -> Finding {
+    pub fn warning(code: impl Coded, place: Place, message: impl Into<String>) -> Finding {
         Finding::new(Severity::Warning, code, place, message.into())
     }
 
-    pub fn advice(code: &'static str, place: Place, message: impl Into<String>) -> Finding {
+    pub fn advice(code: impl Coded, place: Place, message: impl Into<String>) -> Finding {
         Finding::new(Severity::Advice, code, place, message.into())
     }
 

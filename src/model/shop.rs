@@ -150,6 +150,8 @@ pub struct BooksMethod {
     pub basis: Basis,
     pub supplies: Supplies,
     pub stock_cost: StockCost,
+    /// The keys of these that the shop's file states.
+    pub stated: Vec<&'static str>,
 }
 
 closed! {

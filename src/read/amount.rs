@@ -1,7 +1,7 @@
 //! Amounts of money and shares of a hundred, from the digits as typed.
 
 use super::value::{Cure, Fault, Reader, Value, number};
-use crate::model::{Currency, Money, currencies, parse_amount};
+use crate::model::{Code, Currency, Money, currencies, parse_amount};
 use rust_decimal::Decimal;
 
 pub(super) const AMOUNT: Reader<Money> = Reader {
@@ -35,11 +35,11 @@ fn amount(value: &Value) -> Result<Money, Fault> {
     let currency = &value.setting.currency;
     if let Some(other) = other_symbol(&typed, currency) {
         let message = format!("`{typed}` is in {other}, and the shop's money is {}", currency.code);
-        let fault = Fault::new("amount", message).label("another currency");
+        let fault = Fault::new(Code::Amount, message).label("another currency");
         return Err(fault.say(format!("write what it was in {}", currency.code)));
     }
     let amount = parse_amount(&typed, currency.decimals).map_err(|says| {
-        let fault = Fault::new("amount", says).label("not an amount");
+        let fault = Fault::new(Code::Amount, says).label("not an amount");
         match typed.contains('%') {
             true => fault.say(
                 "reckon it out in money; only `fee` of a `[channel]`, `rate` of a `[tax]` and \
@@ -50,7 +50,7 @@ fn amount(value: &Value) -> Result<Money, Fault> {
     })?;
     if amount.is_sign_negative() && !amount.is_zero() {
         let message = format!("`{}` is below zero: {amount}", value.key);
-        return Err(Fault::new("negative-amount", message).label("below zero").say(NO_SIGN));
+        return Err(Fault::new(Code::NegativeAmount, message).label("below zero").say(NO_SIGN));
     }
     Ok(amount.abs())
 }
@@ -147,7 +147,7 @@ fn within(amount: Decimal, typed: &str, decimals: u32) -> Vec<String> {
 
 fn bare_number(value: &Value, typed: &str) -> Fault {
     let message = format!("`{}` is a number without a percent sign: {typed} what?", value.key);
-    Fault::new("percent", message).label("no percent sign")
+    Fault::new(Code::Percent, message).label("no percent sign")
 }
 
 fn percent(value: &Value) -> Result<Decimal, Fault> {
@@ -156,7 +156,7 @@ fn percent(value: &Value) -> Result<Decimal, Fault> {
     let Some(percent) = digits.and_then(number) else { return Err(no_percent(value, &typed)) };
     if percent >= Decimal::ONE_HUNDRED {
         let message = format!("`{}` of {typed} is all there is, or more", value.key);
-        return Err(Fault::new("percent", message).label("all of it"));
+        return Err(Fault::new(Code::Percent, message).label("all of it"));
     }
     Ok(percent / Decimal::ONE_HUNDRED)
 }
@@ -176,7 +176,7 @@ fn no_percent(value: &Value, typed: &str) -> Fault {
             _ => fault,
         };
     }
-    let fault = Fault::new("percent", format!("`{typed}` is not a share of a hundred"));
+    let fault = Fault::new(Code::Percent, format!("`{typed}` is not a share of a hundred"));
     let fault = fault.label("not a percentage");
     let lower = typed.trim().to_lowercase();
     let words = ["percent", "per cent", "pct", "%"];

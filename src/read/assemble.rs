@@ -4,7 +4,7 @@ use super::check::{Across, Unread};
 use super::load::Taken;
 use super::recovered::BrokenBook;
 use crate::model::{
-    Broken, Finding, Lacks, Period, Piece, Place, SalvagedTo, Shop, Sources, YearBook,
+    Broken, Code, Finding, Lacks, Period, Piece, Place, SalvagedTo, Shop, Sources, YearBook,
 };
 use chrono::NaiveDate;
 use std::collections::{BTreeMap, BTreeSet};
@@ -52,7 +52,7 @@ pub(super) fn assemble(
     said
 }
 
-const NEEDS: &str = "needs-broken-file";
+const NEEDS: Code = Code::NeedsBrokenFile;
 
 /// What stands of a book with errors goes into the shop; which pieces need the rest is said.
 fn recover(
@@ -206,6 +206,6 @@ fn needs_stock(piece: &Taken<Piece>, shop: &Shop) -> Option<Finding> {
 
 fn set_aside(piece: &Piece, place: Place, needed: &str) -> Finding {
     let message = format!("`{}` is set aside: it needs {needed}, which has errors", piece.name());
-    let finding = Finding::warning(NEEDS, place, message).label("set aside");
+    let finding = Finding::warning(Code::NeedsBrokenFile, place, message).label("set aside");
     finding.hint(format!("fix {needed}; this file may be right"))
 }

@@ -10,7 +10,7 @@ use super::load::{FileRef, Taken, take_text_as};
 use super::setting::Setting;
 use super::words::ticked;
 use crate::model::{
-    BankColumns, BankDeposit, BankExport, Closed, DateOrder, FileId, Finding, Money, Place,
+    BankColumns, BankDeposit, BankExport, Closed, Code, DateOrder, FileId, Finding, Money, Place,
     YearBook, nearest,
 };
 use chrono::NaiveDate;
@@ -65,7 +65,9 @@ fn no_columns(text: &str, bank: &BankExport) -> Finding {
     let hint = "add `[bank]` to shop.toml, with the names of the columns as `date = \"…\"` and \
                 `amount = \"…\"`";
     let hint = if heads.is_empty() { hint.to_owned() } else { format!("{hint}; it has {heads}") };
-    Finding::error("bank-columns", bank.place, message).label("read by which columns?").hint(hint)
+    Finding::error(Code::BankColumns, bank.place, message)
+        .label("read by which columns?")
+        .hint(hint)
 }
 
 struct Export<'a> {
@@ -106,7 +108,8 @@ impl Export<'_> {
     /// No row can be believed then.
     fn stray_mark(&self, mark: usize) -> Finding {
         let message = "the quotation marks do not pair up from here on, so that rows run together";
-        let finding = Finding::error("bank-quotes", Place::new(self.file, mark..mark + 1), message);
+        let finding =
+            Finding::error(Code::BankQuotes, Place::new(self.file, mark..mark + 1), message);
         finding.label("begins a text that does not end in its column").hint(
             "export the file anew, or remove this mark; a mark within a text in marks is doubled",
         )
@@ -134,7 +137,7 @@ impl Export<'_> {
 
     fn no_column(&self, key: &str, name: &str, head: &StringRecord) -> Finding {
         let message = format!("this export has no column `{name}`");
-        let finding = Finding::error("bank-column", self.place(head), message);
+        let finding = Finding::error(Code::BankColumn, self.place(head), message);
         finding.label("its columns").hint(match nearest(name, head.iter()) {
             Some(near) => format!("perhaps `{key} = \"{near}\"` in `[bank]` of shop.toml"),
             None => match heads(head) {
@@ -148,7 +151,7 @@ impl Export<'_> {
 
     fn two_columns(&self, key: &str, name: &str, head: &StringRecord) -> Finding {
         let message = format!("this export has two columns `{name}`");
-        let finding = Finding::error("bank-column", self.place(head), message);
+        let finding = Finding::error(Code::BankColumn, self.place(head), message);
         finding.label("which of them?").hint(format!(
             "give the one that is meant a name of its own in this line, and give it to `{key}` in \
              `[bank]` of shop.toml"
@@ -176,7 +179,7 @@ impl Export<'_> {
 
     fn cut_short(&self, row: &StringRecord) -> Finding {
         let message = format!("this row ends before the column `{}`", self.columns.amount);
-        let finding = Finding::error("bank-amount", self.place(row), message);
+        let finding = Finding::error(Code::BankAmount, self.place(row), message);
         finding.label("no amount").hint("export the file anew, or remove the line")
     }
 
@@ -191,7 +194,7 @@ impl Export<'_> {
                     "export the file anew, or name another column as `amount` in `[bank]`"
                 }
             };
-            let finding = Finding::error("bank-amount", self.place(row), says);
+            let finding = Finding::error(Code::BankAmount, self.place(row), says);
             Box::new(finding.label("not an amount").hint(hint))
         })
     }
@@ -207,7 +210,7 @@ impl Export<'_> {
                 }
                 None => "export the file anew, or name another column as `date` in `[bank]`".into(),
             };
-            let finding = Finding::error("bank-date", self.place(row), message);
+            let finding = Finding::error(Code::BankDate, self.place(row), message);
             Box::new(finding.label("not a day").hint(hint))
         })
     }

@@ -6,8 +6,8 @@ use super::table::{OwnKey, Table};
 use super::text::{DATE, TEXT, WORD};
 use super::value::{AREA, DISTANCE, Fault, Reader, SHARE, YES_NO};
 use crate::model::{
-    At, BankExport, Closed, Count, Distance, Expense, Finding, Hint, Lot, OnHandStock, Opening,
-    Period, Refund, RefundOf, Remitted, Reported, SpaceUse, Supply, Trip, TripPurpose,
+    At, BankExport, Closed, Code, Count, Distance, Expense, Finding, Hint, Lot, OnHandStock,
+    Opening, Period, Refund, RefundOf, Remitted, Reported, SpaceUse, Supply, Trip, TripPurpose,
     VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
 use chrono::NaiveDate;
@@ -28,7 +28,7 @@ const PERIOD: Reader<Period> = Reader {
         let text = value.text()?;
         filing_period(text).ok_or_else(|| {
             let message = format!("`{text}` is not a year, a quarter or a month");
-            Fault::new("filing-period", message).label("not a filing period")
+            Fault::new(Code::FilingPeriod, message).label("not a filing period")
         })
     },
     stand_in: || Period::months(NaiveDate::MIN, 0),
@@ -83,7 +83,7 @@ fn day_of(key: &'static str, table: &Table, year: i32) -> At<NaiveDate> {
     let home = table.document.setting.home;
     if !home.tax_year(year).contains(on.value) && !stood_in {
         let message = format!("{} stands in the book of {year}", on.value);
-        let finding = Finding::error("wrong-year", on.place, message).label("another year");
+        let finding = Finding::error(Code::WrongYear, on.place, message).label("another year");
         table.document.say(finding.hint(format!(
             "move the entry to books/{}.toml, or write the year {year}",
             home.tax_year_of(on.value)
@@ -147,7 +147,7 @@ fn refund_of_what(table: &Table, several: bool) {
         true => "a refund is of one thing: a piece, shop stock or a category",
         false => "nothing says what this refund is of",
     };
-    let finding = Finding::error("refund-of-what", table.place, message);
+    let finding = Finding::error(Code::RefundOfWhat, table.place, message);
     let hint =
         Hint::either(&["piece = \"25-014\"", "stock = \"topcoat\"", "category = \"office\""]);
     table.document.stand_in(finding.label("of what?").hint(hint));
@@ -196,7 +196,7 @@ fn distance(table: &Table) -> Decimal {
         if let Some(found) = table.find(other) {
             let place = table.document.place(found.span());
             let message = format!("trips of this shop are in {own}, and this one is in {other}");
-            let finding = Finding::error("other-distance", place, message).label("another unit");
+            let finding = Finding::error(Code::OtherDistance, place, message).label("another unit");
             table.document.stand_in(finding.hint(Hint::such_as(&format!("{own} = 12.5"))));
             table.find(own);
             return Decimal::ZERO;
@@ -225,7 +225,7 @@ fn shares(lot: &Table) -> Vec<(At<String>, Decimal)> {
     let own_keys = shares.as_ref().map(Table::own_keys).unwrap_or_default();
     if own_keys.is_empty() {
         let message = "this `[[lot]]` names no pieces, so its price would belong to none";
-        let finding = Finding::error("lot-without-pieces", lot.place, message);
+        let finding = Finding::error(Code::LotWithoutPieces, lot.place, message);
         let hint =
             "add them, each with its share, such as `pieces = { \"25-020\" = 3, \"25-021\" = 1 }`";
         lot.document.stand_in(finding.label("no `pieces`").hint(hint));

@@ -3,7 +3,7 @@
 
 use super::table::Table;
 use super::value::{Fault, Reader, Value};
-use crate::model::{CardLanguage, and_list, card_languages, nearest};
+use crate::model::{CardLanguage, Code, and_list, card_languages, nearest};
 
 /// One language by its code.
 const LANGUAGE: Reader<String> =
@@ -24,14 +24,14 @@ fn code(value: &Value) -> Result<String, Fault> {
     let language = written.to_lowercase();
     if matches!(language.as_str(), "en" | "english") {
         let message = "the care card in English is always made, beside those of `card-languages`";
-        let fault = Fault::new("unknown-language", message).label("not needed");
+        let fault = Fault::new(Code::UnknownLanguage, message).label("not needed");
         return Err(fault.say(format!("remove `\"{written}\"` from the list")));
     }
     let told: Vec<String> =
         card_languages().iter().map(|known| format!("`{}` ({})", known.code, known.name)).collect();
     let message =
         format!("the care card is not made in `{written}`: it can be made in {}", and_list(&told));
-    let fault = Fault::new("unknown-language", message).label("not a language known here");
+    let fault = Fault::new(Code::UnknownLanguage, message).label("not a language known here");
     Err(match meant(&language) {
         Some(near) => fault.write(format!("\"{}\"", near.code)),
         None => fault.say("remove it from the list"),

@@ -7,10 +7,13 @@
 use super::known_keys::{belongs, known_in};
 use super::setting::Setting;
 use super::words::{meant, ticked};
-use crate::model::{FileId, Finding, Hint, Place, Severity};
+use crate::model::{Code, FileId, Finding, Hint, Place, Severity, counted};
 use std::cell::{Cell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
+
+/// More findings of a file than these are counted and not shown.
+const MOST_TOLD: usize = 60;
 
 /// A file being read.
 pub(super) struct Document<'a> {
@@ -20,6 +23,8 @@ pub(super) struct Document<'a> {
     pub setting: &'a Setting,
     findings: RefCell<Vec<Finding>>,
     unknown: RefCell<Vec<UnknownKey>>,
+    /// Further keys nobody asked for, that are only counted.
+    more_unknown: Cell<usize>,
     lost: RefCell<BTreeSet<String>>,
     /// The keys each table was asked for, by its name as it is typed; the file's own has none.
     asked: RefCell<BTreeMap<String, BTreeSet<&'static str>>>,
@@ -65,6 +70,7 @@ impl<'a> Document<'a> {
             setting,
             findings: RefCell::default(),
             unknown: RefCell::default(),
+            more_unknown: Cell::new(0),
             lost: RefCell::default(),
             asked: RefCell::default(),
             confirmed: RefCell::default(),
@@ -119,6 +125,15 @@ impl<'a> Document<'a> {
         self.asked.borrow().clone()
     }
 
+    /// Whether a further unknown key is told of, or only counted.
+    pub fn takes_unknown_keys(&self) -> bool {
+        self.unknown.borrow().len() < MOST_TOLD
+    }
+
+    pub fn count_unknown_key(&self) {
+        self.more_unknown.set(self.more_unknown.get() + 1);
+    }
+
     pub fn unknown_key(&self, unknown: UnknownKey) {
         self.unknown.borrow_mut().push(unknown);
     }
@@ -132,10 +147,33 @@ impl<'a> Document<'a> {
         let asked = self.asked.into_inner();
         let mut findings = self.findings.into_inner();
         findings.extend(self.unknown.into_inner().iter().map(|u| u.finding(&asked)));
+        let findings = few(self.id, findings, self.more_unknown.get());
         let (sound, dates_known) = (!self.stood_in.get(), !self.date_unread.get());
         let (lost, confirmed) = (self.lost.into_inner(), self.confirmed.into_inner());
         Verdict { findings, sound, dates_known, lost, confirmed }
     }
+}
+
+/// Of a file with very many findings only the first ones, the errors before the others: each takes
+/// time to judge and to show, and an owner reads no more of them.
+fn few(file: FileId, mut findings: Vec<Finding>, uncounted: usize) -> Vec<Finding> {
+    let more = findings.len().saturating_sub(MOST_TOLD) + uncounted;
+    if more == 0 {
+        return findings;
+    }
+    findings.sort_by_key(|finding| (finding.severity, finding.place));
+    let severity = match uncounted {
+        0 => findings[MOST_TOLD].severity,
+        // An unknown key is an error.
+        _ => Severity::Error,
+    };
+    findings.truncate(MOST_TOLD);
+    let message =
+        format!("{} more of this file are not shown", counted(more, "finding", "findings"));
+    let hint = "see whether this is the file you meant; fix those shown first";
+    let rest = Finding::error(Code::ManyFindings, Place::new(file, 0..0), message).hint(hint);
+    findings.push(Finding { severity, ..rest });
+    findings
 }
 
 impl UnknownKey {
@@ -145,7 +183,7 @@ impl UnknownKey {
             "" => format!("this file has no key `{key}`"),
             table => format!("`{table}` has no key `{key}`"),
         };
-        Finding::error("unknown-key", self.place, message)
+        Finding::error(Code::UnknownKey, self.place, message)
             .label("not known here")
             .hint(self.hint(asked))
     }

@@ -1,6 +1,7 @@
 //! The address of a listing, which is printed as a link code.
 
 use super::value::{Fault, Reader, Value};
+use crate::model::Code;
 
 /// A link code of a longer address is no longer read off paper at arm's length: at 250 bytes its
 /// squares are half a millimetre in a code of an inch and a quarter.
@@ -21,7 +22,7 @@ fn link(value: &Value) -> Result<String, Fault> {
     if address.is_empty() {
         return Err(value.empty());
     }
-    let fault = |message: String, label: &str| Fault::new("listing-link", message).label(label);
+    let fault = |message: String, label: &str| Fault::new(Code::ListingLink, message).label(label);
     let Some(rest) = SCHEMES.iter().find_map(|scheme| address.strip_prefix(scheme)) else {
         let message = format!("`{address}` does not begin with `https://` or `http://`");
         return Err(fault(message, "not a web address"));

@@ -5,7 +5,7 @@ use super::setting::Setting;
 use super::syntax;
 use super::table::Table;
 use super::tried::Trial;
-use crate::model::{FileId, Finding, Place};
+use crate::model::{Code, FileId, Finding, Place};
 use chrono::NaiveDate;
 use std::collections::BTreeSet;
 use std::fs;
@@ -161,14 +161,14 @@ fn text_of(folder: &Path, file: &FileRef) -> (String, Option<Finding>) {
     let start = Place::new(file.id, 0..0);
     let unreadable = |error: std::io::Error| {
         let message = format!("`{}` cannot be read: {error}", file.path);
-        let finding = Finding::error("unreadable", start, message);
+        let finding = Finding::error(Code::Unreadable, start, message);
         (String::new(), Some(finding.hint("give yourself the right to read the file")))
     };
     match fs::metadata(&path) {
         Err(error) => return unreadable(error),
         Ok(about) if about.len() > LARGEST => {
             let message = format!("`{}` is larger than 1 MiB", file.path);
-            let finding = Finding::error("too-large", start, message);
+            let finding = Finding::error(Code::TooLarge, start, message);
             let hint = "an entry file holds a few hundred lines; put pictures beside it";
             return (String::new(), Some(finding.hint(hint)));
         }
@@ -181,7 +181,7 @@ fn text_of(folder: &Path, file: &FileRef) -> (String, Option<Finding>) {
             let at = not_text.utf8_error().valid_up_to();
             let shown = String::from_utf8_lossy(not_text.as_bytes()).into_owned();
             let place = Place::new(file.id, at..at + '\u{FFFD}'.len_utf8());
-            let finding = Finding::error("not-utf-8", place, "this is not text in UTF-8");
+            let finding = Finding::error(Code::NotUtf8, place, "this is not text in UTF-8");
             (shown, Some(finding.label("not readable").hint("save the file as UTF-8")))
         }
     }

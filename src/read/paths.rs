@@ -4,7 +4,7 @@ use super::table::Table;
 use super::text::TEXT;
 use super::value::Reader;
 use super::words::{as_value, meant};
-use crate::model::{At, Finding, Hint, Severity};
+use crate::model::{At, Code, Finding, Hint, Severity};
 use std::fs;
 use std::path::Path;
 
@@ -61,7 +61,7 @@ impl Table<'_> {
     fn outside(&self, key: &str, written: &At<String>) -> Finding {
         let name = written.value.rsplit(['/', '\\']).next().unwrap_or("name.jpg");
         let message = format!("`{}` leads out of the shop folder", written.value);
-        Finding::error("path-outside", written.place, message)
+        Finding::error(Code::PathOutside, written.place, message)
             .label("must stay inside the shop folder")
             .hint(format!(
                 "copy the file into the folder of this file and name it as `{key} = \"{name}\"`"
@@ -71,14 +71,18 @@ impl Table<'_> {
     fn no_file(&self, key: &str, path: &str, written: &At<String>) -> Finding {
         let full = self.document.setting.folder.join(path);
         if full.is_dir() {
-            return Finding::error("no-such-file", written.place, format!("`{path}` is a folder"))
-                .label("not a file")
-                .hint(format!(
-                    "name the file in it, such as `{key} = \"{}/name.jpg\"`",
-                    written.value
-                ));
+            return Finding::error(
+                Code::NoSuchFile,
+                written.place,
+                format!("`{path}` is a folder"),
+            )
+            .label("not a file")
+            .hint(format!(
+                "name the file in it, such as `{key} = \"{}/name.jpg\"`",
+                written.value
+            ));
         }
-        Finding::error("no-such-file", written.place, format!("there is no file `{path}`"))
+        Finding::error(Code::NoSuchFile, written.place, format!("there is no file `{path}`"))
             .label("leads nowhere")
             .hint(nearest_beside(&full, key, written).unwrap_or_else(|| {
                 Hint::say(format!("put the file there, or remove the line `{key} = …`"))
@@ -92,7 +96,7 @@ fn is_empty(path: &Path) -> bool {
 
 /// A copy that went wrong: it proves nothing.
 fn nothing_in(path: &str, written: &At<String>) -> Finding {
-    Finding::error("no-such-file", written.place, format!("the file `{path}` is empty"))
+    Finding::error(Code::NoSuchFile, written.place, format!("the file `{path}` is empty"))
         .label("holds nothing")
         .hint("copy the receipt there again")
 }

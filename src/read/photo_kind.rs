@@ -2,7 +2,7 @@
 //! only once a paper lacks its picture.
 
 use super::table::Table;
-use crate::model::{At, Finding};
+use crate::model::{At, Code, Finding};
 use std::fs::File;
 use std::io::Read;
 
@@ -48,7 +48,7 @@ impl Table<'_> {
         }
         if let Some((what, hint)) = unreadable(&start) {
             let message = format!("`{}` is {what}, which no paper can show", photo.value);
-            let finding = Finding::warning("photo-kind", photo.place, message);
+            let finding = Finding::warning(Code::PhotoKind, photo.place, message);
             self.document.say(finding.label("not a JPEG, PNG or WebP picture").hint(hint));
         }
     }

@@ -5,7 +5,9 @@ use super::amount::AMOUNT;
 use super::table::Table;
 use super::text::{DATE, TEXT, WORD};
 use super::value::Reader;
-use crate::model::{Allowance, At, Consigned, Finding, Payment, Reserved, Salvaged, SalvagedTo};
+use crate::model::{
+    Allowance, At, Code, Consigned, Finding, Payment, Reserved, Salvaged, SalvagedTo,
+};
 use rust_decimal::Decimal;
 
 pub(super) fn payment(table: &Table) -> Payment {
@@ -22,7 +24,7 @@ pub(super) fn payment(table: &Table) -> Payment {
     kept(table, &paid);
     if let Some(back) = paid.back.as_ref().filter(|back| back.value < paid.on.value) {
         let message = "the payment went back before it was made";
-        let finding = Finding::error("back-before-paid", back.place, message).label("went back");
+        let finding = Finding::error(Code::BackBeforePaid, back.place, message).label("went back");
         let finding = finding.second(paid.on.place, format!("paid on {}", paid.on.value));
         table.document.say(finding.hint(format!("write a day from {} on", paid.on.value)));
     }
@@ -36,7 +38,7 @@ fn kept(table: &Table, paid: &Payment) {
     let early = (kept.value < paid.on.value).then_some(paid.on);
     if let Some(other) = clash.or(early) {
         let message = "a deposit is kept after it was paid, for no sale, and not given back";
-        let finding = Finding::error("deposit-kept", kept.place, message).label("kept");
+        let finding = Finding::error(Code::DepositKept, kept.place, message).label("kept");
         let hint =
             "remove `kept`, or `back` and `sale-on`; the day is that on which it became yours";
         table.document.say(finding.second(other.place, "and this").hint(hint));
@@ -85,7 +87,7 @@ fn neither_or_both(table: &Table, both: bool) {
         true => "this part went into another piece and was sold as well",
         false => "nothing says where this part went",
     };
-    let finding = Finding::error("salvaged-where", table.place, message);
+    let finding = Finding::error(Code::SalvagedWhere, table.place, message);
     let hint = "add the piece it went into, such as `to = \"25-014\"`, or what it brought, such as \
                 `sold-for = 30.00`";
     table.document.stand_in(finding.label("which of the two?").hint(hint));
@@ -100,7 +102,7 @@ pub(super) fn consigned(table: &Table) -> Consigned {
     };
     if let Some(back) = gone.back.as_ref().filter(|back| back.value < gone.on.value) {
         let message = "the piece came back before it went there";
-        let finding = Finding::error("back-before-consigned", back.place, message);
+        let finding = Finding::error(Code::BackBeforeConsigned, back.place, message);
         let finding = finding.label("came back").second(gone.on.place, "went there");
         table.document.say(finding.hint(format!("write a day from {} on", gone.on.value)));
     }

@@ -13,8 +13,8 @@ use super::text::{DATE, TEXT, TITLE};
 use super::value::{LENGTH, MADE, Reader, WEIGHT, YES_NO};
 use super::words::{meant, ticked};
 use crate::model::{
-    At, Bought, Completeness, Finding, Function, Hint, LoosePart, Made, Moment, Outline, Photo,
-    Piece, Wood, WoodForm, facts,
+    At, Bought, Code, Completeness, Finding, Function, Hint, LoosePart, Made, Moment, Outline,
+    Photo, Piece, Wood, WoodForm, facts,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -49,8 +49,17 @@ const COMPLETENESS: [(&str, Completeness); 3] = [
 
 const ROW_WORDS: [&str; 5] = ["drawer", "door", "shelf", "panel", "open"];
 
+/// The most entries of a kind, and rows and parts of a row in the drawing of a front.
+const MOST_ENTRIES: usize = 400;
+const MOST_DRAWN: usize = 24;
+
+/// Lists whose entries all stand on paper.
+const ON_PAPER: [&str; 9] =
+    ["apart", "change", "coat", "cost", "flaw", "photo", "used", "wood", "work"];
+
 /// Everything a piece's file says.
 pub(super) fn piece(file: &Table) -> Piece {
+    ON_PAPER.into_iter().for_each(|key| file.at_most(key, MOST_ENTRIES));
     let (safety, upholstered_on) = safety(file);
     Piece {
         folder: file.document.folder.to_owned(),
@@ -165,6 +174,7 @@ fn safety(file: &Table) -> (BTreeMap<String, At<String>>, Option<At<NaiveDate>>)
 }
 
 fn outline(table: &Table) -> Outline {
+    table.at_most("front", MOST_DRAWN);
     let length = |key| table.may(key, &LENGTH).map(|length| length.value);
     Outline {
         rows: table
@@ -181,6 +191,13 @@ fn outline(table: &Table) -> Outline {
 /// A row of the front, "drawer drawer", as its words from left to right.
 fn row_of(table: &Table, row: At<String>) -> Vec<String> {
     let words: Vec<String> = row.split_whitespace().map(str::to_owned).collect();
+    if words.len() > MOST_DRAWN {
+        let message =
+            format!("a row has {} parts, and at most {MOST_DRAWN} are drawn", words.len());
+        let finding = Finding::error(Code::TooMany, row.place, message).label("too many parts");
+        table.document.stand_in(finding.hint("leave out what is too small to draw"));
+        return Vec::new();
+    }
     for word in words.iter().filter(|word| !ROW_WORDS.contains(&word.as_str())) {
         let message = format!("`{word}` is not something a drawn front can hold");
         let typed = |near: &str| {
@@ -190,7 +207,7 @@ fn row_of(table: &Table, row: At<String>) -> Vec<String> {
         };
         let choice = || Hint::say(format!("the words for `front` are {}", ticked(&ROW_WORDS)));
         let hint = meant(word, row.place, ROW_WORDS, typed).unwrap_or_else(choice);
-        let finding = Finding::error("unknown-word", row.place, message);
+        let finding = Finding::error(Code::UnknownWord, row.place, message);
         table.document.stand_in(finding.label("not a word known here").hint(hint));
     }
     words

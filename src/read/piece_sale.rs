@@ -6,7 +6,7 @@ use super::table::Table;
 use super::text::{DATE, STORY, TEXT};
 use super::value::YES_NO;
 use crate::model::{
-    Closed, Exempt, Finding, Listing, Return, Sale, Withdrawal, WithdrawalKind, split,
+    Closed, Code, Exempt, Finding, Listing, Return, Sale, Withdrawal, WithdrawalKind, split,
 };
 use rust_decimal::Decimal;
 
@@ -51,7 +51,7 @@ pub(super) fn sale(table: &Table) -> Sale {
     sales_tax(table, &mut sale);
     if let Some(exempt) = sale.exempt.as_ref().filter(|_| !sale.tax_collected.is_zero()) {
         let message = format!("an exempt sale with {} of sales tax", sale.tax_collected);
-        let finding = Finding::error("exempt-with-tax", exempt.place, message);
+        let finding = Finding::error(Code::ExemptWithTax, exempt.place, message);
         let hint = "remove `exempt` or `tax-collected`, whichever is the slip";
         table.document.stand_in(finding.label("and yet taxed").hint(hint));
     }
@@ -74,7 +74,7 @@ fn sales_tax(table: &Table, sale: &mut Sale) {
     if includes && place.is_none() && collected.is_none() {
         let at = included.map_or(table.place, |included| included.place);
         let message = "the price includes a tax, and nothing says how much";
-        let finding = Finding::error("tax-without-rate", at, message).label("which tax?");
+        let finding = Finding::error(Code::TaxWithoutRate, at, message).label("which tax?");
         let hint = "add `tax-place`, a key of `[tax]` in shop.toml, or `tax-collected`";
         return table.document.stand_in(finding.hint(hint));
     }
@@ -92,14 +92,14 @@ fn sales_tax(table: &Table, sale: &mut Sale) {
         && written.value != by_rate
     {
         let message = format!("{} collected, and the rate gives {by_rate}", written.value);
-        let finding = Finding::warning("tax-off-rate", written.place, message);
+        let finding = Finding::warning(Code::TaxOffRate, written.place, message);
         let finding = finding.label("another amount").second(tax.place, "the rate is here");
         table.document.say(finding.hint("remove `tax-collected`, or correct one of the two"));
     }
     if includes && sale.tax_collected > taxed.iter().sum() {
         let at = collected.map_or(sale.price.place, |at| at.place);
         let message = format!("{} of tax in a price of {price}", sale.tax_collected);
-        let finding = Finding::error("tax-over-price", at, message).label("more than the price");
+        let finding = Finding::error(Code::TaxOverPrice, at, message).label("more than the price");
         return table.document.stand_in(finding.hint("remove `tax-included`, or fix the tax"));
     }
     if includes {

@@ -7,7 +7,7 @@ use super::table::Table;
 use super::text::{DATE, STORY, TEXT};
 use super::value::{HOURS, Reader};
 use crate::model::{
-    At, Change, ChangeKind, Coat, Cost, CostKind, Finding, Flaw, Hint, Hours, Used, Work,
+    At, Change, ChangeKind, Coat, Code, Cost, CostKind, Finding, Flaw, Hint, Hours, Used, Work,
 };
 
 pub(super) const COST_KINDS: [(&str, CostKind); 4] = [
@@ -56,7 +56,7 @@ pub(super) fn work(file: &Table) -> Vec<Work> {
     many_hours(file, "hours-many-in-all", &hours);
     if let Some(first) = work.first() {
         let message = "the hours are written twice: as `hours` and as `[[work]]`";
-        let finding = Finding::error("said-twice", hours.place, message).label("all hours here");
+        let finding = Finding::error(Code::SaidTwice, hours.place, message).label("all hours here");
         let hint = "take the line `hours` out, or the `[[work]]` tables";
         file.document.stand_in(finding.second(first.place, "and by task here").hint(hint));
     }

@@ -7,7 +7,7 @@ use super::text::WORD;
 use super::value::{Cure, Reader};
 use super::words::{as_value, meant, ticked, typed_choice};
 use crate::model::{
-    At, Family, Finding, Hint, Quantity, StockItem, Unit, and_list, nearest, parse_quantity,
+    At, Code, Family, Finding, Hint, Quantity, StockItem, Unit, and_list, nearest, parse_quantity,
     same_but_for_spelling,
 };
 use std::borrow::Cow;
@@ -27,7 +27,7 @@ impl Table<'_> {
             let first = format!("add `[channel.{}]` to shop.toml first", channel.value);
             let hint = or_one_of("channel", first, &known);
             let message = format!("shop.toml has no channel `{}`", channel.value);
-            self.leads_nowhere("unknown-channel", "channel", channel, message, known, hint);
+            self.leads_nowhere(Code::UnknownChannel, "channel", channel, message, known, hint);
         }
     }
 
@@ -40,7 +40,7 @@ impl Table<'_> {
             let first = format!("add `[tax.{}]` to shop.toml first", place.value);
             let hint = or_one_of(key, first, &known);
             let message = format!("shop.toml has no sales tax `{}`", place.value);
-            self.leads_nowhere("unknown-tax", key, &place, message, known, hint);
+            self.leads_nowhere(Code::UnknownTax, key, &place, message, known, hint);
         }
         Some(place)
     }
@@ -69,7 +69,7 @@ impl Table<'_> {
         }
         let message = format!("no line of the form takes in `{}`", category.value);
         let hint = format!("the categories are {}", ticked(&known));
-        self.leads_nowhere("unknown-category", "category", &category, message, known, hint);
+        self.leads_nowhere(Code::UnknownCategory, "category", &category, message, known, hint);
         category
     }
 
@@ -97,7 +97,7 @@ impl Table<'_> {
             Err(_) if quantity.value.is_empty() => no_quantity(),
             Err(_) if item.is_none() && has_no_unit(&quantity.value) => no_quantity(),
             Err(says) => {
-                let finding = Finding::error("quantity", place, says).label("not a quantity");
+                let finding = Finding::error(Code::Quantity, place, says).label("not a quantity");
                 let hint = hint("quantity", place, quantity_meant(&quantity.value, unit));
                 self.document.stand_in(finding.hint(hint));
                 no_quantity()
@@ -121,7 +121,7 @@ impl Table<'_> {
             let first = format!("add `[{}]` and its `unit` to stock.toml first", stock.value);
             let hint = or_one_of("stock", first, &known);
             let message = format!("stock.toml has no `{}`", stock.value);
-            self.leads_nowhere("unknown-stock", "stock", stock, message, known, hint);
+            self.leads_nowhere(Code::UnknownStock, "stock", stock, message, known, hint);
         }
         item
     }
@@ -134,7 +134,7 @@ impl Table<'_> {
             item.key, counted.name, written.name
         );
         self.document.say(
-            Finding::error("other-unit", place, message)
+            Finding::error(Code::OtherUnit, place, message)
                 .label("another kind of unit")
                 .second(item.place, format!("counted in {}", counted.name))
                 .hint(format!(
@@ -146,7 +146,7 @@ impl Table<'_> {
 
     fn leads_nowhere(
         &self,
-        code: &'static str,
+        code: Code,
         key: &str,
         written: &At<String>,
         message: String,

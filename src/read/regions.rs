@@ -2,6 +2,7 @@
 //! can be said. A state's code is never guessed from a near one, which is another state's.
 
 use super::value::{Fault, Reader, Value};
+use crate::model::Code;
 use serde::Deserialize;
 use std::sync::LazyLock;
 
@@ -49,7 +50,7 @@ fn country(value: &Value) -> Result<String, Fault> {
         None if two_letters => Ok(code),
         named => {
             let message = format!("`{code}` is not a country's code of two letters");
-            let fault = Fault::new("country", message).label("two letters, as of ISO 3166");
+            let fault = Fault::new(Code::Country, message).label("two letters, as of ISO 3166");
             Err(match named {
                 Some(region) => fault.write(format!("\"{}\"", region.code)),
                 None => fault.such_as("\"us\""),
@@ -73,7 +74,7 @@ fn state(value: &Value) -> Result<String, Fault> {
     if short && named.is_empty() {
         return Ok(code);
     }
-    let fault = Fault::new("state", format!("`{written}` is not a state's code"));
+    let fault = Fault::new(Code::State, format!("`{written}` is not a state's code"));
     let fault = fault.label("its short code, as in an address");
     Err(match named.as_slice() {
         [state] => fault.write(format!("\"{}\"", state.code)),

@@ -10,7 +10,7 @@ use super::text::{STORY, TEXT, WORD};
 use super::value::{Fault, Reader, Value, YES_NO};
 use super::words::ticked;
 use crate::model::{
-    At, BankColumns, BooksMethod, CardSize, Channel, Country, Currency, Finding, Form, Hint,
+    At, BankColumns, BooksMethod, CardSize, Channel, Code, Country, Currency, Finding, Form, Hint,
     OWN_ACCOUNT, OwnFinish, Place, SalesTax, Shop, countries, country, currencies, currency,
 };
 use rust_decimal::Decimal;
@@ -58,6 +58,15 @@ fn country_of_money(money: Option<&Currency>) -> String {
     only.map_or(String::new(), |home| home.code.clone())
 }
 
+/// No sheet has room for more lines.
+const MOST_CONTACT: usize = 8;
+
+fn contact(file: &Table) -> Vec<String> {
+    file.document.taste(|| file.at_most("contact", MOST_CONTACT));
+    let lines = file.list("contact", &CONTACT).into_iter().map(|line| line.value);
+    lines.take(MOST_CONTACT).collect()
+}
+
 /// The shop without stock, pieces and years.
 pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
     let home = file.document.setting.home;
@@ -71,7 +80,7 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
     let said_at = stated.as_ref().map(|stated| stated.place).or(of_money);
     Shop {
         name: file.need("name", &NAME).value,
-        contact: file.list("contact", &CONTACT).into_iter().map(|line| line.value).collect(),
+        contact: contact(file),
         currency: file.document.setting.currency.clone(),
         units: file.word_of("units").unwrap_or(home.units),
         paper,
@@ -106,7 +115,7 @@ fn state(file: &Table, country: &str) -> Option<String> {
     let state = file.may("state", &STATE)?;
     if !state.value.is_empty() && !country.is_empty() && !is_state(country, &state.value) {
         let message = format!("`{}` is no state of the country `{country}`", state.value);
-        let finding = Finding::warning("state", state.place, message).label("no such state");
+        let finding = Finding::warning(Code::State, state.place, message).label("no such state");
         file.document.say(finding.hint("its short code, as in an address, or another `country`"));
     }
     Some(state.value)
@@ -124,6 +133,9 @@ fn price_step(file: &Table) -> Option<Decimal> {
     (!step.is_zero()).then_some(step)
 }
 
+/// How the books are kept.
+const METHOD_KEYS: [&str; 3] = ["basis", "supplies", "stock-cost"];
+
 fn books(file: &Table, forms: &[Form], said_at: Option<Place>) -> BooksMethod {
     let books = file.table("books");
     let books = books.as_ref();
@@ -132,6 +144,10 @@ fn books(file: &Table, forms: &[Form], said_at: Option<Place>) -> BooksMethod {
         basis: books.and_then(|books| books.word_of("basis")).unwrap_or_default(),
         supplies: books.and_then(|books| books.word_of("supplies")).unwrap_or_default(),
         stock_cost: books.and_then(|books| books.word_of("stock-cost")).unwrap_or_default(),
+        stated: METHOD_KEYS
+            .into_iter()
+            .filter(|key| books.is_some_and(|books| books.find(key).is_some()))
+            .collect(),
     }
 }
 
@@ -164,7 +180,7 @@ fn form(file: &Table, books: Option<&Table>, forms: &[Form], said_at: Option<Pla
         _ => return At::new(name.clone(), place),
     };
     let message = format!("{says}: each year is an account of your own figures");
-    let finding = Finding::warning("no-form", place, message).label("on no tax form");
+    let finding = Finding::warning(Code::NoForm, place, message).label("on no tax form");
     let hint =
         "no figure is missing from it; which line of a form each belongs on is for the preparer";
     file.document.say(finding.hint(hint));
@@ -178,7 +194,7 @@ fn say_which_country(file: &Table, money: Option<&At<String>>) {
     let lines: Vec<String> = with.map(|home| format!("country = \"{}\"", home.code)).collect();
     let message =
         format!("several countries have {}, and nothing says which is yours", money.value);
-    let finding = Finding::warning("which-country", money.place, message);
+    let finding = Finding::warning(Code::WhichCountry, money.place, message);
     file.document.say(finding.label("where is the shop?").hint(Hint::either(&lines)));
 }
 
@@ -231,7 +247,7 @@ fn wages(file: &Table) -> BTreeMap<i32, Decimal> {
 fn wages_of(wages: &Table, own: &OwnKey) -> Option<(i32, Decimal)> {
     let Some(year) = own.key.value.parse().ok().filter(|year| (1990..=2100).contains(year)) else {
         let message = format!("`{}` is not a year", own.key.value);
-        let finding = Finding::error("number", own.key.place, message).label("not a year");
+        let finding = Finding::error(Code::Number, own.key.place, message).label("not a year");
         wages.document.stand_in(finding.hint(Hint::such_as("wages = { 2025 = 42000.00 }")));
         return None;
     };
@@ -292,7 +308,7 @@ fn currency_code(value: &Value) -> Result<String, Fault> {
     }
     let known: Vec<&str> = currencies().iter().map(|currency| currency.code.as_str()).collect();
     let message = format!("`{code}` is not a currency known here: those are {}", ticked(&known));
-    let fault = Fault::new("unknown-currency", message).label("not a known code");
+    let fault = Fault::new(Code::UnknownCurrency, message).label("not a known code");
     let same = known.iter().find(|known| known.eq_ignore_ascii_case(code.trim()));
     Err(match same {
         Some(same) => fault.write(format!("\"{same}\"")),
@@ -304,7 +320,7 @@ fn accent(value: &Value) -> Result<String, Fault> {
     let colour = value.text()?;
     let not_a_colour = |()| {
         let message = format!("`{colour}` is not a colour written as `#` and six digits");
-        Fault::new("accent", message).label("not a colour")
+        Fault::new(Code::Accent, message).label("not a colour")
     };
     match too_pale(colour).map_err(not_a_colour)? {
         None => Ok(colour.to_owned()),
@@ -314,7 +330,7 @@ fn accent(value: &Value) -> Result<String, Fault> {
                  and text needs at least 4.5:1"
             );
             let words = format!("take a darker one, such as `{} = {}`", value.key, value.example);
-            Err(Fault::new("accent", message).label("too pale").say(words))
+            Err(Fault::new(Code::Accent, message).label("too pale").say(words))
         }
     }
 }

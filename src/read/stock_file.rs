@@ -6,7 +6,7 @@ use super::table::{OwnKey, Table};
 use super::text::TEXT;
 use super::value::{Fault, Reader};
 use super::words::ticked;
-use crate::model::{Place, StockItem, Unit, nearest};
+use crate::model::{Code, Place, StockItem, Unit, nearest};
 use std::collections::BTreeMap;
 
 const UNIT: Reader<Unit> = Reader {
@@ -17,7 +17,7 @@ const UNIT: Reader<Unit> = Reader {
         let word = value.text()?;
         Unit::named(word).ok_or_else(|| {
             let message = format!("`{word}` is not a unit known here");
-            let fault = Fault::new("unknown-unit", message).label("not a known unit");
+            let fault = Fault::new(Code::UnknownUnit, message).label("not a known unit");
             let plain = Unit::named(&word.replace('.', "")).map(|unit| unit.name);
             match plain.or_else(|| nearest(word, Unit::spellings())) {
                 Some(near) => fault.write(format!("\"{near}\"")),

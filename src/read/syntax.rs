@@ -1,7 +1,7 @@
 //! What the TOML parser says, in words an owner can act on.
 
 use super::codes::FOLLOWS_FROM_SYNTAX;
-use crate::model::{FileId, Finding, Place, counted};
+use crate::model::{Code, FileId, Finding, Place, counted};
 use std::collections::BTreeSet;
 use std::ops::Range;
 use toml::de::{DeTable, Error};
@@ -94,7 +94,7 @@ fn many_more(file: FileId, lines: usize) -> Finding {
     let lines = counted(lines, "more line", "more lines");
     let message = format!("{lines} of this file cannot be read");
     let hint = "see whether this is the file you meant; fix the lines shown first";
-    Finding::error("syntax", Place::new(file, 0..0), message).hint(hint)
+    Finding::error(Code::Syntax, Place::new(file, 0..0), message).hint(hint)
 }
 
 fn line_around_error(text: &str, error: &Error) -> Range<usize> {
@@ -117,8 +117,12 @@ fn finding(file: FileId, text: &str, error: &Error, line: Range<usize>) -> Findi
         return twice(file, text, span, line);
     }
     let words = PLAIN.iter().find(|(theirs, _)| says.contains(theirs)).map_or(says, |(_, w)| w);
-    Finding::error("syntax", Place::new(file, span), format!("this line cannot be read: {words}"))
-        .label("cannot be read")
+    Finding::error(
+        Code::Syntax,
+        Place::new(file, span),
+        format!("this line cannot be read: {words}"),
+    )
+    .label("cannot be read")
 }
 
 /// A key, or a head in single brackets, that stands in the file a second time.
@@ -126,15 +130,16 @@ fn twice(file: FileId, text: &str, span: Range<usize>, line: Range<usize>) -> Fi
     let written = text[line.clone()].trim();
     let is_head = written.starts_with('[');
     let key = written.split('=').next().unwrap_or(written).trim();
-    let finding = Finding::error("key-twice", Place::new(file, span), "this key is written twice")
-        .label("again here")
-        .hint(if is_head {
-            "put the lines of both under one head; only heads in double brackets, such as \
+    let finding =
+        Finding::error(Code::KeyTwice, Place::new(file, span), "this key is written twice")
+            .label("again here")
+            .hint(if is_head {
+                "put the lines of both under one head; only heads in double brackets, such as \
              `[[sale]]`, come several times"
-                .to_owned()
-        } else {
-            format!("keep one of the lines `{key} = …`")
-        });
+                    .to_owned()
+            } else {
+                format!("keep one of the lines `{key} = …`")
+            });
     match earlier(text, line.start, key, is_head) {
         Some(first) => finding.second(Place::new(file, first), "first here"),
         None => finding,

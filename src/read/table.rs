@@ -5,7 +5,7 @@ use super::document::{Document, UnknownKey};
 use super::text::{DATE, TEXT};
 use super::value::{Cure, Fault, Reader, Value};
 use super::words::{called, meant};
-use crate::model::{At, Edit, Finding, Hint, Place};
+use crate::model::{At, Code, Edit, Finding, Hint, Place};
 use std::cell::{Cell, RefCell};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -126,7 +126,7 @@ impl<'a> Table<'a> {
             "" => format!("this file has no `{key}`"),
             table => format!("this `{table}` has no `{key}`"),
         };
-        let finding = Finding::error("missing-key", self.place, message);
+        let finding = Finding::error(Code::MissingKey, self.place, message);
         finding.label(format!("`{key}` is missing here"))
     }
 
@@ -173,6 +173,19 @@ impl<'a> Table<'a> {
         items.iter().filter_map(|item| self.inner(key, name.clone(), item)).collect()
     }
 
+    /// Says where a list is longer than any piece needs. The papers would take hours to set.
+    pub fn at_most(&self, key: &'static str, most: usize) {
+        let Some(DeValue::Array(items)) = self.entries.get(key).map(Spanned::get_ref) else {
+            return;
+        };
+        if let Some(first) = items.get(most) {
+            let message = format!("there are {} `{key}`, and at most {most} are read", items.len());
+            let finding = Finding::error(Code::TooMany, self.document.place(first.span()), message);
+            let hint = "see whether this is the file you meant; put together what belongs together";
+            self.document.stand_in(finding.label("one too many").hint(hint));
+        }
+    }
+
     fn not_several(&self, key: &str, found: &Spanned<DeValue>) {
         let called = called(found.get_ref());
         let message = format!("`{key}` may come several times, and this is {called}");
@@ -183,7 +196,7 @@ impl<'a> Table<'a> {
 
     fn wrong_shape(&self, place: Place, message: String, hint: Hint) {
         self.document.date_unread();
-        self.document.stand_in(Finding::error("wrong-type", place, message).hint(hint));
+        self.document.stand_in(Finding::error(Code::WrongType, place, message).hint(hint));
     }
 
     /// The items of a list, each read by `reader`; empty when left out.
@@ -232,7 +245,7 @@ impl<'a> Table<'a> {
             let message = format!("`{}` is no key here that one can be sure of", key.value);
             let typed = |near: &str| (quoted(near), quoted(near));
             let finding =
-                Finding::error("unknown-word", key.place, message).label("not a key here");
+                Finding::error(Code::UnknownWord, key.place, message).label("not a key here");
             let near = meant(&key.value, key.place, asked.iter().copied(), typed);
             let hint = near.unwrap_or_else(|| Hint::say("name the key whose value is right"));
             self.document.stand_in(finding.hint(hint));
@@ -299,6 +312,10 @@ impl Drop for Table<'_> {
         asked.dedup();
         let keys = || self.entries.keys().map(|key| (key.get_ref().as_ref(), key.span()));
         for (key, span) in keys().filter(|(key, _)| !asked.contains(key)) {
+            if !self.document.takes_unknown_keys() {
+                self.document.count_unknown_key();
+                continue;
+            }
             self.document.unknown_key(UnknownKey {
                 key: key.to_owned(),
                 place: self.document.place(span),

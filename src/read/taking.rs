@@ -4,7 +4,7 @@ use super::load::{FileRef, Taken};
 use super::walk::Walk;
 use super::{Reading, assemble, check};
 use crate::model::{
-    BankDeposit, Broken, FileId, Finding, Piece, Place, Shop, Sources, StockItem, YearBook,
+    BankDeposit, Broken, Code, FileId, Finding, Piece, Place, Shop, Sources, StockItem, YearBook,
 };
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -118,5 +118,5 @@ fn no_shop_file(folder: &Path, empty: bool) -> Finding {
     let (folder, what) = (folder.display(), if empty { "and no pieces" } else { "" });
     let message = format!("`{folder}` has no shop.toml {what}").trim_end().to_owned();
     let hint = "write a file shop.toml there with the line `name = \"Quayside Furniture\"`";
-    Finding::error("no-shop-file", Place::NOWHERE, message).hint(hint)
+    Finding::error(Code::NoShopFile, Place::NOWHERE, message).hint(hint)
 }

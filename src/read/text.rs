@@ -5,7 +5,7 @@ use super::table::Table;
 use super::table::hint;
 use super::value::{Cure, Fault, Reader, Value};
 use super::words::{as_value, called, meant, typed_choice};
-use crate::model::{At, Closed, Finding, Hint, Place, turns_direction};
+use crate::model::{At, Closed, Code, Finding, Hint, Place, turns_direction};
 use chrono::{Datelike, NaiveDate};
 use std::ops::RangeInclusive;
 use toml::de::DeValue;
@@ -47,7 +47,7 @@ fn without_controls<'a>(value: &'a Value, refused: fn(char) -> bool) -> Result<&
     let text = value.text()?.trim();
     if text.contains(['\n', '\r']) && refused('\n') {
         let message = format!("`{}` goes over several lines", value.key);
-        let fault = Fault::new("control-character", message).label("must be one line");
+        let fault = Fault::new(Code::ControlCharacter, message).label("must be one line");
         return Err(fault.say(format!(
             "put the text of `{}` in one line; a path is written with `/`",
             value.key
@@ -58,7 +58,7 @@ fn without_controls<'a>(value: &'a Value, refused: fn(char) -> bool) -> Result<&
             "`{}` holds a character that cannot be printed (U+{:04X})",
             value.key, c as u32
         );
-        let fault = Fault::new("control-character", message).label("somewhere in here");
+        let fault = Fault::new(Code::ControlCharacter, message).label("somewhere in here");
         return Err(fault.say("delete the text and type it anew; do not paste it"));
     }
     if let Some(c) = text.chars().find(|&c| turns_direction(c)) {
@@ -66,7 +66,7 @@ fn without_controls<'a>(value: &'a Value, refused: fn(char) -> bool) -> Result<&
             "`{}` holds a sign that turns the direction of what follows (U+{:04X})",
             value.key, c as u32
         );
-        let fault = Fault::new("control-character", message).label("somewhere in here");
+        let fault = Fault::new(Code::ControlCharacter, message).label("somewhere in here");
         return Err(
             fault.say("delete the text and type it anew; no sign is needed to turn a script")
         );
@@ -88,7 +88,7 @@ fn title(value: &Value) -> Result<String, Fault> {
         let message =
             format!("the title has {length} characters; a title has at most {LONGEST_TITLE}");
         let words = "shorten it; what more there is to say goes into `[listing]` `story`";
-        return Err(Fault::new("title-too-long", message).label("too long").say(words));
+        return Err(Fault::new(Code::TitleTooLong, message).label("too long").say(words));
     }
     Ok(title.to_owned())
 }
@@ -101,11 +101,11 @@ fn date(value: &Value) -> Result<NaiveDate, Fault> {
     match day {
         Some(day) if written.time.is_some() => {
             let message = format!("`{}` is a date with a time of day", value.key);
-            Err(Fault::new("wrong-type", message).label("only the day").write(day))
+            Err(Fault::new(Code::WrongType, message).label("only the day").write(day))
         }
         Some(day) if !YEARS.contains(&day.year()) => {
             let message = format!("`{}` is in the year {}", value.key, day.year());
-            let fault = Fault::new("absurd-date", message).label("which year?");
+            let fault = Fault::new(Code::AbsurdDate, message).label("which year?");
             Err(match day.year() {
                 year @ 0..100 => fault.write(format!("20{year:02}{}", day.format("-%m-%d"))),
                 _ => fault.say(format!("days are from {} to {}", YEARS.start(), YEARS.end())),
@@ -139,13 +139,13 @@ impl Table<'_> {
                 Ok(number) if range.contains(&number) => return Some(At::new(number, place)),
                 _ => {
                     let message = format!("`{key}` is from {least} to {most}, and not {number}");
-                    Fault::new("number", message)
+                    Fault::new(Code::Number, message)
                 }
             },
             other => {
                 let called = called(other);
                 let message = format!("`{key}` must be a whole number, and this is {called}");
-                let fault = Fault::new("wrong-type", message);
+                let fault = Fault::new(Code::WrongType, message);
                 let whole = whole_number(other).filter(|number| range.contains(number));
                 fault.cure(whole.map(|number| Cure::Write(number.to_string())))
             }
@@ -181,7 +181,7 @@ impl Table<'_> {
         let known: Vec<&str> = words.iter().map(|(word, _)| *word).collect();
         let called = called(value);
         let message = format!("`{key}` must be a word in quotation marks, and this is {called}");
-        let finding = Finding::error("wrong-type", place, message).label("not a word");
+        let finding = Finding::error(Code::WrongType, place, message).label("not a word");
         self.document.stand_in(finding.hint(format!("one of {}", typed_choice(key, &known))));
     }
 
@@ -210,7 +210,7 @@ impl Table<'_> {
         let near = meant(&written.value, written.place, known.iter().copied(), as_value(key));
         let choice = || Hint::say(format!("one of {}", typed_choice(key, &known)));
         let hint = near.unwrap_or_else(choice);
-        let finding = Finding::error("unknown-word", written.place, message);
+        let finding = Finding::error(Code::UnknownWord, written.place, message);
         self.document.stand_in(finding.label("not a word known here").hint(hint));
     }
 }

@@ -4,8 +4,8 @@ use super::setting::Setting;
 use super::text::TEXT;
 use super::words::called;
 use crate::model::{
-    Hours, Length, LengthUnit, Made, Quantity, Unit, parse_hours, parse_length, parse_made,
-    parse_weight,
+    Code, Coded, Hours, Length, LengthUnit, Made, Quantity, Unit, parse_hours, parse_length,
+    parse_made, parse_weight,
 };
 use rust_decimal::Decimal;
 use std::borrow::Cow;
@@ -60,7 +60,8 @@ impl Cure {
 }
 
 impl Fault {
-    pub fn new(code: &'static str, message: impl Into<String>) -> Fault {
+    pub fn new(code: impl Coded, message: impl Into<String>) -> Fault {
+        let code = code.word();
         Fault { code, message: message.into(), label: String::new(), cure: None }
     }
 
@@ -91,7 +92,7 @@ impl Value<'_> {
     pub fn wrong_type(&self) -> Fault {
         let (key, what, called) = (self.key, self.what, called(self.value));
         let message = format!("`{key}` must be {what}, and this is {called}");
-        Fault::new("wrong-type", message).label(format!("not {what}"))
+        Fault::new(Code::WrongType, message).label(format!("not {what}"))
     }
 
     /// The characters of a text. Where any text will do, a number only needs quotation marks.
@@ -116,7 +117,7 @@ impl Value<'_> {
     }
 
     pub fn empty(&self) -> Fault {
-        let fault = Fault::new("empty-text", format!("`{}` is empty", self.key));
+        let fault = Fault::new(Code::EmptyText, format!("`{}` is empty", self.key));
         let fault = fault.label("nothing between the quotation marks");
         match self.example == TEXT.example {
             true => fault.say("put the text between them, or remove the line"),
@@ -135,7 +136,7 @@ pub(super) const LENGTH: Reader<Length> = Reader {
     stand_in: || Length::from_inches(1.into()),
     read: |value| {
         let text = value.number_or_text()?;
-        parse_length(&text, value.setting.units).map_err(|says| Fault::new("length", says))
+        parse_length(&text, value.setting.units).map_err(|says| Fault::new(Code::Length, says))
     },
 };
 
@@ -148,7 +149,7 @@ pub(super) const HOURS: Reader<Hours> = Reader {
     stand_in: || Hours::ZERO,
     read: |value| {
         let text = value.number_or_text()?;
-        parse_hours(&text).map_err(|says| Fault::new("hours", says))
+        parse_hours(&text).map_err(|says| Fault::new(Code::Hours, says))
     },
 };
 
@@ -158,7 +159,7 @@ pub(super) const MADE: Reader<Made> = Reader {
     stand_in: || Made::Unknown,
     read: |value| {
         let text = value.number_or_text()?;
-        parse_made(&text).map_err(|says| Fault::new("made", says))
+        parse_made(&text).map_err(|says| Fault::new(Code::Made, says))
     },
 };
 
@@ -175,7 +176,7 @@ pub(super) const SHARE: Reader<Decimal> = Reader {
     read: |value| match plain_number(value)? {
         share if share.is_zero() => {
             let message = format!("the share of `{}` is zero, so it would cost nothing", value.key);
-            Err(Fault::new("lot-share", message).label("no share"))
+            Err(Fault::new(Code::LotShare, message).label("no share"))
         }
         share => Ok(share),
     },
@@ -200,9 +201,9 @@ fn weight(value: &Value) -> Result<Quantity, Fault> {
     if value.is_number() && value.setting.units == LengthUnit::Centimetre {
         let message = format!("`{}` has no unit, and this shop measures in centimetres", value.key);
         let readings = ["kg", "lb"].map(|unit| format!("\"{text} {unit}\""));
-        return Err(Fault::new("weight", message).cure(Some(Cure::Either(readings.into()))));
+        return Err(Fault::new(Code::Weight, message).cure(Some(Cure::Either(readings.into()))));
     }
-    parse_weight(&text).map_err(|says| Fault::new("weight", says))
+    parse_weight(&text).map_err(|says| Fault::new(Code::Weight, says))
 }
 
 fn no_weight() -> Quantity {
@@ -215,7 +216,7 @@ const UNITS: [&str; 6] = ["miles", "mile", "mi", "square feet", "sq ft", "sqft"]
 fn plain_number(value: &Value) -> Result<Decimal, Fault> {
     let typed = value.number_or_text()?;
     number(&typed).ok_or_else(|| {
-        let fault = Fault::new("number", format!("`{typed}` is not {}", value.what));
+        let fault = Fault::new(Code::Number, format!("`{typed}` is not {}", value.what));
         let bare = UNITS.iter().find_map(|unit| typed.trim().strip_suffix(unit));
         let bare = bare.map(|bare| bare.trim().replace(',', ""));
         fault.label("not a number here").cure(bare.filter(|b| number(b).is_some()).map(Cure::Write))

@@ -1,6 +1,6 @@
 //! Which files of the shop folder are the owner's entries.
 
-use crate::model::{Broken, Failure, Finding, Place};
+use crate::model::{Broken, Code, Failure, Finding, Place};
 use std::path::{Path, PathBuf};
 use walkdir::{DirEntry, WalkDir};
 
@@ -131,10 +131,10 @@ impl Walk {
             return;
         };
         if below.to_str().is_none() {
-            return self.unread("path-not-text", &lossy, "has a name that is not readable text");
+            return self.unread(Code::PathNotText, &lossy, "has a name that is not readable text");
         }
         if !entry.file_type().is_file() {
-            return self.unread("not-a-file", &lossy, "is not an ordinary file");
+            return self.unread(Code::NotAFile, &lossy, "is not an ordinary file");
         }
         match role {
             Role::Shop => self.shop = Some(lossy),
@@ -144,7 +144,7 @@ impl Walk {
             Role::Font => self.fonts.push(lossy),
             Role::Book => match year_of(parts[1]) {
                 Some(year) => self.books.push((year, lossy)),
-                None => self.unread("book-name", &lossy, "is not named after a year"),
+                None => self.unread(Code::BookName, &lossy, "is not named after a year"),
             },
         }
     }
@@ -155,10 +155,10 @@ impl Walk {
         // A folder of pieces or books, or a piece's own: figures would fall short without a word.
         let hides_entries = matches!(parts, ["pieces" | "books"] | ["pieces", _]) && is_folder;
         if hides_entries || role(parts).is_some() || meant_as(parts, is_folder).is_some() {
-            self.unread("link", path, "is a link, and links are not followed");
+            self.unread(Code::Link, path, "is a link, and links are not followed");
         } else if is_folder {
             let message = format!("`{path}` is a link to a folder, and links are not followed");
-            let finding = Finding::warning("link", Place::NOWHERE, message);
+            let finding = Finding::warning(Code::Link, Place::NOWHERE, message);
             self.findings.push(finding.hint("move the folder here if pieces stand in it"));
         }
     }
@@ -167,16 +167,16 @@ impl Walk {
     /// be short of it.
     fn misnamed(&mut self, path: &str, meant: &str) {
         let message = format!("`{path}` is not read because of its name");
-        let finding = Finding::error("misnamed", Place::NOWHERE, message);
+        let finding = Finding::error(Code::Misnamed, Place::NOWHERE, message);
         self.findings.push(finding.hint(format!("name it `{meant}`")));
         self.set_aside(path);
     }
 
-    fn unread(&mut self, code: &'static str, path: &str, why: &str) {
+    fn unread(&mut self, code: Code, path: &str, why: &str) {
         let hint = match code {
-            "path-not-text" => "rename the folder with plain letters",
-            "book-name" => "name it like `books/2025.toml`, or move it out of `books`",
-            "link" => "put the file or folder itself here",
+            Code::PathNotText => "rename the folder with plain letters",
+            Code::BookName => "name it like `books/2025.toml`, or move it out of `books`",
+            Code::Link => "put the file or folder itself here",
             _ => "put the file itself here",
         };
         let finding = Finding::error(code, Place::NOWHERE, format!("`{path}` {why}"));

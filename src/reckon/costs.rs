@@ -2,7 +2,7 @@
 
 use super::stock::StockRun;
 use crate::model::{
-    At, CostKind, Finding, Lot, Money, Piece, Place, Refund, RefundOf, SalvagedTo, Shop,
+    At, Code, CostKind, Finding, Lot, Money, Piece, Place, Refund, RefundOf, SalvagedTo, Shop,
     TripPurpose, split,
 };
 use chrono::NaiveDate;
@@ -188,11 +188,11 @@ pub fn over_cost(
 ) -> Vec<Finding> {
     let parts = piece.salvaged.iter().map(|part| {
         let hint = "write the part's share of what the piece cost";
-        (&part.on, &part.cost, "salvaged-over-cost", "a part takes", "with it", hint)
+        (&part.on, &part.cost, Code::SalvagedOverCost, "a part takes", "with it", hint)
     });
     let refunds = refunds.iter().map(|refund| {
         let hint = "correct the amount, or name the piece the refund is of";
-        (&refund.on, &refund.amount, "refund-over-cost", "a supplier paid", "back", hint)
+        (&refund.on, &refund.amount, Code::RefundOverCost, "a supplier paid", "back", hint)
     });
     let known = parts.chain(refunds).filter(|(on, ..)| on.value <= last_day);
     let over = known.filter_map(|(on, amount, code, took, how, hint)| {

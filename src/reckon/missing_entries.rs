@@ -2,7 +2,7 @@
 //! part of this floor may use it.
 
 use super::costs::PieceCosts;
-use crate::model::{Broken, Finding, Lacks, Piece, Shop, Used};
+use crate::model::{Broken, Code, Finding, Lacks, Piece, Shop, Used};
 use chrono::NaiveDate;
 
 fn is_book(file: &Broken) -> bool {
@@ -57,5 +57,5 @@ pub fn unread_draws(shop: &Shop) -> Option<Finding> {
     })?;
     let message = format!("stock drawn in `{}` is not counted: it could not be read", unread.path);
     let hint = "fix that file first; until then later draws may cost a little more or less";
-    Some(Finding::warning("draws-not-read", draw.place, message).hint(hint))
+    Some(Finding::warning(Code::DrawsNotRead, draw.place, message).hint(hint))
 }

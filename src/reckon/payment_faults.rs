@@ -1,7 +1,7 @@
 //! What is wrong with payments, allowances and refunds: no figure is made from such a piece.
 
 use super::payments::{Amounts, AppliesTo, Buyers, Entry, EventKind, Standing, apply};
-use crate::model::{At, Finding, Money, Place, and_list};
+use crate::model::{At, Code, Finding, Money, Place, and_list};
 use chrono::NaiveDate;
 
 /// Everything that is wrong up to a day.
@@ -31,7 +31,7 @@ fn unapplied(buyers: &Buyers, last_day: NaiveDate) -> Vec<Finding> {
             AppliesTo::Sale(sale) if piece.sale[sale].on.value <= one.on.value => {}
             AppliesTo::Sale(_) | AppliesTo::Deposit => {
                 let message = "an allowance, and nothing was sold by that day";
-                let finding = Finding::error("allowance-without-sale", one.on.place, message);
+                let finding = Finding::error(Code::AllowanceWithoutSale, one.on.place, message);
                 found.push(finding.label("of which sale?").hint("add the `[[sale]]` it is of"));
             }
         }
@@ -42,7 +42,7 @@ fn unapplied(buyers: &Buyers, last_day: NaiveDate) -> Vec<Finding> {
 fn no_such_day(place: Place, named: Option<At<NaiveDate>>) -> Finding {
     let place = named.map_or(place, |on| on.place);
     let message = "nothing was sold on the day `sale-on` names";
-    Finding::error("payment-without-sale", place, message)
+    Finding::error(Code::PaymentWithoutSale, place, message)
         .label("no such sale")
         .hint("the day of the `[[sale]]`, or remove `sale-on`")
 }
@@ -51,7 +51,7 @@ fn unclear(buyers: &Buyers, place: Place) -> Finding {
     let piece = buyers.piece;
     let days: Vec<String> = piece.sale.iter().map(|sale| sale.on.value.to_string()).collect();
     let message = format!("`{}` was sold more than once: which sale is this of?", piece.name());
-    Finding::error("which-sale", place, message)
+    Finding::error(Code::WhichSale, place, message)
         .label("of which sale?")
         .hint(format!("add `sale-on`, one of {}", and_list(&days)))
 }
@@ -99,7 +99,7 @@ impl Sold<'_> {
         found
     }
 
-    fn finding(&self, code: &'static str, place: Place, message: String, label: &str) -> Finding {
+    fn finding(&self, code: Code, place: Place, message: String, label: &str) -> Finding {
         let sold = self.buyers.piece.sale[self.sale].price.place;
         Finding::error(code, place, message).label(label).second(sold, "sold here")
     }
@@ -116,7 +116,7 @@ impl Sold<'_> {
     fn overpaid(&self, entry: &Entry, standing: &Standing) -> Finding {
         let (paid, due) = (standing.paid.all(), standing.due.all());
         let message = format!("{paid} paid of {due}, price, delivery and tax together");
-        self.finding("payment-over-price", entry.place, message, "more than is owed")
+        self.finding(Code::PaymentOverPrice, entry.place, message, "more than is owed")
             .hint("correct the amount; what is for another sale needs `sale-on`")
     }
 
@@ -128,13 +128,13 @@ impl Sold<'_> {
         let message =
             format!("{} paid back of {had} the buyer had paid, delivery included", entry.amount);
         let hint = format!("{had} at most; tax paid back is `tax-returned`{}", self.other_sale());
-        self.finding("refund-over-price", place, message, "more than was paid").hint(hint)
+        self.finding(Code::RefundOverPrice, place, message, "more than was paid").hint(hint)
     }
 
     /// Allowances and refunds of more than the price and delivery.
     fn over_allowed(&self, entry: &Entry, given_back: Money, most: Money) -> Finding {
         let message = format!("{given_back} given back of {most} asked");
-        self.finding("allowance-over-price", entry.place, message, "more than was asked").hint(
+        self.finding(Code::AllowanceOverPrice, entry.place, message, "more than was asked").hint(
             format!("correct the amount; tax given back is `tax-returned`{}", self.other_sale()),
         )
     }
@@ -142,7 +142,7 @@ impl Sold<'_> {
     /// More sales tax given back than the sale had.
     fn over_tax(&self, entry: &Entry, given_back: Money, most: Money) -> Finding {
         let message = format!("{given_back} of sales tax given back, and the sale had {most}");
-        self.finding("tax-returned-over-tax", entry.place, message, "more than its tax")
+        self.finding(Code::TaxReturnedOverTax, entry.place, message, "more than its tax")
             .hint(format!("correct `tax-returned`{}", self.other_sale()))
     }
 }

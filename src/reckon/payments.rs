@@ -208,6 +208,12 @@ impl Accounts {
         Accounts::with(piece, &unit_moves(piece, NaiveDate::MAX).moves, decimals)
     }
 
+    /// Deposits that were neither given back nor kept by the shop.
+    pub fn deposits_held(&self) -> Money {
+        let paid: Money = self.deposits.iter().map(|event| event.paid.price).sum();
+        paid - self.kept.iter().map(|kept| kept.amount).sum::<Money>()
+    }
+
     /// The same from moves that are known; what comes after the last of them may be left out.
     pub fn with(piece: &Piece, moves: &[UnitMove], decimals: u32) -> Accounts {
         let buyers = Buyers { piece, moves, decimals };

@@ -7,7 +7,7 @@
 
 use super::missing_entries::stock_missing_from;
 use super::on_hand::OnHand;
-use crate::model::{Finding, Money, Piece, Place, Quantity, RefundOf, Shop, split};
+use crate::model::{Code, Finding, Money, Piece, Place, Quantity, RefundOf, Shop, split};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
@@ -247,7 +247,7 @@ impl Item<'_> {
                 "more `{}` is sent back than there is: {on_hand} on hand on {on}",
                 self.key
             );
-            let finding = Finding::error("sent-back-too-much", event.place, message);
+            let finding = Finding::error(Code::SentBackTooMuch, event.place, message);
             let hint = "correct `quantity`; leave it out where nothing was sent back";
             return self.complain(on, finding.hint(hint));
         };
@@ -283,7 +283,7 @@ impl Item<'_> {
         let message =
             format!("more `{}` is drawn than there is: {on_hand} on hand on {on}", self.key);
         let said = format!("{} {} drawn", drawn.amount.normalize(), drawn.unit.name);
-        let mut finding = Finding::error("drawn-too-much", most.place, message).label(said).hint(
+        let mut finding = Finding::error(Code::DrawnTooMuch, most.place, message).label(said).hint(
             "enter the missing purchase as `[[supply]]` in the year's book, or correct the draw",
         );
         if let Some(other) = draws.iter().find(|draw| draw.place != most.place) {
@@ -296,7 +296,7 @@ impl Item<'_> {
         let Some(event) = counts.first() else { return };
         if let Some(other) = counts.iter().find(|other| other.quantity != event.quantity) {
             let message = format!("`{}` was counted twice on {on}, and differently", self.key);
-            let finding = Finding::error("counts-differ", other.place, message)
+            let finding = Finding::error(Code::CountsDiffer, other.place, message)
                 .second(event.place, "counted here too")
                 .hint("write one count of all there is");
             return self.complain(on, finding);
@@ -305,7 +305,7 @@ impl Item<'_> {
             let bought = self.words(self.hand.ever_bought());
             let message =
                 format!("more `{}` is counted than was ever bought: {bought} up to {on}", self.key);
-            let finding = Finding::error("counted-too-much", event.place, message)
+            let finding = Finding::error(Code::CountedTooMuch, event.place, message)
                 .hint("enter the missing purchase as `[[supply]]` in the year's book");
             return self.complain(on, finding);
         }

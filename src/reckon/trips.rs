@@ -2,7 +2,7 @@
 //! tally counts the trips of a piece, the books view all trips of a year.
 
 use super::costs::TripShare;
-use crate::model::{Closed, Finding, Money, Place, Shop, TripPurpose, round};
+use crate::model::{Closed, Code, Finding, Money, Place, Shop, TripPurpose, round};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
@@ -95,7 +95,7 @@ pub fn trip_amount(shop: &Shop, trip: &TripShare) -> Option<Money> {
 /// Says of a day that no rate is known for it, where the form has rates for others.
 pub fn no_rate(on: NaiveDate, distance: Decimal, place: Place) -> Finding {
     let message = format!("no mileage rate is known for {on}");
-    Finding::error("no-mileage-rate", place, message)
+    Finding::error(Code::NoMileageRate, place, message)
         .label(format!("driven: {}", distance.normalize()))
         .hint("correct the day, or name a form in `[books]` whose table has a rate for it")
 }
@@ -111,6 +111,6 @@ pub fn unrated(shop: &Shop) -> Option<Finding> {
         driven.normalize(),
         shop.home().distance.word()
     );
-    let finding = Finding::warning("miles-without-rate", first.place, message);
+    let finding = Finding::warning(Code::MilesWithoutRate, first.place, message);
     Some(finding.hint("what the vehicle costs can be written as expenses; parking and tolls count"))
 }

@@ -54,7 +54,7 @@ pub use workspace::WorkspaceUse;
 use super::costs::PieceCosts;
 use super::payments::Accounts;
 use super::stock::StockRun;
-use crate::model::{Finding, Form, Money, Period, Rate, Seen, Shop, UnitMove, round, units};
+use crate::model::{Code, Finding, Form, Money, Period, Rate, Seen, Shop, UnitMove, round, units};
 use books::{Books, piece_keys};
 use chrono::NaiveDate;
 
@@ -306,7 +306,7 @@ fn workspace_note(books: &Books, space: Option<&WorkspaceUse>) -> Option<Finding
     let over = round(over, books.decimals());
     let message =
         format!("{over} of the workspace is over the profit before it and counts nowhere");
-    Some(Finding::warning("workspace-over-profit", place, message))
+    Some(Finding::warning(Code::WorkspaceOverProfit, place, message))
 }
 
 /// The last entry, where the period does not end before it.

@@ -31,6 +31,7 @@ const VIEWS: &[(&str, &str)] = &[
     ("hang-tags", "TagsView"),
     ("income-summary", "IncomeSummary"),
     ("listing-sheet", "ListingView"),
+    ("pieces-part", "PiecesPart"),
     ("review", "ReviewView"),
     ("shop-record", "ShopRecord"),
     ("stock-sheet", "StockView"),

@@ -38,10 +38,12 @@ pub const LAYOUTS: &[Layout] = layouts![
     "listing.typ",
     "marks.typ",
     "pictures.typ",
+    "pieces-part.typ",
     "pieces.typ",
     "review.typ",
     "shop-record.typ",
     "stock-sheet.typ",
+    "tables.typ",
     "tag.typ",
 ];
 

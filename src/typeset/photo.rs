@@ -116,6 +116,11 @@ pub fn fit_picture(bytes: &[u8], fit: Fit) -> Result<Picture, PictureFault> {
     Ok(Picture { jpeg, width: small.width(), height: small.height() })
 }
 
+/// Reads a picture to its end, and throws it away: whether [`fit_picture`] could make it ready.
+pub fn try_picture(bytes: &[u8]) -> Result<(), PictureFault> {
+    DynamicImage::from_decoder(decoder(bytes)?).map(drop).map_err(unreadable)
+}
+
 /// Whether a JPEG stops before its end mark: a decoder would fill up what is missing with grey.
 /// Segments are walked, since a picture within the picture has an end mark of its own. Source:
 /// ITU-T T.81, B.1.1 (from memory).

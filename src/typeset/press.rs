@@ -7,7 +7,8 @@ use super::raster::png;
 use serde::{Deserialize, Serialize};
 use std::collections::HashMap;
 use std::ops::Range;
-use std::sync::LazyLock;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, LazyLock};
 use typst::diag::{FileError, FileResult, SourceDiagnostic};
 use typst::foundations::{Bytes, Datetime, Duration, Smart};
 use typst::syntax::{FileId, RootedPath, Source, VirtualPath, VirtualRoot};
@@ -19,6 +20,12 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
 /// The one family of the house.
 const HOUSE_FONT: &str = "Libertinus Serif";
+
+/// The file in which a layout finds how many pages its document has.
+const PAGES: &str = "pages.json";
+
+/// How often a document is laid out, at most, until it has as many pages as it was told.
+const MOST_TRIES: usize = 4;
 
 /// What letters the house's family lacks are set in: Arabic, then signs and arrows. `house.typ` names
 /// the same.
@@ -83,6 +90,9 @@ pub struct Draft {
     pub data: Vec<u8>,
     /// The pictures the view names.
     pub pictures: Vec<PictureUse>,
+    /// Files the document carries inside, by the names the view gives them. They are shared and not
+    /// copied: those of a large shop are larger than all of its paper.
+    pub files: Vec<(String, Arc<String>)>,
     /// Names the document for good; two documents never share one.
     pub ident: String,
     /// PDF/A-3 beside PDF/UA-1, so that it is readable in six years.
@@ -106,6 +116,15 @@ pub struct PictureUse {
     /// Position among the piece's photos.
     pub photo: usize,
     pub fit: Fit,
+}
+
+/// A text that is held once, whoever carries it.
+struct Shared(Arc<String>);
+
+impl AsRef<str> for Shared {
+    fn as_ref(&self) -> &str {
+        &self.0
+    }
 }
 
 /// A finished document.
@@ -187,7 +206,11 @@ impl Press {
 
     /// The signs in a draft's data that the house's font has no drawing for, each once, in order.
     pub fn missing_signs(&self, draft: &Draft) -> Vec<char> {
-        let text = String::from_utf8_lossy(&draft.data);
+        self.missing_in(&String::from_utf8_lossy(&draft.data))
+    }
+
+    /// The same of any text.
+    pub fn missing_in(&self, text: &str) -> Vec<char> {
         let mut missing: Vec<char> = text.chars().filter(|&sign| !self.draws(sign)).collect();
         missing.sort_unstable();
         missing.dedup();
@@ -220,9 +243,31 @@ impl Press {
         draft: &Draft,
         pictures: &[Vec<u8>],
     ) -> Result<PagedDocument, Vec<LayoutFault>> {
-        let job = Job::new(self, draft, pictures);
-        let output = typst::compile::<PagedDocument>(&job).output;
-        output.map_err(|faults| faults.iter().map(|fault| job.fault(fault)).collect())
+        let mut pages = 1;
+        for _ in 1..MOST_TRIES {
+            let (document, asked) = self.lay_out_once(draft, pictures, pages)?;
+            let found = document.pages().len();
+            if !asked || found == pages {
+                return Ok(document);
+            }
+            pages = found;
+        }
+        Ok(self.lay_out_once(draft, pictures, pages)?.0)
+    }
+
+    /// Lays a draft out and tells it that it has so many pages; also whether it asked. A layout that
+    /// asks the engine instead is laid out twice whenever it does.
+    fn lay_out_once(
+        &self,
+        draft: &Draft,
+        pictures: &[Vec<u8>],
+        pages: usize,
+    ) -> Result<(PagedDocument, bool), Vec<LayoutFault>> {
+        let job = Job { pages, ..Job::new(self, draft, pictures) };
+        match typst::compile::<PagedDocument>(&job).output {
+            Ok(document) => Ok((document, job.asked_pages.load(Ordering::Relaxed))),
+            Err(faults) => Err(faults.iter().map(|fault| job.fault(fault)).collect()),
+        }
     }
 
     /// Typesets a draft into a tagged PDF/UA-1, which is also PDF/A-3a where it is archival.
@@ -280,6 +325,9 @@ struct Job<'a> {
     main: Option<FileId>,
     layout: &'static str,
     files: Vec<(FileId, Bytes)>,
+    /// How many pages the document is told it has, and whether it asked.
+    pages: usize,
+    asked_pages: AtomicBool,
     /// A page that is in no file of layouts.
     page: Option<Source>,
 }
@@ -289,8 +337,13 @@ impl<'a> Job<'a> {
         let data = ("data.json", Bytes::new(draft.data.clone()));
         let names = draft.pictures.iter().map(|used| used.name.as_str());
         let pictures = names.zip(pictures.iter().map(|jpeg| Bytes::new(jpeg.clone())));
+        let carried = draft
+            .files
+            .iter()
+            .map(|(name, text)| (name.as_str(), Bytes::from_string(Shared(text.clone()))));
         let files = std::iter::once(data)
             .chain(pictures)
+            .chain(carried)
             .filter_map(|(name, bytes)| Some((file_id(name)?, bytes)))
             .collect();
         let (main, layout) = (file_id(draft.layout), draft.layout);
@@ -298,7 +351,15 @@ impl<'a> Job<'a> {
     }
 
     fn empty(press: &'a Press) -> Job<'a> {
-        Job { press, main: None, layout: "", files: Vec::new(), page: None }
+        Job {
+            press,
+            main: None,
+            layout: "",
+            files: Vec::new(),
+            pages: 1,
+            asked_pages: AtomicBool::new(false),
+            page: None,
+        }
     }
 
     fn fault(&self, fault: &SourceDiagnostic) -> LayoutFault {
@@ -330,6 +391,10 @@ impl World for Job<'_> {
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
+        if Some(id) == file_id(PAGES) {
+            self.asked_pages.store(true, Ordering::Relaxed);
+            return Ok(Bytes::new(self.pages.to_string().into_bytes()));
+        }
         let mut own = self.files.iter().chain(&self.press.logo);
         own.find(|(file, _)| *file == id)
             .map(|(_, bytes)| bytes.clone())

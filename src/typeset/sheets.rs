@@ -22,7 +22,9 @@ pub use offered::{is_for_sale, not_offered};
 pub use record::shop_record;
 pub use review::{review_sheet, words as review_words};
 pub use stock::stock_sheet;
-pub use summary::{YearTables, income_summary, receipt_index, year_json, year_tables};
+pub use summary::{
+    YearTables, income_summary, income_summary_parts, receipt_index, year_json, year_tables,
+};
 pub use tag::{box_label, hang_tag, hang_tags};
 
 use super::photo::Fit;
@@ -83,7 +85,7 @@ fn draft(
     let mut view = serde_json::to_value(view).unwrap_or_default();
     set_all(&mut view);
     let data = serde_json::to_vec(&view).unwrap_or_default();
-    Draft { layout, data, pictures, ident, archival: false }
+    Draft { layout, data, pictures, files: Vec::new(), ident, archival: false }
 }
 
 /// The fit of the picture at a position: the first is the main one.

@@ -22,7 +22,11 @@ pub fn set_all(value: &mut Value) {
             }
         }
         Value::Array(items) => items.iter_mut().for_each(set_all),
-        Value::Object(fields) => fields.values_mut().for_each(set_all),
+        // The files inside a paper are the very ones beside it.
+        Value::Object(fields) => {
+            let set = fields.iter_mut().filter(|(key, _)| *key != "attachments");
+            set.for_each(|(_, value)| set_all(value));
+        }
         _ => {}
     }
 }

@@ -27,8 +27,11 @@ pub fn csv(heads: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> Strin
 /// mark of UTF-8, without which the common spreadsheets take it for another encoding; without such
 /// a letter there is nothing to mistake, and the file begins with its first head.
 pub fn csv_file(heads: &[&str], rows: impl IntoIterator<Item = Vec<String>>) -> String {
-    let text = csv(heads, rows);
-    if text.is_ascii() { text } else { format!("{MARK}{text}") }
+    let mut text = csv(heads, rows);
+    if !text.is_ascii() {
+        text.insert(0, MARK);
+    }
+    text
 }
 
 /// A JSON value as a cell: a string bare, `null` empty.

@@ -36,7 +36,8 @@ pub use listing::{
 };
 pub use moments::{BeforeAfterView, MomentPicture};
 pub use pieces::{
-    DaysHeld, HeldBar, HourBar, PerHour, PiecesSold, PiecesUnsold, SoldRow, SoldSums, UnsoldRow,
+    DaysHeld, HeldBar, HourBar, MonthRow, PerHour, PiecesPart, PiecesSold, PiecesUnsold,
+    SoldMonths, SoldRow, SoldSums, UnsoldRow,
 };
 pub use record::{
     HoursText, OwnerNote, RecipeStep, RecordHours, RecordMoney, RecordPicture, ShopRecord,
@@ -45,7 +46,8 @@ pub use record::{
 pub use review::{ReviewChart, ReviewColumns, ReviewTable, ReviewView};
 pub use stock::{StockColumns, StockGroup, StockRow, StockTotal, StockView};
 pub use summary::{
-    Attachment, Block, ExpenseRow, Expenses, Form, FormLine, FormPart, Goods, IncomeSummary,
-    Reconciliation, ReconciliationRow, RecordRow, Records, Rule, SelfEmployment, TripRow, Trips,
+    Answer, Attachment, Block, EntryRow, ExpenseRow, Expenses, Form, FormLine, FormPart, Goods,
+    IncomeSummary, Preparer, Reconciliation, ReconciliationRow, RecordRow, Records, Rule,
+    SelfEmployment, TripRow, Trips,
 };
 pub use tag::{BoxLabel, BoxLabelView, BoxRow, Tag, TagCautions, TagRow, TagsView};

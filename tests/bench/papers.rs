@@ -89,8 +89,8 @@ struct Counts {
 fn counted(press: &Press, papers: &[DraftedPaper]) -> Counts {
     let mut counts = Counts { passes: 0.0, paragraphs: 0.0 };
     for event in events(press, papers).iter().filter(|event| event.begins) {
-        counts.passes += f64::from(u8::from(event.name.starts_with("layout (")));
-        counts.paragraphs += f64::from(u8::from(event.name == "linebreak"));
+        counts.passes += f64::from(u8::from(event.name.starts_with("iter (")));
+        counts.paragraphs += f64::from(u8::from(event.name == "prepare"));
     }
     counts.passes /= papers.len() as f64;
     counts.paragraphs /= papers.len() as f64;

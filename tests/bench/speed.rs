@@ -32,7 +32,6 @@ fn main() {
     let words: Vec<String> = std::env::args().skip(1).filter(|word| word != "--bench").collect();
     match words.first().map(String::as_str) {
         Some("papers") => papers_against_lean(words.get(1).map(String::as_str)),
-        Some("dump") => dump(words.get(1).expect("a shop"), words.get(2).expect("a folder")),
         Some("profile") => profile(words.get(1).expect("a layout"), words.get(2)),
         _ => against_the_least(),
     }
@@ -188,28 +187,4 @@ fn peak_megabytes() -> String {
     let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:"));
     let kilobytes = line.and_then(|l| l.trim().trim_end_matches(" kB").parse::<u64>().ok());
     kilobytes.map_or("–".to_owned(), |kb| (kb / 1024).to_string())
-}
-
-fn dump(shop: &str, to: &str) {
-    let longest = torture::longest("us-letter");
-    let plain = tempfile::tempdir().unwrap();
-    shop::write(plain.path(), 60);
-    let copy = shell::copy_of(&shell::demo());
-    let at = match shop {
-        "demo" => copy.path(),
-        "longest" => longest.path(),
-        "plain" => plain.path(),
-        other => Path::new(other),
-    };
-    let opened = dovetally::cli::Opened::open(at, dovetally::cli::Need::FiguresAndWords).unwrap();
-    let known = opened.known.as_ref().unwrap();
-    for paper in dovetally::cli::papers(&opened, known).unwrap() {
-        let dir = Path::new(to).join(paper.path.replace("pieces/", "").replace('/', "_"));
-        fs::create_dir_all(&dir).unwrap();
-        fs::write(dir.join("layout"), paper.draft.layout).unwrap();
-        fs::write(dir.join("data.json"), &paper.draft.data).unwrap();
-        for (used, bytes) in paper.draft.pictures.iter().zip(&paper.pictures) {
-            fs::write(dir.join(&used.name), bytes).unwrap();
-        }
-    }
 }

@@ -190,6 +190,7 @@ pub fn shop(country: &str, pieces: Vec<Piece>) -> Shop {
             basis: Basis::Cash,
             supplies: Supplies::WhenUsed,
             stock_cost: StockCost::Average,
+            stated: Vec::new(),
         },
         channels: BTreeMap::new(),
         taxes: Default::default(),

@@ -192,3 +192,72 @@ fn what_was_typed_is_shown_without_its_codes() {
     assert_eq!(said.status, Status::Usage);
     assert!(!said.err.contains('\u{1b}'), "{:?}", said.err);
 }
+
+/// Each takes the program a moment, however long it is.
+#[test]
+fn lists_without_measure_are_findings() {
+    use std::fmt::Write;
+    let many = |count: usize, line: &dyn Fn(usize) -> String| {
+        (0..count).fold(String::new(), |mut text, i| {
+            text.push_str(&line(i));
+            text
+        })
+    };
+    let mut front = String::from("title = \"A\"\n[outline]\nfront = [\"");
+    for _ in 0..100_000 {
+        write!(front, "drawer ").unwrap();
+    }
+    let cases = [
+        ("many-findings", format!("title = \"A\"\n{}", many(80_000, &|i| format!("k{i}=1\n")))),
+        (
+            "too-many",
+            format!("title = \"A\"\n{}", many(40_000, &|_| "[[flaw]]\nnote=\"x\"\n".into())),
+        ),
+        ("too-many", front + "\"]\n"),
+    ];
+    for (code, text) in cases {
+        assert!(text.len() < 1024 * 1024, "{code}: {}", text.len());
+        let shop = Folder::new().file("pieces/a/piece.toml", &text).written();
+        let begun = std::time::Instant::now();
+        for words in [&["check"][..], &["make"], &["year", "2025"]] {
+            let said = shop.run(words);
+            assert_eq!(said.status, Status::Errors, "{words:?}: {}", said.err);
+            assert!(words[0] == "year" || said.err.contains(code), "{words:?}: {}", said.err);
+        }
+        assert!(begun.elapsed().as_secs() < 120, "{code}: {:?}", begun.elapsed());
+    }
+    let contact = many(160, &|i| format!("\"line {i}\", "));
+    let shop = Folder::shop(&format!("contact = [{contact}]"))
+        .bought("a", "2025-01-02", "5", None)
+        .written();
+    let said = shop.run(&["make"]);
+    assert!(said.err.contains("too-many") && said.status == Status::Done, "{}", said.err);
+}
+
+/// What `make` ends with, `check` ends with, and says the same.
+#[test]
+fn check_finds_what_make_finds() {
+    let photo = "title = \"A\"\nphoto = [{ file = \"a.jpg\" }]\n";
+    for (code, shop) in [
+        (
+            "photo-unusable",
+            Folder::new().file("pieces/a/a.jpg", "no picture").file("pieces/a/piece.toml", photo),
+        ),
+        ("glyph-missing", Folder::new().piece("漢", "")),
+        ("glyph-missing", Folder::shop("contact = [\"漢\"]").piece("a", "")),
+        ("", Folder::new().piece("a", "hours = 2")),
+        ("", Folder::new().bought("a", "2011-01-02", "5", Some(("2011-02-01", "9")))),
+        ("layout-unused", Folder::new().piece("a", "").file("layouts/carecard.typ", "= Card")),
+    ] {
+        let written = shop.written();
+        let (check, make) = (written.run(&["check"]), written.run(&["make"]));
+        assert_eq!(check.status, make.status, "{}\n{}", check.err, make.err);
+        for said in [&check.err, &make.err] {
+            assert!(said.contains(code), "{code}: {said}");
+        }
+    }
+    // Nothing is written by looking.
+    let looked = Folder::new().piece("a", "").written();
+    looked.run(&["check"]);
+    assert!(!looked.path().join("out").exists());
+}

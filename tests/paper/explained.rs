@@ -45,7 +45,8 @@ fn allows(said: &str, kind: &str) -> bool {
 fn what_is_explained_of_a_layout_is_what_it_is_given() {
     let longest = torture::longest("a4");
     let demo = crate::shell::copy_of(&demo());
-    for layout in explained_layouts() {
+    // A part of a long table needs some hundred pieces.
+    for layout in explained_layouts().filter(|layout| *layout != "pieces-part") {
         let mut found = BTreeMap::new();
         for shop in [demo.path(), longest.path()] {
             for paper in papers_of(shop)

@@ -57,6 +57,24 @@ pub fn longest(paper: &str) -> TempDir {
     shop
 }
 
+/// A shop that measures in centimetres on A4 and counts in pounds: one word of 84 letters, and an
+/// Arabic flaw.
+pub fn metric() -> TempDir {
+    let shop = shop_of(&[(
+        "shop.toml",
+        "name = \"Tern Quay Furniture\"\npaper = \"a4\"\nunits = \"cm\"\ncurrency = \"GBP\"\n\
+         contact = [\"0113 496 0142\", \"bench@shop.example\"]\n",
+    )]);
+    let text = format!(
+        "title = \"{}\"\nkind = \"washstand\"\nwidth = \"92 cm\"\ndepth = \"1/4 in\"\nheight = \"75 cm\"\n\
+         weight = \"29 kg\"\nflaw = [{{ note = \"خدش على الجانب\" }}]\n\
+         listing = {{ on = 2025-05-01, price = 1250.00, stands = \"by the door\" }}\n",
+        &one_long_word()[..84]
+    );
+    put(shop.path(), "pieces/stand/piece.toml", text.as_bytes());
+    shop
+}
+
 fn put(shop: &Path, path: &str, bytes: &[u8]) {
     let path = shop.join(path);
     fs::create_dir_all(path.parent().unwrap()).unwrap();

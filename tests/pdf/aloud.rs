@@ -132,3 +132,92 @@ fn add_words(shown: &Object, font: &Encoding, words: &mut String) {
         _ => {}
     }
 }
+
+/// A cell of a table as a reader finds it.
+#[derive(Debug)]
+pub struct Cell {
+    /// `TH` or `TD`.
+    pub role: String,
+    /// Of a head: `Row`, `Column` or `Both`.
+    pub scope: String,
+    /// The name other cells call it by.
+    pub id: String,
+    /// The names of the heads it is under.
+    pub headers: Vec<String>,
+    pub text: String,
+}
+
+/// The rows of every table, in reading order.
+pub fn tables(document: &Document) -> Vec<Vec<Vec<Cell>>> {
+    let marks = marks(document);
+    let root = document.catalog().and_then(|catalog| catalog.get(b"StructTreeRoot"));
+    let mut tables = Vec::new();
+    if let Ok(Ok((_, Object::Dictionary(root)))) = root.map(|root| document.dereference(root)) {
+        each_of(document, root, b"Table", &mut |table| {
+            let mut rows = Vec::new();
+            each_of(document, table, b"TR", &mut |row| {
+                let cells = kids(document, row).into_iter();
+                rows.push(cells.map(|cell| table_cell(document, cell, &marks)).collect());
+            });
+            tables.push(rows);
+        });
+    }
+    tables
+}
+
+/// The structure elements right under one.
+fn kids<'a>(document: &'a Document, element: &'a Dictionary) -> Vec<&'a Dictionary> {
+    let list = match element.get(b"K").and_then(|kids| document.dereference(kids)) {
+        Ok((_, Object::Array(list))) => list.iter().collect(),
+        Ok((_, one)) => vec![one],
+        Err(_) => Vec::new(),
+    };
+    let found = list.into_iter().filter_map(|kid| document.dereference(kid).ok()?.1.as_dict().ok());
+    found.filter(|kid| kid.has(b"S")).collect()
+}
+
+/// Every element of a role below one, without those inside of such a one.
+fn each_of<'a>(
+    document: &'a Document,
+    below: &'a Dictionary,
+    role: &[u8],
+    look: &mut dyn FnMut(&'a Dictionary),
+) {
+    for kid in kids(document, below) {
+        if kid.get(b"S").and_then(Object::as_name).is_ok_and(|name| name == role) {
+            look(kid);
+        } else {
+            each_of(document, kid, role, look);
+        }
+    }
+}
+
+fn table_cell(document: &Document, cell: &Dictionary, marks: &Marks) -> Cell {
+    let mut said = Vec::new();
+    say(document, cell, (None, b""), marks, &mut said);
+    let attributes = match cell.get(b"A").and_then(|a| document.dereference(a)) {
+        Ok((_, Object::Array(list))) => list.clone(),
+        Ok((_, one)) => vec![one.clone()],
+        Err(_) => Vec::new(),
+    };
+    let of = |key: &[u8]| {
+        let found =
+            attributes.iter().filter_map(|a| document.dereference(a).ok()?.1.as_dict().ok());
+        found.filter_map(|a| a.get(key).ok()).next()
+    };
+    let name = |object: &Object| match object {
+        Object::String(bytes, _) | Object::Name(bytes) => {
+            String::from_utf8_lossy(bytes).into_owned()
+        }
+        _ => String::new(),
+    };
+    Cell {
+        role: cell.get(b"S").map(name).unwrap_or_default(),
+        scope: of(b"Scope").map(name).unwrap_or_default(),
+        id: cell.get(b"ID").map(name).unwrap_or_default(),
+        headers: of(b"Headers")
+            .and_then(|list| list.as_array().ok())
+            .map_or(Vec::new(), |list| list.iter().map(name).collect()),
+        text: said.into_iter().map(|said| said.text).collect::<Vec<_>>().join(" "),
+    }
+}

@@ -1,7 +1,8 @@
 //! What is odd is asked about once, and an owner who is sure is not asked again.
 
 use super::cases::case_named;
-use dovetally::read::{CODES, odd_rules};
+use dovetally::model::Code;
+use dovetally::read::odd_rules;
 use std::collections::BTreeMap;
 
 /// Every rule of the table is asked about in the case `odd`, and every piece whose folder ends in
@@ -19,7 +20,7 @@ fn every_rule_asks_and_a_confirmed_entry_is_not_asked_about() {
         let places = places.unwrap_or_else(|| panic!("no case is odd as {} says", rule.code));
         let sure: Vec<&String> = places.iter().filter(|place| place.contains("-sure/")).collect();
         assert!(sure.is_empty(), "{}: {sure:?}", rule.code);
-        assert!(CODES.iter().any(|(code, _)| *code == rule.code), "{}", rule.code);
+        assert!(Code::ALL.iter().any(|code| code.word() == rule.code), "{}", rule.code);
         assert!(!rule.why.is_empty() && !rule.unit.is_empty() && !rule.key.is_empty());
     }
 }

@@ -15,7 +15,7 @@ use super::targets::{
     Body, Form, Plan, Target, of_catalogue, of_piece, of_review, of_stock, of_tags, of_year,
     subject,
 };
-use crate::model::{Failure, FileId, Finding, Place, Sources, and_list};
+use crate::model::{Code, Failure, FileId, Finding, Place, Sources, and_list};
 use crate::reckon::year::year;
 use crate::typeset::{
     Draft, LAYOUTS, LayoutFault, Press, Subject, files_of, hang_tag, is_for_sale, listing_sheet,
@@ -213,7 +213,7 @@ impl<'a> Bench<'a> {
             return Ok(Err(Made::Kept(path)));
         }
         let drawn = match &target.body {
-            Body::Text(text) => Ok(text.clone().into_bytes()),
+            Body::Text(text) => Ok(text.as_bytes().to_vec()),
             Body::Paper(draft, form) => self.drawn(target, draft, *form, photos)?,
         };
         Ok(match drawn {
@@ -251,21 +251,8 @@ impl<'a> Bench<'a> {
         match target.of {
             _ if missing.is_empty() => Ok(draft.clone()),
             None => Ok(Press::without_signs(draft, &missing)),
-            Some(title) => Err(vec![self.glyph_missing(title, &missing)]),
+            Some(title) => Err(vec![unknown_signs(&self.opened.sources, title, &missing)]),
         }
-    }
-
-    /// The finding of signs that are in no font, at the first of them in the piece's file.
-    fn glyph_missing(&self, title: Place, missing: &[char]) -> Finding {
-        let signs: Vec<String> = missing.iter().map(|sign| format!("“{sign}”")).collect();
-        let message = format!("no font here has a drawing for {}", and_list(&signs));
-        let source = self.opened.sources.get(title.file);
-        let found =
-            source.and_then(|source| source.text.char_indices().find(|(_, c)| missing.contains(c)));
-        let place = found.map_or(title, |(at, c)| Place::new(title.file, at..at + c.len_utf8()));
-        Finding::error("glyph-missing", place, message)
-            .label("not printed: what it stands in is left out of every paper")
-            .hint("write it in Latin, Greek, Cyrillic, Hebrew or Arabic letters, or set `font` in shop.toml to a family that has it")
     }
 
     /// Why a piece cannot be printed in a paper of many: a sign of its words is in no font. Only a file
@@ -281,7 +268,7 @@ impl<'a> Bench<'a> {
             drafts.iter().flat_map(|draft| self.press().missing_signs(draft)).collect();
         missing.sort_unstable();
         missing.dedup();
-        (!missing.is_empty()).then(|| self.glyph_missing(title, &missing))
+        (!missing.is_empty()).then(|| unknown_signs(&self.opened.sources, title, &missing))
     }
 
     /// The pieces for sale that can be printed; the others are said to be left out of the paper.
@@ -379,6 +366,7 @@ impl<'a> Bench<'a> {
                 print.add(self.layouts.as_bytes());
                 print.add(draft.layout.as_bytes());
                 print.add(&draft.data);
+                draft.files.iter().for_each(|(_, text)| print.add(text.as_bytes()));
                 for used in &draft.pictures {
                     print.add(photos.map_or("", |photos| photos.hash(used.photo)).as_bytes());
                 }
@@ -401,13 +389,26 @@ impl<'a> Bench<'a> {
             Some(_) => fault.message.clone(),
             None => format!("the built-in layout {}: {}", fault.layout, fault.message),
         };
-        let finding = Finding::error("layout", place, message);
+        let finding = Finding::error(Code::Layout, place, message);
         let mut hints = fault.hints.clone();
         if own.is_some() {
             hints.push(given(draft));
         }
         if hints.is_empty() { finding } else { finding.hint(hints.join("; ")) }
     }
+}
+
+/// The finding of signs that are in no font, at the first of them in the piece's file.
+pub fn unknown_signs(sources: &Sources, title: Place, missing: &[char]) -> Finding {
+    let signs: Vec<String> = missing.iter().map(|sign| format!("“{sign}”")).collect();
+    let message = format!("no font here has a drawing for {}", and_list(&signs));
+    let source = sources.get(title.file);
+    let found =
+        source.and_then(|source| source.text.char_indices().find(|(_, c)| missing.contains(c)));
+    let place = found.map_or(title, |(at, c)| Place::new(title.file, at..at + c.len_utf8()));
+    Finding::error(Code::GlyphMissing, place, message)
+        .label("not printed: what it stands in is left out of every paper")
+        .hint("write it in Latin, Greek, Cyrillic, Hebrew or Arabic letters, or set `font` in shop.toml to a family that has it")
 }
 
 /// What a layout was given, and how to see it all.

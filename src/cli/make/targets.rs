@@ -9,9 +9,10 @@ use crate::model::{Finding, Place, Sources, languages_of};
 use crate::reckon::year::Year;
 use crate::typeset::{
     Draft, Shot, Subject, before_and_after, box_label, care_card, care_card_large_print,
-    care_cards_four_up, catalogue, hang_tag, hang_tags, income_summary, listing_sheet, not_offered,
-    receipt_index, review_sheet, shop_record, stock_sheet, year_tables,
+    care_cards_four_up, catalogue, hang_tag, hang_tags, income_summary, income_summary_parts,
+    listing_sheet, not_offered, receipt_index, review_sheet, shop_record, stock_sheet, year_tables,
 };
+use std::sync::Arc;
 
 /// A file to make: its place below the output folder and what goes into it.
 pub struct Target {
@@ -23,7 +24,7 @@ pub struct Target {
 }
 
 pub enum Body {
-    Text(String),
+    Text(Arc<String>),
     Paper(Box<Draft>, Form),
 }
 
@@ -54,8 +55,8 @@ impl Plan {
         self.targets.push(Target { name: DocumentName::Picture, path, body, of: self.of });
     }
 
-    fn text(&mut self, name: DocumentName, path: String, text: String) {
-        self.targets.push(Target { name, path, body: Body::Text(text), of: self.of });
+    fn text(&mut self, name: DocumentName, path: String, text: impl Into<Arc<String>>) {
+        self.targets.push(Target { name, path, body: Body::Text(text.into()), of: self.of });
     }
 
     pub fn leave_out(&mut self, what: String, findings: Vec<Finding>) {
@@ -201,11 +202,15 @@ pub fn of_catalogue(subjects: &[Subject]) -> Plan {
 pub fn of_year(known: &Known, books: &Year, sources: &Sources, receipts: &ReceiptFiles) -> Plan {
     let shop = &known.shop;
     let mut tables = year_tables(shop, books, sources);
-    tables.files.push(receipt_index(shop, books, sources, receipts));
+    let (name, index) = receipt_index(shop, books, sources, receipts);
+    tables.files.push((name, index.into()));
     let path = |name: &str| format!("years/{}/{name}", books.year);
     let mut plan = Plan::default();
     let summary = income_summary(shop, books, &tables, sources);
     plan.paper(DocumentName::IncomeSummary, path("income-summary.pdf"), summary);
+    for (name, part) in income_summary_parts(shop, books, sources) {
+        plan.paper(DocumentName::IncomeSummary, path(&name), part);
+    }
     for (name, text) in tables.files {
         plan.text(DocumentName::IncomeSummary, path(name), text);
     }

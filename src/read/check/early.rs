@@ -3,7 +3,7 @@
 
 use super::Across;
 use super::origin::Origin;
-use crate::model::{At, Entry, Finding, Piece, What};
+use crate::model::{At, Code, Entry, Finding, Piece, What};
 use chrono::NaiveDate;
 
 /// Entries of a piece dated before the day it was bought.
@@ -17,18 +17,19 @@ pub(super) fn check(piece: &Piece, origin: &Origin, across: &mut Across) {
     for sale in piece.sale.iter().filter(|sale| early(&sale.on)) {
         let message = "sold before it was bought";
         across.say(at(
-            Finding::error("sold-before-bought", sale.on.place, message).label("sold here")
+            Finding::error(Code::SoldBeforeBought, sale.on.place, message).label("sold here")
         ));
     }
     if let Some(withdrawn) = piece.withdrawn.as_ref().filter(|withdrawn| early(&withdrawn.on)) {
         let message = "withdrawn before it was bought";
-        let finding = Finding::error("withdrawn-before-bought", withdrawn.on.place, message);
+        let finding = Finding::error(Code::WithdrawnBeforeBought, withdrawn.on.place, message);
         across.say(at(finding.label("withdrawn here")));
     }
     for (what, on) in piece.entries(0).iter().filter_map(odd_before) {
         if early(on) {
             let message = format!("{what} before the piece was bought");
-            across.say(at(Finding::warning("before-bought", on.place, message).label("earlier")));
+            across
+                .say(at(Finding::warning(Code::BeforeBought, on.place, message).label("earlier")));
         }
     }
 }

@@ -2,7 +2,8 @@
 
 use super::Across;
 use crate::model::{
-    At, Finding, MoveKind, Piece, Return, Sale, UnitFault, Units, Walked, and_list, unit_moves,
+    At, Code, Finding, MoveKind, Piece, Return, Sale, UnitFault, Units, Walked, and_list,
+    unit_moves,
 };
 use chrono::NaiveDate;
 
@@ -55,7 +56,7 @@ impl<'a> Life<'a> {
     fn over_set(&self, sale: &Sale, many: u32) -> Finding {
         let place = sale.count.as_ref().map_or(sale.place, |count| count.place);
         let set = self.piece.count;
-        let finding = |message| Finding::error("count-over-set", place, message);
+        let finding = |message| Finding::error(Code::CountOverSet, place, message);
         match set {
             1 => finding(format!("{many} sold of a single piece"))
                 .label("more than there is")
@@ -73,7 +74,7 @@ impl<'a> Life<'a> {
         let last = earlier.max_by_key(|last| last.on.value);
         let (code, message, hint) = if self.piece.count == 1 {
             let message = "sold again without a return in between".to_owned();
-            ("sold-twice", message, "add a `[[return]]` between, or remove one sale".to_owned())
+            (Code::SoldTwice, message, "add a `[[return]]` between, or remove one sale".to_owned())
         } else {
             let left = match held {
                 0 => "none of the set is left".to_owned(),
@@ -85,7 +86,7 @@ impl<'a> Life<'a> {
                 0 => "add a `[[return]]` between, or remove the sale".to_owned(),
                 held => format!("`count = {held}` at most in this `[[sale]]`, or fix the other"),
             };
-            ("more-sold-than-held", message, hint)
+            (Code::MoreSoldThanHeld, message, hint)
         };
         let finding = Finding::error(code, sale.on.place, message).label("sold here").hint(hint);
         match last {
@@ -100,7 +101,7 @@ impl<'a> Life<'a> {
             (Some(_), out) => format!("{many} brought back, and only {out} of that sale are out"),
         };
         let place = back.count.as_ref().map_or(back.place, |count| count.place);
-        Finding::error("more-returned-than-sold", place, message)
+        Finding::error(Code::MoreReturnedThanSold, place, message)
             .label("more than were sold")
             .second(sold.on.place, "sold here")
             .hint(format!("`count = {out}` at most"))
@@ -111,14 +112,14 @@ impl<'a> Life<'a> {
             let message = "nothing of a sale of that day is out when this comes back";
             let days: Vec<String> =
                 self.piece.sale.iter().map(|s| s.on.value.to_string()).collect();
-            let finding = Finding::error("return-without-sale", named.place, message);
+            let finding = Finding::error(Code::ReturnWithoutSale, named.place, message);
             return finding
                 .label("no such sale")
                 .hint(format!("the day of a sale: {}", and_list(&days)));
         }
         let later = self.piece.sale.iter().find(|sale| sale.on.value > back.on.value);
         let message = "brought back without having been sold before";
-        let finding = Finding::error("return-without-sale", back.on.place, message);
+        let finding = Finding::error(Code::ReturnWithoutSale, back.on.place, message);
         let finding = finding.label("nothing was sold by this day");
         match later {
             Some(sale) => finding
@@ -163,7 +164,7 @@ impl<'a> Life<'a> {
 
     fn of_latest(&self, back: &Return) -> Finding {
         let message = "several sales are out, and this return does not say of which it is";
-        let finding = Finding::warning("return-of-which-sale", back.on.place, message);
+        let finding = Finding::warning(Code::ReturnOfWhichSale, back.on.place, message);
         let sold = self.sold_before(back.on.value);
         let finding = finding.label("taken as of the latest sale");
         match sold {
@@ -199,7 +200,7 @@ impl<'a> Life<'a> {
         if self.held_when(|day| day < on.value) > 0 {
             return;
         }
-        let finding = Finding::error("listed-after-sold", on.place, "listed after it was sold");
+        let finding = Finding::error(Code::ListedAfterSold, on.place, "listed after it was sold");
         let finding = finding.label("listed here");
         across.say(match self.sold_before(on.value) {
             Some(sale) => finding
@@ -220,7 +221,7 @@ impl<'a> Life<'a> {
                 continue;
             }
             let message = "given to somebody to be sold when it was sold already";
-            let finding = Finding::warning("consigned-after-sold", gone.on.place, message);
+            let finding = Finding::warning(Code::ConsignedAfterSold, gone.on.place, message);
             let finding = finding.label("went there").second(sale.on.place, "sold here");
             across.say(finding.hint("fix one of the two days, or add the `[[return]]` between"));
         }
@@ -233,14 +234,14 @@ impl<'a> Life<'a> {
             && let Some(sale) = self.sold_before(on.value)
         {
             let message = "withdrawn while it was sold";
-            let finding = Finding::error("withdrawn-while-sold", on.place, message);
+            let finding = Finding::error(Code::WithdrawnWhileSold, on.place, message);
             let finding = finding.label("withdrawn here").second(sale.on.place, "sold here");
             across
                 .say(finding.hint("add the `[[return]]` it came back by, or remove `[withdrawn]`"));
         }
         for sale in self.piece.sale.iter().filter(|sale| sale.on.value > on.value) {
             let message = "sold after it was withdrawn";
-            let finding = Finding::error("sold-after-withdrawn", sale.on.place, message);
+            let finding = Finding::error(Code::SoldAfterWithdrawn, sale.on.place, message);
             let finding = finding.label("sold here").second(on.place, "withdrawn here");
             across.say(finding.hint("remove `[withdrawn]` or this `[[sale]]`"));
         }

@@ -1,7 +1,7 @@
 //! What a piece is called in books: its number, or the name of its folder.
 
 use super::Across;
-use crate::model::{Finding, Piece, nearest};
+use crate::model::{Code, Finding, Piece, nearest};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Every name a piece can be called by.
@@ -62,7 +62,7 @@ impl<'a> Names<'a> {
 fn twice(first: &Piece, second: &Piece) -> Finding {
     let place = |piece: &Piece| piece.number.as_ref().map_or(piece.place, |number| number.place);
     let message = format!("two pieces are called `{}`", second.name());
-    Finding::error("name-twice", place(second), message)
+    Finding::error(Code::NameTwice, place(second), message)
         .label("the same name again")
         .second(place(first), "first here")
         .hint("give one of the two files a `number` of its own")

@@ -2,7 +2,9 @@
 
 use super::Across;
 use super::names::{Led, Names};
-use crate::model::{At, Edit, Finding, Hint, Lot, Piece, Place, RefundOf, SalvagedTo, YearBook};
+use crate::model::{
+    At, Code, Edit, Finding, Hint, Lot, Piece, Place, RefundOf, SalvagedTo, YearBook,
+};
 use chrono::NaiveDate;
 
 /// The day a piece was bought, at the place that says so.
@@ -49,7 +51,7 @@ fn salvaged(piece: &Piece, names: &Names, pieces: &[&Piece], across: &mut Across
         };
         if pieces[index].folder == piece.folder {
             let message = "this part went into the piece it was taken from";
-            let finding = Finding::error("salvaged-itself", name.place, message);
+            let finding = Finding::error(Code::SalvagedItself, name.place, message);
             across.say(finding.label("the piece itself").hint("name the other piece"));
         }
     }
@@ -68,7 +70,7 @@ fn on_hand(books: &[&YearBook], across: &mut Across) {
             if let Some((_, place)) = own.next() {
                 let stock = &first.stock.value;
                 let message = format!("`{stock}` is on hand at the start, and was bought before");
-                let finding = Finding::error("on-hand-with-history", first.place, message);
+                let finding = Finding::error(Code::OnHandWithHistory, first.place, message);
                 let finding = finding.label("counts twice").second(place, "already here");
                 across.say(finding.hint("put a `[[count]]` instead, or remove one of them"));
             }
@@ -88,7 +90,7 @@ fn add_lot(lot: &Lot, names: &Names, origins: &mut [Option<Origin>], across: &mu
 }
 
 fn bought_twice(name: &At<String>, first: Place) -> Finding {
-    Finding::error("bought-twice", name.place, format!("`{}` is bought twice", name.value))
+    Finding::error(Code::BoughtTwice, name.place, format!("`{}` is bought twice", name.value))
         .label("in this lot")
         .second(first, "and already here")
         .hint("remove the piece from the lot, or remove its other purchase")
@@ -101,7 +103,7 @@ fn lead(name: &At<String>, taken: &[&str], names: &Names, across: &mut Across) -
         Led::Unread => None,
         Led::Nowhere => {
             let message = format!("there is no piece `{}`", name.value);
-            let finding = Finding::error("unknown-piece", name.place, message);
+            let finding = Finding::error(Code::UnknownPiece, name.place, message);
             across
                 .say(finding.label("leads nowhere").hint(match names.nearest(&name.value, taken) {
                 Some(near) => {

@@ -2,7 +2,7 @@
 //! a slip. Several entries of one day may well share a receipt.
 
 use super::Across;
-use crate::model::{At, Finding, Piece, YearBook};
+use crate::model::{At, Code, Finding, Piece, YearBook};
 use chrono::NaiveDate;
 use std::collections::BTreeMap;
 
@@ -34,7 +34,7 @@ fn twice(
     first_day: NaiveDate,
 ) -> Finding {
     let message = format!("`{}` is the receipt of entries of two days", receipt.value);
-    Finding::warning("receipt-twice", receipt.place, message)
+    Finding::warning(Code::ReceiptTwice, receipt.place, message)
         .label(format!("for {day}"))
         .second(first.place, format!("for {first_day}"))
         .hint("name the other entry's own receipt, or take one of the lines out")

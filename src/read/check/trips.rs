@@ -3,7 +3,7 @@
 //! its miles twice.
 
 use super::Across;
-use crate::model::{Finding, Trip, YearBook};
+use crate::model::{Code, Finding, Trip, YearBook};
 
 pub(super) fn check(books: &[&YearBook], across: &mut Across) {
     let mut seen: Vec<&Trip> = Vec::new();
@@ -24,7 +24,7 @@ fn same(one: &Trip, other: &Trip) -> bool {
 
 fn twice(trip: &Trip, first: &Trip) -> Finding {
     let message = format!("the same trip of {} is written twice", trip.distance.normalize());
-    Finding::warning("trip-twice", trip.on.place, message)
+    Finding::warning(Code::TripTwice, trip.on.place, message)
         .label(format!("again on {}", trip.on.value))
         .second(first.on.place, "already here")
         .hint("take one of them out; where there were two, write what each was of in `what`")

@@ -1,6 +1,6 @@
 //! What each piece is put together by: its year, its source, and what the floor of words calls it.
 
-use crate::model::Shop;
+use crate::model::{Entry, Shop, What};
 use crate::reckon::Reckoned;
 use crate::reckon::costs::positions;
 use crate::reckon::tally::Tally;
@@ -41,12 +41,9 @@ pub(super) fn sources(shop: &Shop) -> Vec<Option<String>> {
 /// The last day that an entry of any piece names.
 pub(super) fn last_day(shop: &Shop, reckoned: &Reckoned) -> Option<NaiveDate> {
     let costs = reckoned.costs.iter().flat_map(|costs| &costs.entries).map(|entry| entry.on);
-    let own = shop.pieces.iter().flat_map(|piece| {
-        let listed = piece.listing.iter().filter_map(|listing| listing.on);
-        let sold = piece.sale.iter().map(|sale| sale.on);
-        let back = piece.returned.iter().map(|back| back.on);
-        let gone = piece.withdrawn.iter().map(|gone| gone.on);
-        listed.chain(sold).chain(back).chain(gone).map(|on| on.value)
+    let own = shop.entries().into_iter().filter(|entry| {
+        let Entry { what, .. } = entry;
+        matches!(what, What::Listed(_) | What::Sold(..) | What::Returned(..) | What::Withdrawn(_))
     });
-    costs.chain(own).max()
+    costs.chain(own.map(|entry| entry.on)).max()
 }

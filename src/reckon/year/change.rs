@@ -5,7 +5,7 @@ use super::books::Books;
 use super::ledger::{Contribution, Ledger};
 use super::names::{Rare, Total};
 use super::stock_end::supplies_in_stock;
-use crate::model::{Basis, Finding, Money, Place, Supplies, round};
+use crate::model::{Basis, Code, Finding, Money, Place, Supplies, round};
 
 /// Whether the way of counting stock differs from the year before; nothing where the books had not
 /// begun by then.
@@ -87,7 +87,7 @@ fn basis(books: &Books, ledger: &mut Ledger) -> Option<Finding> {
 }
 
 fn changed(books: &Books, message: String) -> Finding {
-    Finding::warning("method-changed", place(books), message)
+    Finding::warning(Code::MethodChanged, place(books), message)
         .hint("a change of method may need the tax office's consent; show this to the preparer")
 }
 
@@ -112,7 +112,7 @@ fn opening(books: &Books, ledger: &mut Ledger) -> Option<Finding> {
             "opening stock differs by {difference} from the closing stock that was filed for {}",
             books.year - 1
         );
-        Finding::warning("opening-difference", filed.stock.place, message)
+        Finding::warning(Code::OpeningDifference, filed.stock.place, message)
             .hint("the form wants the difference explained")
     })
 }

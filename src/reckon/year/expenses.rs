@@ -4,7 +4,7 @@ use super::books::Books;
 use super::ledger::{Contribution, FigureUnit, Ledger};
 use super::names::{FigureName, Total};
 use crate::model::{
-    Closed, Entry, Finding, Money, PaidBy, RefundOf, Trip, TripPurpose, What, round,
+    Closed, Code, Entry, Finding, Money, PaidBy, RefundOf, Trip, TripPurpose, What, round,
 };
 use crate::reckon::trips::TripCost;
 use rust_decimal::Decimal;
@@ -214,6 +214,6 @@ pub(super) fn enter_vehicle(books: &Books, ledger: &mut Ledger) -> Option<Findin
             commuting.normalize(),
             other.normalize()
         );
-        Finding::warning("vehicle-miles", place, message)
+        Finding::warning(Code::VehicleMiles, place, message)
     })
 }

@@ -9,7 +9,7 @@ use super::books::Books;
 use super::ledger::{Contribution, Ledger};
 use super::names::{FigureName, FilingFigure};
 use super::tax::SalesTaxes;
-use crate::model::{Closed, Exempt, Files, Finding, Money, Period, Remitted, Sale, SalesTax};
+use crate::model::{Closed, Code, Exempt, Files, Finding, Money, Period, Remitted, Sale, SalesTax};
 use crate::reckon::payments::{Account, Amounts};
 use chrono::{Datelike, Days, NaiveDate};
 use rust_decimal::Decimal;
@@ -250,7 +250,7 @@ pub(super) fn notes(books: &Books, filings: &[Filing]) -> Vec<Finding> {
             let silent = sale.tax_place.is_none() && sale.exempt.is_none();
             if silent && sale.tax_collected.is_zero() && books.shop.collects_tax(sale) {
                 let message = format!("`{}` was sold without sales tax", piece.name());
-                let finding = Finding::warning("sold-without-tax", sale.place, message);
+                let finding = Finding::warning(Code::SoldWithoutTax, sale.place, message);
                 let hint = "say why with `exempt`, or add its `tax-place`";
                 notes.push(finding.label("why?").hint(hint));
             }
@@ -262,7 +262,7 @@ pub(super) fn notes(books: &Books, filings: &[Filing]) -> Vec<Finding> {
         let known = filings.iter().find(|filing| filing.period == period.value);
         if books.period.contains(period.value.last) && known.is_none_or(|one| one.tax.is_zero()) {
             let message = "passed on for a period that has no sales tax";
-            let finding = Finding::warning("remitted-for-nothing", period.place, message);
+            let finding = Finding::warning(Code::RemittedForNothing, period.place, message);
             notes.push(finding.label("no tax in it").hint("correct the period, or the place"));
         }
     }

@@ -3,7 +3,7 @@
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
 use super::names::Total;
-use crate::model::{At, Entry, Finding, Place, What, WithdrawalKind};
+use crate::model::{At, Code, Entry, Finding, Place, What, WithdrawalKind};
 use crate::reckon::costs::CostEntryKind;
 use std::collections::BTreeMap;
 
@@ -127,7 +127,7 @@ pub(super) fn piece_notes(books: &Books) -> Vec<Finding> {
             let message =
                 format!("no purchase of `{}` is written: it counts as 0.00", piece.name());
             let hint = "write `bought`, with `price = 0` for a piece found or given";
-            notes.push(Finding::warning("sold-without-purchase", sale.place, message).hint(hint));
+            notes.push(Finding::warning(Code::SoldWithoutPurchase, sale.place, message).hint(hint));
         }
         let given = piece
             .withdrawn
@@ -140,7 +140,7 @@ pub(super) fn piece_notes(books: &Books) -> Vec<Finding> {
                  preparer",
                 piece.name()
             );
-            notes.push(Finding::warning("given-away", gone.place, message));
+            notes.push(Finding::warning(Code::GivenAway, gone.place, message));
         }
     }
     notes

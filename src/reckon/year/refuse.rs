@@ -1,7 +1,7 @@
 //! What stands in the way of a year's figures. A year is refused rather than given too short.
 
 use crate::model::{
-    Finding, Form, Period, Piece, Place, RefundOf, Shop, Supplies, UnitFault, UnitMove, What,
+    Code, Finding, Form, Period, Piece, Place, RefundOf, Shop, Supplies, UnitFault, UnitMove, What,
     Workspace, nearest, unit_moves,
 };
 use crate::reckon::costs::{PieceCosts, positions};
@@ -16,14 +16,18 @@ pub(super) fn form(shop: &Shop, year: i32) -> Result<&Form, Vec<Finding>> {
     let Some(form) = shop.form(year) else {
         let message =
             format!("there is no form `{}`, and no account to take its place", name.value);
-        return Err(vec![Finding::error("no-form-table", name.place, message)]);
+        return Err(vec![Finding::error(Code::NoFormTable, name.place, message)]);
     };
     let faults = form.faults();
     if faults.is_empty() {
         return Ok(form);
     }
     let said = |fault: String| {
-        Finding::error("form-fault", name.place, format!("the table of `{}`: {fault}", name.value))
+        Finding::error(
+            Code::FormFault,
+            name.place,
+            format!("the table of `{}`: {fault}", name.value),
+        )
     };
     Err(faults.into_iter().map(said).collect())
 }
@@ -45,13 +49,13 @@ fn contradiction(piece: &Piece, fault: UnitFault) -> Finding {
     let name = piece.name();
     let back = |returned: usize, out: u32| {
         let message = format!("more of `{name}` comes back than was sold: {out} sold");
-        Finding::error("returned-too-much", piece.returned[returned].place, message)
+        Finding::error(Code::ReturnedTooMuch, piece.returned[returned].place, message)
             .hint("enter the missing `[[sale]]`, or correct `count`")
     };
     match fault {
         UnitFault::SoldTooMany { sale, left, .. } => {
             let message = format!("more of `{name}` is sold than there is: {left} left");
-            Finding::error("sold-too-much", piece.sale[sale].place, message)
+            Finding::error(Code::SoldTooMuch, piece.sale[sale].place, message)
                 .hint("correct `count`, or enter the missing `[[return]]`")
         }
         UnitFault::ReturnedTooMany { returned, out, .. } => back(returned, out),
@@ -59,7 +63,7 @@ fn contradiction(piece: &Piece, fault: UnitFault) -> Finding {
         UnitFault::WithdrawnNothing => {
             let place = piece.withdrawn.as_ref().map_or(piece.place, |withdrawn| withdrawn.place);
             let message = format!("`{name}` is withdrawn, but all of it is sold");
-            Finding::error("withdrawn-after-sold", place, message)
+            Finding::error(Code::WithdrawnAfterSold, place, message)
                 .hint("remove `[withdrawn]`, or enter the missing `[[return]]`")
         }
     }
@@ -113,7 +117,7 @@ impl Check<'_> {
             .map(|file| {
                 let message =
                     format!("`{}` could not be read, and the year may need it", file.path);
-                Finding::error("year-needs-file", Place::NOWHERE, message)
+                Finding::error(Code::YearNeedsFile, Place::NOWHERE, message)
                     .hint("fix that file first; `dovetally check` shows what is wrong with it")
             })
             .collect()
@@ -133,7 +137,7 @@ impl Check<'_> {
         unknown
             .map(|(category, what)| {
                 let message = format!("no line of the form takes `{}`: {what}", category.value);
-                let finding = Finding::error("category-without-line", category.place, message);
+                let finding = Finding::error(Code::CategoryWithoutLine, category.place, message);
                 match nearest(&category.value, self.form.categories()) {
                     Some(near) => finding.hint(format!("did you mean `{near}`?")),
                     None => finding.hint("use a category of the form's table"),
@@ -163,7 +167,7 @@ impl Check<'_> {
             .filter(|key| !self.shop.channels.contains_key(&key.value))
             .map(|key| {
                 let message = format!("there is no channel `{}` in shop.toml", key.value);
-                Finding::error("unknown-channel", key.place, message)
+                Finding::error(Code::UnknownChannel, key.place, message)
             })
             .collect()
     }
@@ -172,11 +176,11 @@ impl Check<'_> {
         let known = positions(self.shop);
         let lots = self.shop.years.values().flat_map(|book| &book.lot);
         let lots = lots.filter(|lot| lot.on.value <= self.last_day).flat_map(|lot| &lot.pieces);
-        let lots = lots.map(|(name, _)| (name, "the lot", "lot-without-piece"));
+        let lots = lots.map(|(name, _)| (name, "the lot", Code::LotWithoutPiece));
         let refunds = self.shop.years.values().flat_map(|book| &book.refund);
         let refunds = refunds.filter(|refund| refund.on.value <= self.last_day);
         let refunds = refunds.filter_map(|refund| match &refund.of {
-            RefundOf::Piece(name, _) => Some((name, "the refund", "refund-without-piece")),
+            RefundOf::Piece(name, _) => Some((name, "the refund", Code::RefundWithoutPiece)),
             _ => None,
         });
         let named = lots.chain(refunds);
@@ -202,13 +206,13 @@ impl Check<'_> {
             .filter(|name| self.form.rate(name, self.last_day).is_none())
             .map(|name| {
                 let message = format!("the form's table has no `{name}` for {year}");
-                Finding::error("no-rate", self.shop.books.form.place, message)
+                Finding::error(Code::NoRate, self.shop.books.form.place, message)
             })
             .collect();
         let months = |space: &&Workspace| space.months.is_some_and(|months| months > 12);
         findings.extend(space.filter(months).map(|space| {
             let message = "a workspace is in use for more months than a year has";
-            Finding::error("workspace-months", space.place, message)
+            Finding::error(Code::WorkspaceMonths, space.place, message)
         }));
         findings
     }
@@ -233,7 +237,7 @@ impl Check<'_> {
             })
             .map(|(_, _, draw)| {
                 let message = format!("what `{}` was drawn could not be costed", draw.stock.value);
-                Finding::error("draw-without-cost", draw.place, message)
+                Finding::error(Code::DrawWithoutCost, draw.place, message)
                     .hint("enter its purchase as `[[supply]]`, or correct the draw")
             })
             .collect()
@@ -257,7 +261,7 @@ impl Check<'_> {
         });
         lost.map(|(place, stock, _)| {
             let message = format!("`{}` is not stock the shop keeps in such units", stock.value);
-            Finding::error("supply-without-stock", place, message)
+            Finding::error(Code::SupplyWithoutStock, place, message)
         })
         .collect()
     }

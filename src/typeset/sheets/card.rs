@@ -47,7 +47,7 @@ pub fn care_cards_four_up(subject: &Subject, language: &Language) -> Draft {
     let copies = (subject.piece.count as usize).div_ceil(UP) * UP;
     let title = language.label("title-four-up", &[("title", &subject.piece.title.value)]);
     let sheet = sheet_in(language, subject.shop, title);
-    let view = CardSheetView { sheet, cards: vec![card(subject, language); copies] };
+    let view = CardSheetView { sheet, cards: vec![card(subject, language)], copies };
     let ident = ident(subject, "care card four up", language);
     draft("care-card-four-up.typ", &view, Vec::new(), ident)
 }

@@ -1,7 +1,7 @@
 //! What several sheets share: the shop at head and foot, cautions, pictures and the drawing.
 
 use super::{Shot, Subject, fit_at, picture_name};
-use crate::describe::wording::{capital, inches, sentence};
+use crate::describe::wording::{capital, centimetres, inches, sentence};
 use crate::describe::{self, Language, Size, Strength, english, sources_line};
 use crate::model::{Length, LengthUnit, Paper, Piece, Shape, Shop, kind};
 use crate::typeset::press::PictureUse;
@@ -224,7 +224,7 @@ fn sixteenths(length: Length) -> Option<u32> {
 fn figure(length: Length, units: LengthUnit) -> String {
     match units {
         LengthUnit::Inch => inches(length),
-        LengthUnit::Centimetre => length.whole_centimetres().to_string(),
+        LengthUnit::Centimetre => centimetres(length),
     }
 }
 

@@ -1,5 +1,7 @@
 //! The shop record: one piece for the owner's binder.
 
+mod facts;
+
 use super::common::{numbered, sheet};
 use super::stock::short_date;
 use super::{Shot, Subject, draft, picture_name};
@@ -44,7 +46,7 @@ pub fn shop_record(subject: &Subject) -> Draft {
             })
             .collect(),
         story: story(subject),
-        moving: moving(subject),
+        facts: facts::facts(subject),
         notes: notes(subject),
         notes_tail: subject.words.notes_tail.clone().unwrap_or_default(),
     };
@@ -248,13 +250,6 @@ fn story(subject: &Subject) -> String {
     let told = &subject.words.before_after;
     let all = told.before.iter().chain(&told.work).chain(&told.days).chain(&told.after);
     all.map(String::as_str).collect::<Vec<_>>().join(" ")
-}
-
-/// What moving it takes, and its weight.
-fn moving(subject: &Subject) -> String {
-    let weight = subject.words.weight.as_ref().map(|weight| format!("Weight {weight}."));
-    let moving = subject.words.moving.iter().cloned();
-    moving.chain(weight).collect::<Vec<_>>().join(" ")
 }
 
 /// What the materials and tasks of this piece ask of the owner, by topic, each with its reason.

@@ -94,7 +94,7 @@ impl<'a> Reviewed<'a> {
             words::median_money(group.per_hour, &self.shop.currency),
             words::median_days(group.days_held),
             self.amount(totals.tied_up),
-            words::verdict(by, group.verdict).to_owned(),
+            words::standing(by, group, &self.review.measure).to_owned(),
         ]
     }
 

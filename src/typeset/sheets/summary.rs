@@ -14,8 +14,11 @@ mod held;
 mod hours;
 mod json;
 mod ledger;
+mod parts;
+mod period;
 mod pieces;
 mod places;
+mod preparer;
 mod receipts;
 mod records;
 mod reports;
@@ -36,6 +39,7 @@ use crate::reckon::year::Year;
 use crate::typeset::press::Draft;
 use crate::typeset::view::{Attachment, IncomeSummary, Row, RowKind};
 use chrono::{Datelike, NaiveDate};
+use period::Covered;
 use places::Places;
 use rust_decimal::Decimal;
 
@@ -47,7 +51,15 @@ pub fn income_summary(shop: &Shop, year: &Year, tables: &YearTables, sources: &S
     let books = Books::new(shop, year, sources);
     let view = books.view(tables);
     let ident = format!("{} / income summary {}", shop.name, year.year);
-    Draft { archival: true, ..draft("income-summary.typ", &view, Vec::new(), ident) }
+    let made = draft("income-summary.typ", &view, Vec::new(), ident);
+    let files = tables.files.iter().map(|(name, text)| ((*name).to_owned(), text.clone()));
+    Draft { archival: true, files: files.collect(), ..made }
+}
+
+/// The long tables of a year with very many pieces, as documents of their own with their file names.
+pub fn income_summary_parts(shop: &Shop, year: &Year, sources: &Sources) -> Vec<(String, Draft)> {
+    let books = Books::new(shop, year, sources);
+    parts::drafts(&books, pieces::sold(&books), pieces::unsold(&books))
 }
 
 /// What every part of the summary looks at.
@@ -56,26 +68,31 @@ struct Books<'a> {
     year: &'a Year,
     /// There is one for every year that was reckoned.
     form: Option<&'a Form>,
+    period: Covered,
     places: Places<'a>,
 }
 
 impl<'a> Books<'a> {
     fn new(shop: &'a Shop, year: &'a Year, sources: &'a Sources) -> Books<'a> {
         let form = shop.form(year.year);
-        Books { shop, year, form, places: Places::new(sources) }
+        let (period, places) = (period::covered(shop, year), Places::new(sources));
+        Books { shop, year, form, period, places }
     }
 
     fn view(&self, tables: &YearTables) -> IncomeSummary {
         let year = self.year.year;
         let name = &self.shop.name;
+        let (sold, unsold) = (pieces::sold(self), pieces::unsold(self));
+        let many_sold = sold.as_ref().is_some_and(|sold| sold.rows.len() > parts::MOST);
         let (record_shows, rules) = (records::record_shows(self), records::rules(self));
         let names = record_shows.iter().chain(&rules).map(|rule| rule.name.as_str());
         let unread = records::unread_note(names);
         IncomeSummary {
-            sheet: sheet(self.shop, format!("Income summary {year}, {name}")),
+            sheet: sheet(self.shop, format!("{}, {name}", self.head())),
             year,
-            head: format!("Income summary {year}"),
+            head: self.head(),
             foot: self.foot(),
+            preparer: preparer::preparer(self),
             glance: glance::glance(self),
             form: form::form(self),
             goods: goods::goods(self),
@@ -84,29 +101,39 @@ impl<'a> Books<'a> {
             blocks: blocks::blocks(self),
             reconciliation: reports::reconciliation(self),
             self_employment: estimate::estimate(self),
-            sold: pieces::sold(self),
-            unsold: pieces::unsold(self),
+            sold_months: sold.as_ref().filter(|_| many_sold).map(|sold| parts::months(self, sold)),
+            sold: sold.filter(|_| !many_sold),
+            unsold: unsold.filter(|unsold| unsold.rows.len() <= parts::MOST),
             held: held::chart(self, &pieces::sales(self)),
             records: records::records(self),
             record_shows,
             rules,
             unread,
-            disclaimer: records::disclaimer(),
-            attachments: tables.files.iter().map(|file| attachment(year, file)).collect(),
+            entries: preparer::entries(self),
+            attachments: tables.files.iter().map(|(name, _)| attachment(year, name)).collect(),
         }
     }
 
-    /// The last day of the year.
-    fn last_day(&self) -> NaiveDate {
-        self.shop.tax_year(self.year.year).last
+    /// "Income summary 2025", and up to which day where the year goes on.
+    fn head(&self) -> String {
+        let year = self.year.year;
+        match self.period.finished {
+            true => format!("Income summary {year}"),
+            false => format!("Income summary {year}, up to {}", self.end()),
+        }
     }
 
-    /// "Pennyroyal Bench · income summary, 1 January – 31 December 2025".
+    /// The last day of the year, or of what was written of it.
+    fn last_day(&self) -> NaiveDate {
+        self.period.last
+    }
+
+    /// "Pennyroyal Bench · income summary, 1 January – 31 December 2025", or as far as the entries go.
     fn foot(&self) -> String {
-        let days = self.shop.tax_year(self.year.year);
-        let within = days.first.year() == days.last.year();
-        let from = days.first.format(if within { "%-d %B" } else { "%-d %B %Y" });
-        let to = days.last.format("%-d %B %Y");
+        let (first, last) = (self.shop.tax_year(self.year.year).first, self.last_day());
+        let within = first.year() == last.year();
+        let from = first.format(if within { "%-d %B" } else { "%-d %B %Y" });
+        let to = last.format("%-d %B %Y");
         format!("{} · income summary, {from} – {to}", self.shop.name)
     }
 
@@ -185,11 +212,10 @@ fn in_words(key: &str) -> String {
     key.replace('-', " ")
 }
 
-fn attachment(year: i32, (name, text): &(&'static str, String)) -> Attachment {
+fn attachment(year: i32, name: &str) -> Attachment {
     let mime = if name.ends_with(".json") { "application/json" } else { "text/csv" };
     Attachment {
-        name: (*name).to_owned(),
-        text: text.clone(),
+        name: name.to_owned(),
         mime: mime.to_owned(),
         description: format!("{} of {year}", tables::description(name)),
     }

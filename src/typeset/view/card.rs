@@ -34,9 +34,10 @@ pub struct LargeCardView {
 pub struct CardSheetView {
     #[serde(flatten)]
     pub sheet: Sheet,
-    /// In order of their places; a card that follows one with the same number is a copy, and is
-    /// read aloud only once. A sheet is filled up only by copies that are given here.
+    /// Different cards, in order of their places.
     pub cards: Vec<Card>,
+    /// How often each card stands on the sheets; it is read aloud only once.
+    pub copies: usize,
 }
 
 /// The words of one card.

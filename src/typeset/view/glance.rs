@@ -43,6 +43,9 @@ pub struct Months {
     pub finding: String,
     /// Twelve months, January first.
     pub months: Vec<Month>,
+    /// How far the base stands above the foot of the chart, in ten-thousandths of its height: 0
+    /// where no month is below zero.
+    pub below: u32,
     /// What is in the cost, in the line under the table.
     pub note: String,
 }
@@ -58,11 +61,11 @@ pub struct Month {
     pub received: String,
     /// Cost of goods sold and expenses of that month, in whole units.
     pub cost: String,
-    /// Height of the received bar in ten-thousandths of the year's largest bar; 0 at or below
-    /// zero.
-    pub received_bar: u32,
+    /// Height of the received bar in ten-thousandths of the chart's; below zero it hangs from the
+    /// base.
+    pub received_bar: i32,
     /// Height of the cost bar in the same measure.
-    pub cost_bar: u32,
+    pub cost_bar: i32,
 }
 
 /// The flow from one unit received to what is left.

@@ -2,6 +2,7 @@
 //! the chart of what an hour earned. Every running sum is a ready string, so that the layout can
 //! print it at the foot of any page without adding.
 
+use super::common::Sheet;
 use serde::Serialize;
 
 /// Every piece sold in the year, in order of the day sold.
@@ -13,6 +14,8 @@ pub struct PiecesSold {
     pub total_label: String,
     /// The sums of the whole table; equal to the last row's `so_far`.
     pub total: SoldSums,
+    /// "In order of the day sold."
+    pub order: String,
     /// What the columns mean, and the pieces a sum leaves out, by number.
     pub notes: Vec<String>,
     /// What an hour earned, piece by piece; none when no piece has hours.
@@ -65,6 +68,8 @@ pub struct PiecesUnsold {
     pub total_label: String,
     /// Cost of them all; equal to the last row's `so_far`.
     pub total: String,
+    /// "In order of the day bought."
+    pub order: String,
     /// What else is in the closing stock (shop stock on hand), and how it is valued.
     pub notes: Vec<String>,
 }
@@ -87,6 +92,50 @@ pub struct UnsoldRow {
     pub cost: String,
     /// The cost of all rows down to and with this one.
     pub so_far: String,
+}
+
+/// The sales of a year by month, where they are too many for one table.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct SoldMonths {
+    /// The months of the period, January first.
+    pub rows: Vec<MonthRow>,
+    pub total_label: String,
+    pub total: SoldSums,
+    /// Where every sale stands.
+    pub note: String,
+}
+
+/// The sales of one month.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct MonthRow {
+    pub month: String,
+    pub sales: String,
+    pub cost: String,
+    pub price: String,
+    pub gross_profit: String,
+    pub hours: String,
+}
+
+/// A part of a long table of pieces, as a document of its own: sold ones or those in stock.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct PiecesPart {
+    #[serde(flatten)]
+    pub sheet: Sheet,
+    /// The year it is of; its last day is the date of the document.
+    pub year: i32,
+    pub head: String,
+    /// Left end of the footer: "Quayside Furniture · pieces sold, part 3 of 20".
+    pub foot: String,
+    /// It is the last part: its foot is the sum of all.
+    pub ends: bool,
+    pub sold: Option<PiecesSold>,
+    /// The sums of all parts before it; none in the first.
+    pub sold_before: Option<SoldSums>,
+    pub unsold: Option<PiecesUnsold>,
+    pub unsold_before: Option<String>,
 }
 
 /// The chart of what an hour earned against the shop rate.

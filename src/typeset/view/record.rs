@@ -1,7 +1,7 @@
 //! What the shop record's layout is given: the owner's own page of one piece, with money, hours, the
 //! finish recipe and notes never shown to a customer. Filled by `typeset` alone.
 
-use super::common::{Photo, Sheet};
+use super::common::{LabelRow, Photo, Sheet};
 use super::ledger::Row;
 use serde::Serialize;
 
@@ -31,8 +31,8 @@ pub struct ShopRecord {
     pub recipe: Vec<RecipeStep>,
     /// The way from as found to finished, in whole sentences; may be empty.
     pub story: String,
-    /// What moving it takes, in whole sentences; may be empty.
-    pub moving: String,
+    /// What was written of it, by label: bought, costs, wood, condition, sold, receipts and the like.
+    pub facts: Vec<LabelRow>,
     /// Shop notes: what the materials and tasks of the piece ask of the owner only.
     pub notes: Vec<OwnerNote>,
     /// Printed once under the notes, deferring to the rules of the place; empty without notes.

@@ -5,7 +5,7 @@
 use super::common::Sheet;
 use super::glance::{Glance, Verdict};
 use super::ledger::{Row, RowKind};
-use super::pieces::{DaysHeld, PiecesSold, PiecesUnsold};
+use super::pieces::{DaysHeld, PiecesSold, PiecesUnsold, SoldMonths};
 use serde::Serialize;
 
 /// The whole income summary of one complete year.
@@ -22,6 +22,8 @@ pub struct IncomeSummary {
     pub foot: String,
     /// Page 1.
     pub glance: Glance,
+    /// How the books are kept, and the questions of the form.
+    pub preparer: Preparer,
     /// The lines of the tax form.
     pub form: Form,
     /// Cost of goods sold with both sides of the proof in full; none when there was neither stock
@@ -38,9 +40,11 @@ pub struct IncomeSummary {
     pub reconciliation: Option<Reconciliation>,
     /// The self-employment estimate and what to set aside; none where the form has none.
     pub self_employment: Option<SelfEmployment>,
-    /// Every piece sold, with carried sums; none when nothing was sold.
+    /// Every piece sold, with carried sums; none when nothing was sold, or too much for one table.
     pub sold: Option<PiecesSold>,
-    /// Every piece in stock at the year's end, at cost; none when there is none.
+    /// The sales by month in its place, where they are too many.
+    pub sold_months: Option<SoldMonths>,
+    /// Every piece in stock at the year's end, at cost; none when there is none, or too many.
     pub unsold: Option<PiecesUnsold>,
     /// How long pieces were held; none when no day of purchase is known.
     pub held: Option<DaysHeld>,
@@ -52,20 +56,54 @@ pub struct IncomeSummary {
     pub rules: Vec<Rule>,
     /// What the dagger asks of the preparer, where any rule or record bears it.
     pub unread: Option<String>,
-    /// The closing words, one sentence or short paragraph each: that this is a summary for a
-    /// preparer and not advice.
-    pub disclaimer: Vec<String>,
+    /// Every expense by its entry, in the order of the form and by day. May be empty.
+    pub entries: Vec<EntryRow>,
     /// The tables as files inside the document. May be empty.
     pub attachments: Vec<Attachment>,
 }
 
-/// A file inside the document.
+/// What a preparer asks first.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Preparer {
+    /// Period, accounting method, shop stock: without a line's number.
+    pub method: Vec<Answer>,
+    /// The lines of the form that are no money: answered from the entries, or open.
+    pub questions: Vec<Answer>,
+    /// That this is a summary for a preparer and not advice: a sentence or short paragraph each.
+    pub words: Vec<String>,
+}
+
+/// A question and its answer.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct Answer {
+    /// The line's number as printed on the form; empty for what is on no line.
+    pub line: String,
+    pub question: String,
+    pub answer: String,
+}
+
+/// An expense by its entry.
+#[derive(Clone, Debug, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub struct EntryRow {
+    pub line: String,
+    pub category: String,
+    /// "14 Mar".
+    pub on: String,
+    pub what: String,
+    /// File and line: "books/2025.toml:41".
+    pub place: String,
+    pub amount: String,
+}
+
+/// A file inside the document: the document has it under its name.
 #[derive(Clone, Debug, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Attachment {
     /// "expenses.csv".
     pub name: String,
-    pub text: String,
     /// "text/csv".
     pub mime: String,
     /// "Expenses by category of 2025".

@@ -3,7 +3,7 @@
 use super::super::super::odd::limit;
 use super::sale::{any_rate, far_apart};
 use super::{Asked, Entry};
-use crate::model::{At, Closed, Finding, Money, Place, Shop, Supply, YearBook};
+use crate::model::{At, Closed, Code, Finding, Money, Place, Shop, Supply, YearBook};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
@@ -20,14 +20,14 @@ pub(super) fn purchase(
     let half = limit("premium-high") / Decimal::ONE_HUNDRED;
     if premium > price.value * half {
         let message = format!("a premium of {premium} on {}", price.value);
-        let finding = Finding::warning("premium-high", price.place, message);
+        let finding = Finding::warning(Code::PremiumHigh, price.place, message);
         let finding = finding.label("a slipped point?").hint("fix `premium`");
         asked.ask(entry, "premium", finding);
     }
     let rate = shop.map_or(Decimal::ONE, any_rate);
     if tax > (price.value + premium) * rate + Decimal::ONE {
         let message = format!("{tax} of tax on {}: more than any rate gives", price.value);
-        let finding = Finding::warning("tax-above-rate", price.place, message);
+        let finding = Finding::warning(Code::TaxAboveRate, price.place, message);
         asked.ask(entry, "tax", finding.label("taxed too much?").hint("fix `tax`"));
     }
 }
@@ -43,14 +43,14 @@ pub(super) fn check(shop: Option<&Shop>, books: &[&YearBook], asked: &mut Asked)
             if trip.distance > limit("trip-long") {
                 let unit = shop.map_or("miles", |shop| shop.home().distance.word());
                 let message = format!("a trip of {} {unit}", trip.distance.normalize());
-                let finding = Finding::warning("trip-long", trip.on.place, message);
+                let finding = Finding::warning(Code::TripLong, trip.on.place, message);
                 let entry = Entry { place: trip.place, table: "[[trip]]" };
                 let fix = format!("fix `{unit}`");
                 asked.ask(entry, unit, finding.label("a slipped point?").hint(fix));
             }
             if trip.parking > limit("parking-high") {
                 let message = format!("{} for parking and tolls of one trip", trip.parking);
-                let finding = Finding::warning("parking-high", trip.on.place, message);
+                let finding = Finding::warning(Code::ParkingHigh, trip.on.place, message);
                 let entry = Entry { place: trip.place, table: "[[trip]]" };
                 let finding = finding.label("a slipped point?").hint("fix `parking`");
                 asked.ask(entry, "parking", finding);
@@ -109,7 +109,7 @@ fn twice(book: &YearBook, asked: &mut Asked) {
         let same = (entry.table, entry.on, entry.whom, entry.amount.value);
         if let Some(place) = first.get(&same) {
             let message = format!("{} to {} on {} twice", entry.amount.value, entry.whom, entry.on);
-            let finding = Finding::warning("entry-twice", entry.amount.place, message);
+            let finding = Finding::warning(Code::EntryTwice, entry.amount.place, message);
             let finding = finding.label("again here").second(*place, "already here");
             let key = if entry.table == "[[lot]]" { "price" } else { "amount" };
             let entry = Entry { place: entry.place, table: entry.table };
@@ -132,7 +132,7 @@ fn supply_prices(books: &[&YearBook], asked: &mut Asked) {
             && far_apart(price, *earlier_price, limit("supply-price-off"))
         {
             let message = format!("`{}` at a far other price than before", supply.stock.value);
-            let finding = Finding::warning("supply-price-off", supply.amount.place, message);
+            let finding = Finding::warning(Code::SupplyPriceOff, supply.amount.place, message);
             let finding = finding.label("a slipped point?").second(earlier.place, "before");
             let entry = Entry { place: supply.place, table: "[[supply]]" };
             let hint = "fix the amount or the quantity of one of the two";
@@ -158,7 +158,7 @@ pub(super) fn rates(shop: &Shop, asked: &mut Asked) {
 
 fn rate_is(key: &str, share: Decimal, place: Place) -> Finding {
     let percent = (share * Decimal::ONE_HUNDRED).normalize();
-    Finding::warning("rate-high", place, format!("a `{key}` of {percent} %"))
+    Finding::warning(Code::RateHigh, place, format!("a `{key}` of {percent} %"))
         .label("a slipped point?")
         .hint(format!("fix `{key}`"))
 }

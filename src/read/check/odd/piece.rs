@@ -4,7 +4,7 @@
 use super::super::super::odd::limit;
 use super::super::Origin;
 use super::{Asked, Entry};
-use crate::model::{At, Finding, Length, LoosePart, Money, Piece, Place, Shape, kind};
+use crate::model::{At, Code, Finding, Length, LoosePart, Money, Piece, Place, Shape, kind};
 use chrono::Datelike;
 use num_rational::Ratio;
 use rust_decimal::Decimal;
@@ -37,7 +37,7 @@ fn below_cost(piece: &Piece, asked: &mut Asked) {
     let cost = own_cost(piece);
     if price.value * limit("asked-below-cost") < cost {
         let message = format!("{} is asked for what cost {cost}", price.value);
-        let finding = Finding::warning("asked-below-cost", price.place, message);
+        let finding = Finding::warning(Code::AskedBelowCost, price.place, message);
         let entry = Entry { place: listing.place, table: "[listing]" };
         asked.ask(entry, "price", finding.label("below cost").hint("fix the price or the costs"));
     }
@@ -66,7 +66,7 @@ fn large_costs(piece: &Piece, asked: &mut Asked) {
     for (entry, key, amount) in bought.chain(costs) {
         if amount.value > most {
             let message = format!("{} for a piece that brings {brings}", amount.value);
-            let finding = Finding::warning("cost-over-price", amount.place, message);
+            let finding = Finding::warning(Code::CostOverPrice, amount.place, message);
             asked.ask(entry, key, finding.label("a slipped point?"));
         }
     }
@@ -76,7 +76,7 @@ fn large_costs(piece: &Piece, asked: &mut Asked) {
 fn without_purchase(piece: &Piece, asked: &mut Asked) {
     let Some(sale) = piece.sale.first() else { return };
     let message = "sold, and nothing says how it came in: the whole price is profit";
-    let finding = Finding::warning("sold-without-purchase", sale.place, message);
+    let finding = Finding::warning(Code::SoldWithoutPurchase, sale.place, message);
     let finding = finding
         .label("sold here")
         .hint("add `[bought]`, or name it in a `[[lot]]`; what was found or given has `price = 0`");
@@ -140,20 +140,20 @@ fn side_is(code: &'static str, side: &At<Length>, label: &str) -> Finding {
 fn numbers(piece: &Piece, asked: &mut Asked) {
     if Decimal::from(piece.count) > limit("set-large") {
         let message = format!("a set of {}", piece.count);
-        let finding = Finding::warning("set-large", piece.place, message);
+        let finding = Finding::warning(Code::SetLarge, piece.place, message);
         asked.ask(top(piece), "count", finding.hint("fix `count`"));
     }
     if let Some(pounds) = piece.weight.map(|weight| weight.in_base() / gram_per_pound())
         && (pounds > limit("weight-odd") || pounds < Decimal::ONE)
     {
         let message = format!("a weight of {} lb", crate::model::round(pounds, 1));
-        let finding = Finding::warning("weight-odd", piece.place, message);
+        let finding = Finding::warning(Code::WeightOdd, piece.place, message);
         asked.ask(top(piece), "weight", finding.hint("fix `weight` or its unit"));
     }
     for coat in &piece.coat {
         if Decimal::from(coat.coats) > limit("coats-many") {
             let message = format!("{} coats", coat.coats);
-            let finding = Finding::warning("coats-many", coat.place, message);
+            let finding = Finding::warning(Code::CoatsMany, coat.place, message);
             let entry = Entry { place: coat.place, table: "[[coat]]" };
             asked.ask(entry, "coats", finding.hint("fix `coats`"));
         }
@@ -171,7 +171,7 @@ fn made(piece: &Piece, origin: Option<&Origin>, asked: &mut Asked) {
     if first > bought.value.year() {
         let message = format!("made after it was bought on {}", bought.value);
         let place: Place = piece.made.place;
-        let finding = Finding::warning("made-after-bought", place, message).label("which year?");
+        let finding = Finding::warning(Code::MadeAfterBought, place, message).label("which year?");
         let finding = finding.second(bought.place, "bought here");
         asked.ask(top(piece), "made", finding.hint("fix `made`, or the day it was bought"));
     }

@@ -2,7 +2,7 @@
 
 use super::super::super::odd::limit;
 use super::{Asked, Entry};
-use crate::model::{Channel, Finding, Money, Piece, Return, Sale, Shop};
+use crate::model::{Channel, Code, Finding, Money, Piece, Return, Sale, Shop};
 use rust_decimal::Decimal;
 
 pub(super) fn check(shop: Option<&Shop>, piece: &Piece, asked: &mut Asked) {
@@ -43,7 +43,7 @@ fn off_listing(piece: &Piece, sale: &Sale, asked: &mut Asked) {
         return;
     }
     let message = format!("sold for {price}, and {} was asked", listed.value);
-    let finding = Finding::warning("price-off-listing", sale.price.place, message);
+    let finding = Finding::warning(Code::PriceOffListing, sale.price.place, message);
     let finding = finding.label("a slipped point?").second(listed.place, "asked here");
     asked.ask(entry(sale), "price", finding.hint("fix the one that is wrong"));
 }
@@ -53,7 +53,7 @@ fn fee(shop: Option<&Shop>, sale: &Sale, asked: &mut Asked) {
     let paid = sale.price.value + sale.delivery_charged + sale.tax_collected;
     if fee.value > paid * limit("fee-over-price") {
         let message = format!("a fee of {} on a sale that brought {paid}", fee.value);
-        let finding = Finding::error("fee-over-price", fee.place, message).label("more than it");
+        let finding = Finding::error(Code::FeeOverPrice, fee.place, message).label("more than it");
         return asked.ask(entry(sale), "fee", finding.hint("fix the fee or the price"));
     }
     let channel = sale.channel.as_ref().and_then(|key| shop?.channels.get(&key.value));
@@ -62,7 +62,7 @@ fn fee(shop: Option<&Shop>, sale: &Sale, asked: &mut Asked) {
     if far_apart(fee.value, expected, limit("fee-off-channel")) {
         let expected = expected.normalize();
         let message = format!("a fee of {}, and the channel's terms give {expected}", fee.value);
-        let finding = Finding::warning("fee-off-channel", fee.place, message);
+        let finding = Finding::warning(Code::FeeOffChannel, fee.place, message);
         let finding = finding.label("a slipped point?").second(channel.place, "its terms");
         asked.ask(entry(sale), "fee", finding.hint("fix the fee, or the channel's terms"));
     }
@@ -77,7 +77,7 @@ fn delivery(sale: &Sale, asked: &mut Asked) {
         let price = sale.price.value;
         if price > Decimal::ZERO && amount > price * limit("delivery-over-price") {
             let message = format!("{what} {amount}, more than the price of {price}");
-            let finding = Finding::warning("delivery-over-price", sale.place, message);
+            let finding = Finding::warning(Code::DeliveryOverPrice, sale.place, message);
             asked.ask(entry(sale), key, finding.label("a slipped point?"));
         }
     }
@@ -106,7 +106,7 @@ fn tax(shop: &Shop, sale: &Sale, asked: &mut Asked) {
             "{} of tax on {}: more than any rate gives",
             sale.tax_collected, sale.price.value
         );
-        let finding = Finding::warning("tax-above-rate", sale.price.place, message);
+        let finding = Finding::warning(Code::TaxAboveRate, sale.price.place, message);
         let finding = finding.label("taxed too much?");
         asked.ask(
             entry(sale),
@@ -125,7 +125,7 @@ fn no_tax(shop: &Shop, sale: &Sale, asked: &mut Asked) {
         return;
     }
     let message = "sold by the shop itself without sales tax";
-    let finding = Finding::warning("sale-without-tax", sale.place, message).label("no tax?");
+    let finding = Finding::warning(Code::SaleWithoutTax, sale.place, message).label("no tax?");
     let hint = "add `tax-place`, `tax-collected` or `exempt`";
     asked.ask(entry(sale), "tax-collected", finding.hint(hint));
 }
@@ -136,14 +136,14 @@ fn refund(piece: &Piece, sale: &Sale, back: &Return, asked: &mut Asked) {
     let price = sale.price.value;
     if whole && back.refunded.value * limit("refund-small") <= price && !price.is_zero() {
         let message = format!("{} paid back of {price} for the whole piece", back.refunded.value);
-        let finding = Finding::warning("refund-small", back.refunded.place, message);
+        let finding = Finding::warning(Code::RefundSmall, back.refunded.place, message);
         let finding = finding.label("a slipped point?").second(sale.price.place, "paid here");
         asked.ask(entry, "refunded", finding.hint("fix the refund"));
     }
     if sale.tax_collected > Decimal::ZERO && back.tax_returned.is_zero() && whole {
         let message =
             format!("{} of tax was collected, and none is given back", sale.tax_collected);
-        let finding = Finding::warning("return-without-tax", back.place, message);
+        let finding = Finding::warning(Code::ReturnWithoutTax, back.place, message);
         let finding = finding.label("no `tax-returned`").second(sale.place, "taxed here");
         let hint = "add `tax-returned`, so that the tax you owe comes out right";
         asked.ask(entry, "tax-returned", finding.hint(hint));

@@ -49,6 +49,16 @@ pub fn verdict(by: By, verdict: Option<Verdict>) -> &'static str {
     }
 }
 
+/// A verdict, or what a few pieces allow: where they stand so far, which is no verdict.
+pub fn standing(by: By, group: &Group, measure: &Measure) -> &'static str {
+    match (group.verdict, group.per_hour.zip(measure.per_hour)) {
+        (Some(Verdict::TooFew), _) if group.sold == 0 => "none sold",
+        (Some(Verdict::TooFew), Some((few, rate))) if few.median >= rate => "few, above so far",
+        (Some(Verdict::TooFew), Some(_)) => "few, below so far",
+        (found, _) => verdict(by, found),
+    }
+}
+
 /// A median of money and the number of pieces it is of: "33.00 of 5".
 pub fn median_money(spread: Option<Spread>, currency: &Currency) -> String {
     said(spread, |spread| grouped(spread.median, currency.decimals))
@@ -112,9 +122,11 @@ pub fn notes(shop: &Shop, review: &Review) -> Vec<String> {
 
 /// What verdicts are made by.
 fn compared(measure: &Measure, currency: &Currency) -> String {
-    let fewest = format!("Nothing is said from fewer than {FEWEST} pieces");
+    let fewest = format!(
+        "Fewer than {FEWEST} pieces have no verdict, only where they stand per hour so far"
+    );
     let (Some(rate), Some(days)) = (measure.per_hour, measure.days_held) else {
-        return format!("{fewest}, and the shop has not sold as many.");
+        return format!("{fewest}; the shop has not sold as many.");
     };
     let rate = grouped(rate, currency.decimals);
     let which = if measure.is_shop_rate { "shop rate" } else { "shop's median" };

@@ -33,7 +33,8 @@ fn rows(books: &Books, found: &year::SelfEmployment) -> Vec<Row> {
 }
 
 fn set_aside(books: &Books) -> Vec<Row> {
-    let parts = &books.year.set_aside;
+    let due = books.year.set_aside.iter().filter(|part| !part.amount.is_zero());
+    let parts: Vec<_> = due.collect();
     let mut rows: Vec<Row> =
         parts.iter().map(|part| books.item(date(part.on), part.amount)).collect();
     if !parts.is_empty() {
@@ -52,7 +53,7 @@ fn notes(books: &Books, found: &year::SelfEmployment) -> Vec<String> {
     notes.extend(floor.filter(|floor| found.net_earnings < floor.value).map(|floor| {
         format!("Net earnings are below {}, so there is no such tax.", books.amount(floor.value))
     }));
-    if books.year.set_aside.iter().any(|part| part.seen != Seen::Read) {
+    if books.year.set_aside.iter().any(|part| !part.amount.is_zero() && part.seen != Seen::Read) {
         notes.push("The days are to be checked against the published form.".to_owned());
     }
     notes

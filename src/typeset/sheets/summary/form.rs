@@ -1,8 +1,8 @@
 //! The lines of the form, exact and in whole units, and what the preparer should know of them.
 
 use super::records::{marked, unread_note};
-use super::{Books, DASH, bare, dollar};
-use crate::describe::wording::{sentence, uncapital};
+use super::{Books, DASH, dollar};
+use crate::describe::wording::sentence;
 use crate::model::{Finding, LineUnit, Seen, and_list, grouped};
 use crate::reckon::year::{self, WholeNote};
 use crate::typeset::view::{Form, FormLine, FormPart, RowKind};
@@ -36,12 +36,8 @@ fn parts(books: &Books) -> Vec<FormPart> {
 
 /// Sums, and lines with something on them; notes name the others.
 fn is_shown(books: &Books, line: &year::FormLine) -> bool {
-    match line.unit {
-        LineUnit::Answer => false,
-        LineUnit::Money | LineUnit::Distance => {
-            sums(books, &line.number) > 1 || is_recorded(books, line)
-        }
-    }
+    // Miles are no money: they stand with the questions of the form.
+    line.unit == LineUnit::Money && (sums(books, &line.number) > 1 || is_recorded(books, line))
 }
 
 /// Whether any entry stands behind a line.
@@ -56,10 +52,7 @@ fn sums(books: &Books, number: &str) -> usize {
 }
 
 fn view(books: &Books, line: &year::FormLine) -> FormLine {
-    let exact = line.amount.map(|amount| match line.unit {
-        LineUnit::Distance => bare(amount),
-        LineUnit::Money | LineUnit::Answer => books.amount(amount),
-    });
+    let exact = line.amount.map(|amount| books.amount(amount));
     FormLine {
         line: line.number.clone(),
         label: label(books, line),
@@ -94,8 +87,6 @@ fn kind(books: &Books, line: &year::FormLine) -> RowKind {
 fn notes(books: &Books) -> Vec<String> {
     let mut notes = vec![rounding(books)];
     notes.extend(left_out(books));
-    notes.extend(books.year.lines.iter().filter_map(answered));
-    notes.extend(to_answer(books));
     notes.extend(books.year.notes.iter().map(|finding| note(books, finding)));
     notes
 }
@@ -119,22 +110,10 @@ fn whole_note(note: &WholeNote) -> String {
 }
 
 fn left_out(books: &Books) -> Option<String> {
-    let numbers = numbers(books, |line| line.unit != LineUnit::Answer);
+    let numbers = numbers(books, |line| line.unit == LineUnit::Money);
     let said = and_list(&numbers);
     (!numbers.is_empty())
         .then(|| format!("Lines with nothing recorded are left out above: {said}."))
-}
-
-/// A line of words, where the table knows them.
-fn answered(line: &year::FormLine) -> Option<String> {
-    let answer = line.answer.as_ref()?;
-    Some(sentence(&format!("Line {}, {}: {answer}", line.number, uncapital(&line.label))))
-}
-
-fn to_answer(books: &Books) -> Option<String> {
-    let numbers = numbers(books, |line| line.unit == LineUnit::Answer && line.answer.is_none());
-    let said = and_list(&numbers);
-    (!numbers.is_empty()).then(|| format!("For the owner to answer on the form: {said}."))
 }
 
 /// Numbers of the lines of a kind that are not shown.

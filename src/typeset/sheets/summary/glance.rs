@@ -1,6 +1,6 @@
 //! Page 1: the year in one ledger, the proof in short and the chart by month.
 
-use super::{Books, dollar, goods, row};
+use super::{Books, DASH, dollar, goods, row};
 use crate::describe::wording::capital;
 use crate::model::{Money, counted, grouped, round};
 use crate::reckon::year;
@@ -90,23 +90,52 @@ pub(super) fn verdict(books: &Books) -> Verdict {
 
 fn months(books: &Books) -> Months {
     let months = &books.year.months;
-    let largest = months.iter().flat_map(|m| [m.received, m.cost]).max().unwrap_or_default();
+    let span = Span::of(months);
     let note = "Cost is cost of goods sold and every expense with a day of its own; the workspace \
                 at home belongs to no month.";
     Months {
         finding: finding(books),
-        months: months.iter().map(|month| view(books.year.year, month, largest)).collect(),
+        months: months.iter().map(|month| view(books, month, &span)).collect(),
+        below: span.below(),
         note: note.to_owned(),
     }
 }
 
-fn view(year: i32, month: &year::Month, largest: Money) -> Month {
+/// A month to come has a dash and no bar.
+fn view(books: &Books, month: &year::Month, span: &Span) -> Month {
+    let begun = books.period.has(month.month);
+    let figure = |amount| if begun { grouped(amount, 0) } else { DASH.to_owned() };
     Month {
-        name: named(year, month.month, "%b"),
-        received: grouped(month.received, 0),
-        cost: grouped(month.cost, 0),
-        received_bar: parts(month.received, largest),
-        cost_bar: parts(month.cost, largest),
+        name: named(books.year.year, month.month, "%b"),
+        received: figure(month.received),
+        cost: figure(month.cost),
+        received_bar: span.bar(month.received),
+        cost_bar: span.bar(month.cost),
+    }
+}
+
+/// From the lowest month below zero to the highest above.
+struct Span {
+    low: Money,
+    whole: Money,
+}
+
+impl Span {
+    fn of(months: &[year::Month]) -> Span {
+        let all = || months.iter().flat_map(|m| [m.received, m.cost]).chain([Money::ZERO]);
+        let low = all().min().unwrap_or_default();
+        Span { low, whole: all().max().unwrap_or_default() - low }
+    }
+
+    /// How far the base stands above the foot of the chart.
+    fn below(&self) -> u32 {
+        parts(-self.low, self.whole)
+    }
+
+    /// A length in ten-thousandths of the chart's height, below zero where the month is.
+    fn bar(&self, amount: Money) -> i32 {
+        let length = i32::try_from(parts(amount.abs(), self.whole)).unwrap_or_default();
+        if amount.is_sign_negative() { -length } else { length }
     }
 }
 

@@ -40,6 +40,7 @@ pub(super) fn sold(books: &Books) -> Option<PiecesSold> {
         rows,
         total_label: sold_label(books, all.len()),
         total: sums.view(books),
+        order: "In order of the day sold.".to_owned(),
         notes: sold_notes(&all),
         per_hour: hours::chart(books, &all),
     })
@@ -156,6 +157,7 @@ pub(super) fn unsold(books: &Books) -> Option<PiecesUnsold> {
         rows,
         total_label,
         total: books.amount(so_far),
+        order: "In order of the day bought.".to_owned(),
         notes: vec![closing(books)],
     })
 }
@@ -215,6 +217,6 @@ fn or_dash(text: Option<String>) -> String {
     text.unwrap_or_else(|| DASH.to_owned())
 }
 
-fn in_tenths(hours: Option<Hours>) -> String {
+pub(super) fn in_tenths(hours: Option<Hours>) -> String {
     or_dash(hours.map(|hours| grouped(hours.decimal(1), 1)))
 }

@@ -196,20 +196,18 @@ pub fn missing(books: &Books) -> Rows {
 }
 
 /// Amounts keep every digit, so that they add up to the exact figure.
-pub fn ledger(books: &Books) -> Rows {
+pub fn ledger<'a>(books: &'a Books) -> impl Iterator<Item = Vec<String>> + 'a {
     let exact = |unit: FigureUnit, amount: Decimal| match unit {
         FigureUnit::Money if amount.normalize().scale() <= books.shop.currency.decimals => {
             books.plain(amount)
         }
         _ => digits(amount),
     };
-    let mut rows = Vec::new();
-    for figure in books.year.ledger.iter() {
-        rows.extend(figure.parts.iter().map(|part| {
+    books.year.ledger.iter().flat_map(move |figure| {
+        figure.parts.iter().map(move |part| {
             let amount = exact(figure.unit, part.amount);
             let (on, what) = (iso(part.on), part.what.to_string());
             vec![figure.name.to_string(), on, what, books.place(part), amount]
-        }));
-    }
-    rows
+        })
+    })
 }

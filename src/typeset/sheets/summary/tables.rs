@@ -2,16 +2,17 @@
 
 use super::json::year_json;
 use super::receipts;
-use super::rows::{self, Rows};
+use super::rows;
 use super::{Books, bank};
 use crate::model::{Shop, Sources};
 use crate::reckon::year::Year;
 use crate::typeset::csv_file;
+use std::sync::Arc;
 
 /// The tables of a year: each a file name and its text.
 #[derive(Clone, Debug)]
 pub struct YearTables {
-    pub files: Vec<(&'static str, String)>,
+    pub files: Vec<(&'static str, Arc<String>)>,
 }
 
 /// A table: its file, what it is, its heads, and how its rows are made.
@@ -19,7 +20,7 @@ struct Table {
     name: &'static str,
     what: &'static str,
     heads: &'static [&'static str],
-    rows: fn(&Books) -> Rows,
+    rows: for<'a> fn(&'a Books) -> Box<dyn Iterator<Item = Vec<String>> + 'a>,
 }
 
 /// Only of a shop with a place that says how often it files.
@@ -30,25 +31,25 @@ const TABLES: &[Table] = &[
         name: "form-lines.csv",
         what: "Lines of the form",
         heads: &["line", "part", "label", "amount", "whole", "answer", "source"],
-        rows: rows::form_lines,
+        rows: |books| Box::new(rows::form_lines(books).into_iter()),
     },
     Table {
         name: "cost-of-goods.csv",
         what: "Cost of goods sold, both sides",
         heads: &["side", "what", "amount"],
-        rows: rows::cost_of_goods,
+        rows: |books| Box::new(rows::cost_of_goods(books).into_iter()),
     },
     Table {
         name: "expenses.csv",
         what: "Expenses by category",
         heads: &["line", "category", "entries", "paid", "amount"],
-        rows: rows::expenses,
+        rows: |books| Box::new(rows::expenses(books).into_iter()),
     },
     Table {
         name: "trips.csv",
         what: "Trips",
         heads: &["on", "purpose", "what", "miles", "rate", "amount", "place"],
-        rows: rows::trips,
+        rows: |books| Box::new(rows::trips(books).into_iter()),
     },
     Table {
         name: "reconciliation.csv",
@@ -64,13 +65,13 @@ const TABLES: &[Table] = &[
             "cause",
             "unexplained",
         ],
-        rows: rows::reconciliation,
+        rows: |books| Box::new(rows::reconciliation(books).into_iter()),
     },
     Table {
         name: "bank.csv",
         what: "Deposits in the bank, beside the sales",
         heads: &["outcome", "on", "amount", "expected", "text", "sales", "place"],
-        rows: bank::table,
+        rows: |books| Box::new(bank::table(books).into_iter()),
     },
     Table {
         name: SALES_TAX,
@@ -95,7 +96,7 @@ const TABLES: &[Table] = &[
             "at_start",
             "held",
         ],
-        rows: rows::filings,
+        rows: |books| Box::new(rows::filings(books).into_iter()),
     },
     Table {
         name: "pieces-sold.csv",
@@ -113,25 +114,25 @@ const TABLES: &[Table] = &[
             "hours",
             "per_hour",
         ],
-        rows: rows::sold,
+        rows: |books| Box::new(rows::sold(books).into_iter()),
     },
     Table {
         name: "pieces-unsold.csv",
         what: "Pieces in stock, at cost",
         heads: &["number", "title", "count", "bought", "cost"],
-        rows: rows::unsold,
+        rows: |books| Box::new(rows::unsold(books).into_iter()),
     },
     Table {
         name: "missing-records.csv",
         what: "Entries that lack a record",
         heads: &["on", "what", "amount", "place", "lacks", "receipt"],
-        rows: rows::missing,
+        rows: |books| Box::new(rows::missing(books).into_iter()),
     },
     Table {
         name: "ledger.csv",
         what: "Every figure with the entries it is made of",
         heads: &["figure", "on", "what", "place", "amount"],
-        rows: rows::ledger,
+        rows: |books| Box::new(rows::ledger(books)),
     },
 ];
 
@@ -143,8 +144,8 @@ pub fn year_tables(shop: &Shop, year: &Year, sources: &Sources) -> YearTables {
     let tables = TABLES
         .iter()
         .filter(told)
-        .map(|table| (table.name, csv_file(table.heads, (table.rows)(&books))));
-    YearTables { files: std::iter::once(("year.json", json)).chain(tables).collect() }
+        .map(|table| (table.name, csv_file(table.heads, (table.rows)(&books)).into()));
+    YearTables { files: std::iter::once(("year.json", json.into())).chain(tables).collect() }
 }
 
 /// What a file holds, in a few words.

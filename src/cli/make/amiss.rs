@@ -1,0 +1,83 @@
+//! What `make` would find besides what is found in the files: photos that cannot be used, signs that
+//! cannot be drawn, years that cannot be made. `check` says it, too, and ends with the same status.
+
+use super::super::folders::piece_folders;
+use super::super::opened::{Known, Opened};
+use super::super::pictures::Pictures;
+use super::bench::unknown_signs;
+use super::targets::{Body, of_piece, subject};
+use crate::model::{Failure, Finding, in_order};
+use crate::reckon::year::year;
+use crate::typeset::Press;
+use std::sync::OnceLock;
+
+/// What is amiss in the papers of a shop, without what its own layouts would bring about.
+///
+/// # Errors
+/// The machine failed while reading a photo.
+pub fn amiss(opened: &Opened, known: &Known) -> Result<Vec<Finding>, Failure> {
+    let look = Look {
+        known,
+        opened,
+        pictures: Pictures::unkept(&opened.folder),
+        press: OnceLock::new(),
+        folders: piece_folders(&known.shop),
+    };
+    let pieces: Vec<usize> = (0..known.shop.pieces.len()).collect();
+    let shop_signs = look.are_doubtful("shop.toml");
+    let mut findings = Vec::new();
+    for found in in_order(&pieces, |index| look.piece(*index, shop_signs)) {
+        findings.extend(found?);
+    }
+    for of in known.shop.active_years() {
+        let reckoned = &known.reckoned;
+        findings.extend(
+            year(&known.shop, &reckoned.run, &reckoned.costs, of).err().unwrap_or_default(),
+        );
+    }
+    Ok(findings)
+}
+
+struct Look<'a> {
+    known: &'a Known,
+    opened: &'a Opened,
+    pictures: Pictures<'a>,
+    press: OnceLock<Press>,
+    folders: Vec<String>,
+}
+
+impl Look<'_> {
+    fn piece(&self, index: usize, shop_signs: bool) -> Result<Vec<Finding>, Failure> {
+        let piece = self.known.at(index);
+        let photos = self.pictures.of(piece.piece)?;
+        let mut findings = photos.findings.clone();
+        let path = self.opened.sources.get(piece.piece.title.place.file).map(|s| s.path.as_str());
+        // Its papers are put together only where a sign of its file or of the shop's is in doubt.
+        if shop_signs || path.is_some_and(|path| self.are_doubtful(path)) {
+            let shots = photos.shots(piece.piece);
+            let subject = subject(self.known, piece, &shots);
+            for target in of_piece(self.known, &subject, &self.folders[index]).targets {
+                if let (Body::Paper(draft, _), Some(place)) = (&target.body, target.of) {
+                    let missing = self.press().missing_signs(draft);
+                    findings.extend(
+                        (!missing.is_empty())
+                            .then(|| unknown_signs(&self.opened.sources, place, &missing)),
+                    );
+                }
+            }
+        }
+        Ok(findings)
+    }
+
+    /// Whether a file holds a sign that the font has no drawing for.
+    fn are_doubtful(&self, path: &str) -> bool {
+        let mut sources = self.opened.sources.iter().map(|(_, source)| source);
+        let text = sources.find(|source| source.path == path).map_or("", |s| s.text.as_str());
+        // A press is only built for a text with signs that may be lacking.
+        Press::may_lack(text) && !self.press().missing_in(text).is_empty()
+    }
+
+    fn press(&self) -> &Press {
+        self.press.get_or_init(|| Press::new(&[]).with(&self.opened.brand))
+    }
+}

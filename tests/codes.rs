@@ -1,0 +1,191 @@
+//! The codes of findings: each is declared once, explained, and provoked by a test.
+
+use crate::books::{books_of, expense, worked_shop};
+use crate::folders::Folder;
+use crate::shell::typed_as;
+use crate::shops::{book, day, dec, refund, returned, sale, supply, withdrawn};
+use dovetally::cli::Status;
+use dovetally::model::{Code, RefundOf, Shop, SpaceUse, WithdrawalKind, Workspace};
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Every file of a folder that ends in one of two ways.
+fn files(folder: &Path, endings: [&str; 2]) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    let mut open = vec![folder.to_owned()];
+    while let Some(folder) = open.pop() {
+        for entry in fs::read_dir(folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() {
+                open.push(path);
+            } else if endings.iter().any(|ending| path.to_string_lossy().ends_with(ending)) {
+                found.push(path);
+            }
+        }
+    }
+    found
+}
+
+fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// What `check` says of a shop folder.
+fn checked(shop: Folder) -> String {
+    shop.written().run(&["check", "--advice"]).err
+}
+
+/// The codes for which a worked shop is refused once something of it is changed.
+fn refused(change: fn(&mut Shop)) -> Vec<&'static str> {
+    let mut made = worked_shop();
+    change(&mut made);
+    let found = books_of(&made, 2025).err().unwrap_or_default();
+    found.iter().map(|finding| finding.code).collect()
+}
+
+const DESK: &str = "bought = { on = 2025-01-05, price = 100 }";
+
+#[test]
+fn what_no_other_test_provokes() {
+    let desk = |lines: &str| Folder::new().piece("desk", &format!("{DESK}\n{lines}"));
+    let sold_on_credit = "sale = [{ on = 2025-02-01, price = 300 }, { on = 2025-03-01, price = 300 }]\n\
+                          return = [{ on = 2025-02-10, refunded = 0 }]\n";
+    let by_folder = [
+        ("unknown-kind", desk("kind = \"desque\"")),
+        ("misleading-wood", desk("wood = [{ part = \"top\", species = \"sapele mahogany\" }]")),
+        (
+            "panel-wood",
+            desk("wood = [{ part = \"top\", species = \"oak\", form = \"particleboard\" }]"),
+        ),
+        (
+            "payment-without-sale",
+            desk(
+                "sale = [{ on = 2025-02-01, price = 300 }]\n\
+                 payment = [{ on = 2025-02-05, amount = 300, sale-on = 2025-02-02 }]",
+            ),
+        ),
+        (
+            "which-sale",
+            desk(&format!("{sold_on_credit}payment = [{{ on = 2025-03-05, amount = 300 }}]")),
+        ),
+        (
+            "refund-over-price",
+            desk(
+                "sale = [{ on = 2025-02-01, price = 300 }]\n\
+                 return = [{ on = 2025-02-10, refunded = 500 }]",
+            ),
+        ),
+        (
+            "tax-returned-over-tax",
+            desk(
+                "sale = [{ on = 2025-02-01, price = 300, tax-collected = 24 }]\n\
+                 return = [{ on = 2025-02-10, refunded = 300, tax-returned = 30 }]",
+            ),
+        ),
+    ];
+    for (code, shop) in by_folder {
+        let said = checked(shop);
+        assert!(said.contains(&format!("[{code}]")), "{code}: {said}");
+    }
+    let unbought =
+        Folder::new().piece("desk", "sale = [{ on = 2025-02-01, price = 300 }]").written();
+    let said = unbought.run(&["year", "2025"]).err;
+    assert!(said.contains("[sold-without-purchase]"), "{said}");
+    let broken = Folder::new().piece("desk", DESK).file("layouts/stock-sheet.typ", "#let x = (");
+    let said = broken.written().run(&["make", "--only", "stock-sheet"]).err;
+    assert!(said.contains("[layout]"), "{said}");
+}
+
+#[test]
+fn what_only_plain_values_provoke() {
+    let by_values: [(&str, fn(&mut Shop)); 7] = [
+        ("no-form-table", |made| made.forms.clear()),
+        ("refund-without-piece", |made| {
+            let of = RefundOf::Piece("nobody".to_owned().into(), None);
+            book(made, 2025).refund.push(refund(day("2025-02-01"), dec("5"), of));
+        }),
+        ("form-fault", |made| {
+            let lines = made.forms.iter_mut().flat_map(|form| &mut form.lines);
+            lines.for_each(|line| line.plus.push("none".to_owned()));
+        }),
+        ("returned-too-much", |made| {
+            made.pieces[0].sale.clear();
+            made.pieces[0].returned.push(returned(day("2025-12-01"), dec("0")));
+        }),
+        ("withdrawn-after-sold", |made| {
+            let gone = withdrawn(day("2025-12-31"), WithdrawalKind::Kept);
+            let own = &mut made.pieces[0];
+            own.sale = vec![sale(day("2025-06-01"), dec("300"))];
+            own.returned.clear();
+            own.withdrawn = Some(gone);
+        }),
+        ("supply-without-stock", |made| {
+            book(made, 2025).supply.push(supply(day("2025-06-01"), "topcoat", "2 sheet", dec("9")));
+        }),
+        ("workspace-months", |made| {
+            let uses = vec![SpaceUse { area: dec("100"), from: None, to: None }];
+            let place = dovetally::model::Place::NOWHERE;
+            book(made, 2025).workspace = Some(Workspace { uses, months: Some(13), place });
+        }),
+    ];
+    for (code, change) in by_values {
+        let found = refused(change);
+        assert!(found.contains(&code), "{code}: {found:?}");
+    }
+    assert_eq!(
+        refused(|made| book(made, 2025).expense.push(expense("2025-01-01", "fun", "1"))).len(),
+        1
+    );
+}
+
+#[cfg(unix)]
+#[test]
+fn nothing_is_written_through_a_link() {
+    let shop = Folder::new().piece("desk", DESK).written();
+    let elsewhere = tempfile::tempdir().unwrap();
+    std::os::unix::fs::symlink(elsewhere.path(), shop.path().join("out")).unwrap();
+    let said = shop.run(&["make", "--only", "stock-sheet"]);
+    assert!(said.err.contains("[out-link]"), "{}", said.err);
+    assert!(fs::read_dir(elsewhere.path()).unwrap().next().is_none());
+}
+
+#[test]
+fn every_code_is_declared_and_named_by_a_test() {
+    let words: Vec<&str> = Code::ALL.iter().map(|code| code.word()).collect();
+    assert!(words.is_sorted_by(|a, b| a < b), "in the order of their words, each once");
+    let made = ["Finding::error(", "Finding::warning(", "Finding::advice(", "Fault::new("];
+    for path in files(&root().join("src"), [".rs", ".rs"]) {
+        let text = fs::read_to_string(&path).unwrap();
+        let text = text.split("#[cfg(test)]").next().unwrap();
+        for code in made.iter().flat_map(|made| text.split(made).skip(1)) {
+            let Some(word) = code.trim_start().strip_prefix('"') else { continue };
+            let word = word.split('"').next().unwrap();
+            assert!(words.contains(&word), "{}: `{word}` is not declared", path.display());
+        }
+    }
+    let tests = files(&root().join("tests"), [".rs", "expected.txt"]);
+    let text: String = tests.iter().map(|path| fs::read_to_string(path).unwrap()).collect();
+    let named = |word: &&&str| {
+        let forms = ["error", "warning", "advice"].map(|weight| format!("{weight} {word} "));
+        let quoted = [format!("\"{word}\""), format!("[{word}]")];
+        forms.iter().chain(&quoted).any(|form| text.contains(form.as_str()))
+    };
+    let without: BTreeSet<&&str> = words.iter().filter(|word| !named(word)).collect();
+    assert!(without.is_empty(), "no test provokes {without:?}");
+}
+
+#[test]
+fn a_code_is_explained_without_a_shop() {
+    let explain =
+        |word: &str| typed_as(["dovetally", "check", "--explain", word].map(Into::into).to_vec());
+    let said = explain("unknown-key");
+    assert_eq!(said.status, Status::Done);
+    assert!(said.out.contains("a key that its table does not have"), "{}", said.out);
+    assert!(said.out.contains("for example: titel = \"Desk\""), "{}", said.out);
+    let all = explain("all");
+    assert_eq!(all.out.matches("for example").count(), Code::ALL.len());
+    let slip = explain("unknown-keys");
+    assert_eq!(slip.status, Status::Usage);
+    assert!(slip.err.contains("did you mean `unknown-key`"), "{}", slip.err);
+}
