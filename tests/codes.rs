@@ -108,9 +108,12 @@ fn what_no_other_test_provokes() {
     assert!(said.contains("[layout]"), "{said}");
 }
 
+/// A change to a sound shop.
+type Change = fn(&mut Shop);
+
 #[test]
 fn what_only_plain_values_provoke() {
-    let by_values: [(&str, fn(&mut Shop)); 7] = [
+    let by_values: [(&str, Change); 7] = [
         ("no-form-table", |made| made.forms.clear()),
         ("refund-without-piece", |made| {
             let of = RefundOf::Piece("nobody".to_owned().into(), None);

@@ -43,6 +43,9 @@ pub struct Closed {
     pub left: Vec<String>,
 }
 
+/// What became of one file: its path below the output, and why it was not written.
+pub type Outcome = (String, Result<(), Finding>);
+
 impl Output {
     /// Takes the output folder of a shop, making it if need be. Calls `wait` before it waits for
     /// another run.
@@ -80,7 +83,7 @@ impl Output {
     }
 
     /// Writes files, each at once; for each what it was made of, or why it was not written.
-    pub fn put(&self, files: Vec<Ready>) -> Result<Vec<(String, Result<(), Finding>)>, Failure> {
+    pub fn put(&self, files: Vec<Ready>) -> Result<Vec<Outcome>, Failure> {
         let mut put = Vec::new();
         let mut free = Vec::new();
         for ready in files {
@@ -106,6 +109,7 @@ impl Output {
 
     /// The place of a file that may be written: nothing stands there, or what the program wrote
     /// itself, or the same content.
+    #[expect(clippy::result_large_err, reason = "a finding is rare here and moved once")]
     fn free(&self, path: &str, sum: &str) -> Result<PathBuf, Finding> {
         let place = place_below(&self.folder, path)
             .map_err(|at| link(self.folder.parent().unwrap_or(&self.folder), &at))?;

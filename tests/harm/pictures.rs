@@ -65,7 +65,8 @@ fn a_reduced_photo_that_is_not_what_it_was_is_made_again() {
     fs::write(other.path().join("photo.jpg"), photo(200)).unwrap();
     make(&other, &[]);
     // Empty, cut short, changed in one byte, and that of another photo under its name.
-    let spoil: [&dyn Fn(&Path, usize); 4] = [
+    type Spoil<'a> = &'a dyn Fn(&Path, usize);
+    let spoil: [Spoil; 4] = [
         &|path, _| fs::write(path, "").unwrap(),
         &|path, _| {
             let bytes = fs::read(path).unwrap();

@@ -303,7 +303,7 @@ mod tests {
             assert_eq!(name.to_string(), text);
         }
         assert_eq!(FigureName::parse("payee-unnamed"), Some(FigureName::Payee(None)));
-        for text in ["", "nothing", "month-x-cost", "channel-fees", "sold-", "set-aside-"] {
+        for text in ["", "nothing", "month-x-cost", "channel-x-nothing", "sold-", "set-aside-"] {
             assert_eq!(FigureName::parse(text), None, "{text}");
         }
     }

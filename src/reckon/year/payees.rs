@@ -91,7 +91,7 @@ fn reports(books: &Books, parts: &Paid) -> Vec<PayeeReport> {
 type Work<'a> = (Option<&'a str>, Contribution, Option<&'a str>);
 
 /// The form that what was paid is reported on, unless whoever carried the payment reports it.
-fn form_of<'a>(rule: &'a PayeeRule, how: Option<PaidBy>) -> Option<&'a str> {
+fn form_of(rule: &PayeeRule, how: Option<PaidBy>) -> Option<&str> {
     rule.form.as_deref().filter(|_| !how.is_some_and(PaidBy::is_reported_by_others))
 }
 

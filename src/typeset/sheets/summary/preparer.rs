@@ -40,7 +40,7 @@ fn method(books: &Books) -> Vec<Answer> {
         _ => false,
     };
     let row = |question: &str, key: &str, answer: &str| {
-        let stated = own(key) || shop.books.stated.iter().any(|stated| *stated == key);
+        let stated = own(key) || shop.books.stated.contains(&key);
         let mark = if stated { "" } else { " (not stated: the program’s usual)" };
         Answer {
             line: String::new(),
