@@ -58,6 +58,8 @@ pub enum Status {
     Usage,
     /// The machine failed.
     Failed,
+    /// There are warnings, which were asked to count, and no errors.
+    Warnings,
 }
 
 impl Status {
@@ -67,6 +69,7 @@ impl Status {
             Status::Errors => 1,
             Status::Usage => 2,
             Status::Failed => 3,
+            Status::Warnings => 4,
         }
     }
 }

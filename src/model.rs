@@ -65,8 +65,8 @@ pub use print::{grouped, plain};
 pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
 pub use records::{ReceiptFile, RecordRule, record_rules};
 pub use shop::{
-    BankColumns, Basis, BooksMethod, Broken, CardSize, Channel, DateOrder, Files, OwnFinish, Paper,
-    SalesTax, Shop, StockCost, StockItem, Supplies, TaxOwed,
+    BankColumns, Basis, BooksMethod, Broken, CardSize, Channel, DateOrder, Files, Lacks, OwnFinish,
+    Paper, SalesTax, Shop, StockCost, StockItem, Supplies, TaxOwed,
 };
 pub use spelling::same_but_for_spelling;
 pub use units::{MoveKind, UnitFault, UnitMove, Units, Walked, unit_moves};

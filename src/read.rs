@@ -15,19 +15,23 @@ mod card_languages;
 mod check;
 mod codes;
 mod corrected;
+mod damage;
 mod days;
 mod document;
 mod files;
 mod known_keys;
 mod link;
 mod load;
+mod odd;
 mod paths;
+mod photo_kind;
 mod picture;
 mod piece_after;
 mod piece_file;
 mod piece_sale;
 mod piece_work;
 mod receipt;
+mod recovered;
 mod references;
 mod regions;
 mod setting;
@@ -42,6 +46,7 @@ mod value;
 mod walk;
 mod words;
 
+pub use odd::{Odd, odd_rules};
 pub use picture::read_picture;
 pub use receipt::read_receipt;
 
@@ -84,7 +89,9 @@ pub fn read(folder: &Path) -> Result<Reading, Failure> {
     let mut setting = Setting::unread(folder);
     let shop = files.shop.as_ref().map(|file| take_shop(&mut setting, file));
     settle(&mut setting, shop.as_ref());
-    let stock = files.stock.as_ref().map(|file| take_keys(&setting, file, stock_file::stock));
+    let mut stock = files.stock.as_ref().map(|file| take_keys(&setting, file, stock_file::stock));
+    stock.iter_mut().for_each(stock_file::keep_sound);
+    setting.stock_whole = stock.as_ref().is_none_or(|taken| !taken.has_errors());
     setting.stock = known_stock(&walk, stock.as_ref());
     let mut books = in_order(&files.books, |(year, file)| {
         (*year, take_keys(&setting, file, |keys| books_file::year_book(keys, *year)))
@@ -125,13 +132,12 @@ fn settle(setting: &mut Setting, taken: Option<&Taken<Shop>>) {
     setting.forms = shop.forms.iter().filter(own).cloned().collect();
 }
 
-/// A shop without stock.toml has no stock; one whose stock.toml has errors has unknown stock.
+/// A shop without stock.toml has no stock; one whose stock.toml cannot be read has unknown stock.
 fn known_stock(
     walk: &Walk,
     taken: Option<&Taken<BTreeMap<String, StockItem>>>,
 ) -> Option<BTreeMap<String, StockItem>> {
     match taken {
-        Some(taken) if taken.has_errors() => None,
         Some(taken) => taken.value.clone(),
         None if walk.broken.iter().any(|broken| broken.path == "stock.toml") => None,
         None => Some(BTreeMap::new()),

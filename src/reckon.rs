@@ -24,7 +24,7 @@ pub mod year;
 use crate::model::{Code, Entry, Finding, Piece, Refund, Shop, and_list, form_years};
 use chrono::NaiveDate;
 use costs::{PieceCosts, piece_costs};
-use missing_entries::{books_missing_from, may_lack, unread_draws};
+use missing_entries::{may_lack, unread_draws};
 use stock::{StockRun, run_stock};
 use tally::{Tally, tally};
 use totals::{Totals, totals};
@@ -53,13 +53,12 @@ pub fn reckon(shop: &Shop) -> Reckoned {
     findings.extend(in_no_year(shop));
     let costs = piece_costs(shop, &run);
     let amiss = faults(shop, &costs, NaiveDate::MAX);
-    let missing_from = books_missing_from(shop);
     let mut tallies = Vec::with_capacity(shop.pieces.len());
     for (i, piece) in shop.pieces.iter().enumerate() {
         let tally = tally(shop, piece, &costs[i], &mut findings);
         let whole = |tally: &Tally| {
             let in_shop = tally.units.left() > 0;
-            let lacks = missing_from.is_some_and(|on| may_lack(piece, &costs[i], in_shop, on));
+            let lacks = may_lack(shop, piece, &costs[i], in_shop);
             !run.failed.contains(&i) && !lacks && !amiss.iter().any(|(piece, _)| *piece == i)
         };
         tallies.push(tally.filter(whole));

@@ -92,6 +92,17 @@ fn what_no_other_test_provokes() {
         Folder::new().piece("desk", "sale = [{ on = 2025-02-01, price = 300 }]").written();
     let said = unbought.run(&["year", "2025"]).err;
     assert!(said.contains("[sold-without-purchase]"), "{said}");
+    let taxed = Folder::shop("[tax.county]\nrate = \"8%\"\nfiles = \"quarterly\"")
+        .piece("desk", &format!("{DESK}\nsale = [{{ on = 2025-02-01, price = 300 }}]"))
+        .book(
+            2025,
+            "[[remitted]]\non = 2025-12-20\nto = \"the state\"\namount = 5\nperiod = \"2025-Q3\"\n\
+             tax-place = \"county\"\n",
+        )
+        .written();
+    let said = taxed.run(&["year", "2025"]).err;
+    assert!(said.contains("[sold-without-tax]"), "{said}");
+    assert!(said.contains("[remitted-for-nothing]"), "{said}");
     let broken = Folder::new().piece("desk", DESK).file("layouts/stock-sheet.typ", "#let x = (");
     let said = broken.written().run(&["make", "--only", "stock-sheet"]).err;
     assert!(said.contains("[layout]"), "{said}");

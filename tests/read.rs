@@ -5,5 +5,8 @@ mod door;
 mod folder;
 mod hints;
 mod hostile;
+mod odd;
 mod pictures;
+mod random_slips;
+mod slips;
 mod whole_piece;

@@ -60,6 +60,15 @@ pub struct CheckArgs {
     /// Also show advice: what would make a better sheet
     #[arg(long)]
     pub advice: bool,
+    /// Only this piece, by its number or folder, with everything about its papers
+    #[arg(long, value_name = "PIECE")]
+    pub piece: Option<String>,
+    /// For programs
+    #[arg(long)]
+    pub json: bool,
+    /// Exit status 4 where there are warnings and no errors
+    #[arg(long)]
+    pub strict: bool,
     /// Only list every row of the tables that is used, what is known of its source, and what to
     /// read again
     #[arg(long, conflicts_with = "advice")]

@@ -130,6 +130,16 @@ impl Opened {
         Press::new(&self.own_layouts()).with(&self.brand)
     }
 
+    /// Whether a file has errors of its own; one that was not read at all has.
+    pub fn has_errors_in(&self, path: &str) -> bool {
+        let file = self.sources.iter().find(|(_, source)| source.path == path);
+        let in_it = |finding: &Finding, file| {
+            let second = finding.second.as_ref().map(|(place, _)| place.file);
+            finding.is_error() && (finding.place.file == file || second == Some(file))
+        };
+        file.is_none_or(|(file, _)| self.findings.iter().any(|finding| in_it(finding, file)))
+    }
+
     pub fn has_errors(&self) -> bool {
         self.findings.iter().any(Finding::is_error)
     }

@@ -16,7 +16,29 @@ pub fn schema(kind: FileKind) -> Value {
     if kind == FileKind::Piece {
         fill_in_tables(&mut schema["properties"]);
     }
+    confirmable(&mut schema);
     schema
+}
+
+/// Every table may confirm what is odd in it.
+fn confirmable(schema: &mut Value) {
+    for key in ["items", "additionalProperties"] {
+        if let Some(inner) = schema.get_mut(key).filter(|inner| inner.is_object()) {
+            confirmable(inner);
+        }
+    }
+    let Some(properties) = schema.get_mut("properties").and_then(Value::as_object_mut) else {
+        return;
+    };
+    properties.values_mut().for_each(confirmable);
+    properties.entry("sure").or_insert_with(|| {
+        json!({
+            "type": "array",
+            "items": { "type": "string" },
+            "description": "Keys of this table whose values are right, however odd they are",
+            "examples": [["price"]],
+        })
+    });
 }
 
 fn fill_in_tables(properties: &mut Value) {

@@ -4,7 +4,7 @@ use super::args::StartArgs;
 use super::files::write_new;
 use super::opened::Opened;
 use super::{Screen, Status};
-use crate::model::{Failure, Shop};
+use crate::model::Failure;
 use std::path::Path;
 
 const TEMPLATE: &str = include_str!("new_piece.toml");
@@ -22,15 +22,21 @@ pub fn start(args: &StartArgs, opened: &Opened, screen: &mut Screen) -> Result<S
         ));
         return Ok(Status::Usage);
     }
-    let number = next_number(opened.known.as_ref().map(|known| &known.shop));
-    let text = TEMPLATE.replace("{number}", &quoted(&number)).replace("{title}", &quoted(title));
+    let number = next_number(&numbers(opened));
+    let line = match &number {
+        Some(number) => format!("number = {}", quoted(number)),
+        None => "# number =                          # such as \"25-014\"; else its folder's name"
+            .to_owned(),
+    };
+    let text = TEMPLATE.replace("{number}", &line).replace("{title}", &quoted(title));
     let path = format!("pieces/{slug}/piece.toml");
     if !write_new(&opened.folder.join(Path::new(&path)), text.as_bytes())? {
         screen.complain(&format!("{path} is there already; nothing was written\n"));
         return Ok(Status::Usage);
     }
     screen.data(&format!("{path}\n"));
-    screen.note(&format!("number {number}; open it and take the # away from what you know\n"));
+    let called = number.map_or(String::new(), |number| format!("number {number}; "));
+    screen.note(&format!("{called}open it and take the # away from what you know\n"));
     Ok(Status::Done)
 }
 
@@ -49,11 +55,38 @@ fn quoted(text: &str) -> String {
     toml::Value::String(text.to_owned()).to_string()
 }
 
-/// The number after the shop's last one: its last run of digits, one up, as wide as it was.
-fn next_number(shop: Option<&Shop>) -> String {
-    let numbers = shop.iter().flat_map(|shop| &shop.pieces).filter_map(|p| p.number.as_ref());
-    let last = numbers.max_by(|a, b| natural(a).cmp(&natural(b)));
-    last.and_then(|number| one_up(number)).unwrap_or_else(|| "1".to_owned())
+/// Every number of the shop, those of files with errors as far as their line can be read.
+fn numbers(opened: &Opened) -> Vec<String> {
+    let pieces = opened.sources.iter().filter(|(_, source)| source.path.ends_with("piece.toml"));
+    let lines = pieces.filter_map(|(_, source)| {
+        let written = source.text.lines().find_map(|line| line.trim().strip_prefix("number"))?;
+        let value = written.trim_start().strip_prefix('=')?.trim();
+        Some(value.strip_prefix('"')?.split('"').next()?.to_owned())
+    });
+    lines.filter(|number| !number.is_empty()).collect()
+}
+
+/// The number after the shop's last one of its usual pattern: its last run of digits, one up, as
+/// wide as it was, and not taken. Nothing where the shop does not number, or not with digits.
+fn next_number(numbers: &[String]) -> Option<String> {
+    let usual = numbers.iter().map(|number| pattern(number)).max_by_key(|pattern| {
+        let times = numbers.iter().filter(|other| self::pattern(other) == *pattern).count();
+        (times, pattern.clone())
+    })?;
+    let of_pattern = numbers.iter().filter(|number| pattern(number) == usual);
+    let mut next = one_up(of_pattern.max_by_key(|number| natural(number))?)?;
+    while numbers.contains(&next) {
+        next = one_up(&next)?;
+    }
+    Some(next)
+}
+
+/// A number with each run of digits as one sign: `25-014` and `24-3` are of one pattern.
+fn pattern(number: &str) -> String {
+    let signs = number.chars().map(|c| if c.is_ascii_digit() { '0' } else { c });
+    let mut pattern: Vec<char> = signs.collect();
+    pattern.dedup_by(|a, b| *a == '0' && *b == '0');
+    pattern.into_iter().collect()
 }
 
 fn one_up(number: &str) -> Option<String> {
@@ -88,6 +121,13 @@ mod tests {
         assert_eq!(one_up("25-014").as_deref(), Some("25-015"));
         assert_eq!(one_up("Q-099").as_deref(), Some("Q-100"));
         assert_eq!(one_up("oak"), None);
+        let next = |numbers: &[&str]| {
+            next_number(&numbers.iter().map(|n| (*n).to_owned()).collect::<Vec<_>>())
+        };
+        assert_eq!(next(&["24-200", "25-009", "25-010"]).as_deref(), Some("25-011"));
+        assert_eq!(next(&["25-001", "25-002", "X999"]).as_deref(), Some("25-003"));
+        assert_eq!(next(&["oak"]), None);
+        assert_eq!(next(&[]), None);
         assert!(natural("9") < natural("10"));
         assert!(natural("24-200") < natural("25-001"));
     }

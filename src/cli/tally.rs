@@ -33,25 +33,41 @@ pub fn tally(args: &TallyArgs, known: &Known, screen: &mut Screen) -> Status {
             "currency": currency.code,
             "pieces": rows.iter().map(|row| row.json(currency)).collect::<Vec<_>>(),
             "totals": totals_json(&sums, currency),
+            "left_out": left_out_json(known),
         });
         screen.data(&format!("{json:#}\n"));
     } else if args.csv {
         let heads: Vec<&str> = WORDS.into_iter().chain(FIGURES.iter().map(|(k, _)| *k)).collect();
         screen.data(&csv(&heads, rows.iter().map(|row| row.cells(currency))));
     } else {
-        show(&rows, &sums, known, screen);
+        show(&rows, &sums, known, args, screen);
     }
     if args.year.is_some() {
         screen.note(&of_other_years(&rows));
     }
-    let left_out = known.reckoned.totals.left_out;
-    if left_out > 0 {
-        screen.complain(&format!(
-            "left out: {} whose figures cannot be trusted; `dovetally check` says why\n",
-            counted(left_out, "piece", "pieces")
-        ));
-    }
+    screen.complain(&not_in_it(known));
     Status::Done
+}
+
+/// What the totals leave out: pieces without figures, and files with errors.
+fn not_in_it(known: &Known) -> String {
+    let mut said = String::new();
+    let without: Vec<&str> =
+        known.pieces().filter(|p| p.tally.is_none()).map(|p| p.piece.name()).collect();
+    if !without.is_empty() {
+        said += &format!(
+            "left out: {} whose figures cannot be trusted ({}); `dovetally check` \
+             says why\n",
+            counted(without.len(), "piece", "pieces"),
+            and_list(&without)
+        );
+    }
+    let broken = known.shop.broken.iter().filter(|file| file.path.ends_with("piece.toml"));
+    let broken: Vec<&str> = broken.map(|file| file.path.as_str()).collect();
+    if !broken.is_empty() {
+        said += &format!("not read: {}\n", and_list(&broken));
+    }
+    said
 }
 
 /// A piece whose figures can be trusted.
@@ -163,6 +179,12 @@ fn totals_json(sums: &Totals, currency: &Currency) -> Value {
     })
 }
 
+/// Pieces whose figures cannot be trusted.
+fn left_out_json(known: &Known) -> Vec<Value> {
+    let without = known.pieces().filter(|known| known.tally.is_none());
+    without.map(|p| json!({ "number": p.piece.name(), "title": p.piece.title.value })).collect()
+}
+
 fn sort(rows: &mut [Row], by: Sort) {
     // The rows come in the order of their numbers; a stable sort keeps it among equals.
     match by {
@@ -176,7 +198,15 @@ fn sort(rows: &mut [Row], by: Sort) {
     }
 }
 
-fn show(rows: &[Row], sums: &Totals, known: &Known, screen: &mut Screen) {
+/// What of a piece does not need the file that cannot be read; the rest is marked.
+fn without_figures(known: KnownPiece) -> Vec<String> {
+    let mut cells = vec![known.piece.name().to_owned(), known.piece.title.value.clone()];
+    cells.push("not known".to_owned());
+    cells.resize(10, "?".to_owned());
+    cells
+}
+
+fn show(rows: &[Row], sums: &Totals, known: &Known, args: &TallyArgs, screen: &mut Screen) {
     let currency = &known.shop.currency;
     let mut table = Table::new(&[
         ("no.", Align::Left),
@@ -204,6 +234,12 @@ fn show(rows: &[Row], sums: &Totals, known: &Known, screen: &mut Screen) {
             money(tally.per_hour, currency),
             days(tally.days_held),
         ]);
+    }
+    // A year or a state cannot be asked of a piece without figures.
+    if args.year.is_none() && args.state.is_none() {
+        for piece in known.pieces().filter(|known| known.tally.is_none()) {
+            table.row(without_figures(piece));
+        }
     }
     table.rule();
     table.row(vec![

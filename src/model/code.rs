@@ -51,6 +51,9 @@ codes! {
     Apart = "apart":
         "what is left of a piece is stated, but not what comes off",
         "remains = { height = \"30 in\" } without apart";
+    AskedBelowCost = "asked-below-cost":
+        "a price asked that is below what the piece cost",
+        "listing = { price = 25 } of a piece bought for 40";
     BackBeforeConsigned = "back-before-consigned":
         "a piece came back from consignment before it went there",
         "consigned = [{ on = 2025-05-01, to = \"a dealer\", back = 2025-04-01 }]";
@@ -93,12 +96,21 @@ codes! {
     CoatOrder = "coat-order":
         "a coat is dated before the one under it",
         "[[coat]] on = 2025-05-02, then [[coat]] on = 2025-05-01";
+    CoatsMany = "coats-many":
+        "more coats in one entry than are put on",
+        "coats = 30";
+    ConsignedAfterSold = "consigned-after-sold":
+        "a piece went to somebody to be sold when it was sold already",
+        "consigned = [{ on = 2025-04-01, to = \"a dealer\" }], sold in March";
     Contradiction = "contradiction":
         "two statements of a piece that cannot both be so",
         "safety = { glass = \"none\" } and a flaw of its glass";
     ControlCharacter = "control-character":
         "a text holds a character that cannot be printed",
         "title = \"Desk\\u0007\"";
+    CostOverPrice = "cost-over-price":
+        "one cost many times what the piece brings",
+        "cost = [{ amount = 2780 }] of a piece asked for 420";
     CountOverSet = "count-over-set":
         "more of a set were sold than the set holds",
         "count = 4 and a sale of 6";
@@ -114,6 +126,15 @@ codes! {
     CureDays = "cure-days":
         "a coat may be used lightly only after it is fully hard",
         "light-use-days = 30 and cure-days = 7";
+    DayLongAfter = "day-long-after":
+        "a day long after every other entry of the shop",
+        "sale = [{ on = 2052-03-22 }]";
+    DayLongBefore = "day-long-before":
+        "a day years before every other entry of the shop",
+        "bought = { on = 2005-03-02 } in a shop begun in 2024";
+    DeliveryOverPrice = "delivery-over-price":
+        "a delivery that cost or brought more than the piece",
+        "delivery-cost = 2000 of a sale for 400";
     DepositKept = "deposit-kept":
         "a deposit that is kept and of a sale or given back, or kept too early",
         "payment = [{ on = 2025-05-01, amount = 50, kept = 2025-04-01 }]";
@@ -135,12 +156,21 @@ codes! {
     EmptyText = "empty-text":
         "a text with nothing in it",
         "title = \"\"";
+    EntryTwice = "entry-twice":
+        "the same payment of one day is entered twice",
+        "the same expense of one day, payee and amount again";
     ExemptWithTax = "exempt-with-tax":
         "a sale is exempt from sales tax and has some",
         "exempt = \"resale\" and tax-collected = 12";
     FaultNotTold = "fault-not-told":
         "a safety fact states a fault, or that all is well, and the flaws say otherwise",
         "safety = { wobble = \"yes\" } without a flaw";
+    FeeOffChannel = "fee-off-channel":
+        "a fee many times what the channel's terms give, or a part of it",
+        "fee = 5.04 where the channel takes 50.40";
+    FeeOverPrice = "fee-over-price":
+        "a fee larger than what the buyer paid",
+        "fee = 504.00 of a sale for 400";
     FilingPeriod = "filing-period":
         "a filing period that cannot be read",
         "for = \"the spring\"";
@@ -171,6 +201,12 @@ codes! {
     Hours = "hours":
         "hours that cannot be read",
         "hours = \"two\"";
+    HoursMany = "hours-many":
+        "more hours in one entry than a day has, without a unit",
+        "work = [{ task = \"sand\", hours = 150 }]";
+    HoursManyInAll = "hours-many-in-all":
+        "more hours than a piece takes, without a unit",
+        "hours = 300";
     KeyTwice = "key-twice":
         "the same key is written twice in a table",
         "title = \"Desk\" and title = \"Oak desk\"";
@@ -210,6 +246,9 @@ codes! {
     Made = "made":
         "a year of making that cannot be read",
         "made = \"old\"";
+    MadeAfterBought = "made-after-bought":
+        "a piece that was made after it was bought",
+        "made = 2091, bought in 2025";
     ManyFindings = "many-findings":
         "a file has more findings than are shown",
         "a file in which every line is wrong";
@@ -294,6 +333,9 @@ codes! {
     PanelWood = "panel-wood":
         "a panel of chips or fibres is not of one wood",
         "form = \"particleboard\", species = \"oak\"";
+    ParkingHigh = "parking-high":
+        "more for parking and tolls than one trip takes",
+        "parking = 400";
     PathNotText = "path-not-text":
         "a file or folder whose name is not readable text",
         "a name in an old encoding";
@@ -309,15 +351,27 @@ codes! {
     Percent = "percent":
         "a percentage that cannot be read, or without its sign",
         "fee = 12.5";
+    PhotoKind = "photo-kind":
+        "a photo of a kind no paper can show",
+        "photo = [{ file = \"front.heic\" }]";
     PhotoSmall = "photo-small":
         "a photo with too few pixels for its place",
         "a picture of 200 pixels";
     PhotoUnusable = "photo-unusable":
         "a photo that cannot be read",
         "a text file named front.jpg";
+    PremiumHigh = "premium-high":
+        "a premium of more than half of the price",
+        "bought = { price = 40, premium = 400 }";
+    PriceOffListing = "price-off-listing":
+        "a sale for many times the price asked, or a part of it",
+        "sold for 40.00, and 420.00 was asked";
     Quantity = "quantity":
         "a quantity that cannot be read",
         "quantity = \"some\"";
+    RateHigh = "rate-high":
+        "a fee or a tax of a share that none takes",
+        "tax.county = { rate = \"67.5%\" }";
     ReceiptTwice = "receipt-twice":
         "entries of two days name the same receipt",
         "receipt = \"receipts/a.jpg\" on 2 and on 5 March";
@@ -330,6 +384,9 @@ codes! {
     RefundOverPrice = "refund-over-price":
         "more was given back than was paid",
         "[[return]] with refunded = 500 on 300";
+    RefundSmall = "refund-small":
+        "a small part of the price given back for the whole piece",
+        "return = [{ refunded = 42 }] of 420";
     RefundWithoutPiece = "refund-without-piece":
         "a refund names a piece that is not there",
         "[[refund]] with piece = \"25-999\"";
@@ -342,12 +399,18 @@ codes! {
     ReturnWithoutSale = "return-without-sale":
         "a piece came back that was not sold",
         "[[return]] and no [[sale]]";
+    ReturnWithoutTax = "return-without-tax":
+        "a taxed sale given back without its tax",
+        "return = [{ refunded = 400 }] of a taxed sale";
     ReturnedTooMuch = "returned-too-much":
         "in a year, more of a set came back than was sold",
         "sold 2, came back 3";
     SaidTwice = "said-twice":
         "the hours are written in both ways",
         "hours = 5 and [[work]]";
+    SaleWithoutTax = "sale-without-tax":
+        "a sale by the shop itself without the sales tax of its place",
+        "a sale through no channel, in a shop with a [tax.county]";
     SalvagedItself = "salvaged-itself":
         "a part was put into the piece it was taken from",
         "to = \"25-014\" in the file of 25-014";
@@ -360,6 +423,18 @@ codes! {
     SentBackTooMuch = "sent-back-too-much":
         "more shop stock is sent back than there is",
         "[[refund]] of 1 gal, and 1 qt on hand";
+    SetLarge = "set-large":
+        "a set larger than sets are",
+        "count = 60";
+    SideLarge = "side-large":
+        "a side of more than twelve feet",
+        "height = \"300 in\"";
+    SideLargeForSeat = "side-large-for-seat":
+        "a seat for one with a side of more than five feet",
+        "width = \"72 in\" of a chair";
+    SideSmall = "side-small":
+        "a side of less than two inches",
+        "width = \"3/4 in\"";
     SoldAfterWithdrawn = "sold-after-withdrawn":
         "a piece was sold after it was withdrawn",
         "withdrawn on 2025-05-01, sold on 2025-06-01";
@@ -381,12 +456,18 @@ codes! {
     State = "state":
         "the state is not a short code, or not one of the country",
         "state = \"Ohio\"";
+    SupplyPriceOff = "supply-price-off":
+        "a supply at a price far from the one before",
+        "a quart for 4.10, and for 41.00 before";
     SupplyWithoutStock = "supply-without-stock":
         "shop stock bought in units the shop does not keep it in",
         "[[supply]] in sheets of something counted in fl oz";
     Syntax = "syntax":
         "a line that is not TOML",
         "title = Oak desk";
+    TaxAboveRate = "tax-above-rate":
+        "more sales tax than any rate gives",
+        "tax-collected = 64 of a sale for 90";
     TaxOffRate = "tax-off-rate":
         "sales tax that is not what the rate of its place gives",
         "tax-collected = 20 on 100 at 8.25 per cent";
@@ -411,6 +492,9 @@ codes! {
     TooMany = "too-many":
         "more entries than a piece or a sheet has room for",
         "an outline of 1000 drawers";
+    TripLong = "trip-long":
+        "a trip of more miles than a day has",
+        "miles = 3450";
     TripTwice = "trip-twice":
         "the same trip is written twice",
         "two [[trip]] of one day, distance and purpose";
@@ -465,6 +549,9 @@ codes! {
     Weight = "weight":
         "a weight that cannot be read",
         "weight = \"heavy\"";
+    WeightOdd = "weight-odd":
+        "a weight no piece of furniture has that one person handles",
+        "weight = \"6400 lb\"";
     WhichCountry = "which-country":
         "several countries have the shop's money, and nothing says which is yours",
         "currency = \"EUR\" without country";

@@ -342,4 +342,15 @@ pub struct Broken {
     /// The earliest day its entries can have, where that much could be read: years that ended
     /// before it do not need the file.
     pub since: Option<NaiveDate>,
+    /// What may be missing with it; nothing where that is not known either.
+    pub lacks: Option<Lacks>,
+}
+
+/// What may be missing with a file that was read in part: the rest of the shop stands.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Lacks {
+    /// Folders of pieces whose purchase or trips it may hold.
+    pub pieces: BTreeSet<String>,
+    /// Stock items whose purchases, counts or draws it may hold.
+    pub stock: BTreeSet<String>,
 }

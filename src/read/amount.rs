@@ -57,8 +57,8 @@ fn amount(value: &Value) -> Result<Money, Fault> {
 
 /// The sign of an amount is never a slip to be dropped in silence: it may stand for a refund.
 const NO_SIGN: &str = "amounts have no sign. What a buyer gets back is `[[return]]` or \
-    `[[allowance]]` in the piece; what a supplier gave back is taken off the entry it was paid in; \
-    where it is only a slip, remove the `-`";
+    `[[allowance]]` in the piece; what a supplier gave back is `[[refund]]` in the year's book; where \
+    it is only a slip, remove the `-`";
 
 /// What an amount that cannot be read says all the same, each reading as it is typed. None where it
 /// may say anything.

@@ -2,49 +2,111 @@
 
 use super::check::{Across, Unread};
 use super::load::Taken;
-use crate::model::{Broken, Code, Finding, Period, Piece, Place, SalvagedTo, Shop, YearBook};
+use super::recovered::BrokenBook;
+use crate::model::{
+    Broken, Code, Finding, Lacks, Period, Piece, Place, SalvagedTo, Shop, Sources, YearBook,
+};
 use chrono::NaiveDate;
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Puts the pieces and books that stand into `shop`, and the others among its broken files.
+/// Puts the pieces and books that stand into `shop`, and the others among its broken files. Of a
+/// broken book the entries without an error stand, for the pieces that need them: its year is refused.
 pub(super) fn assemble(
     shop: &mut Shop,
     books: Vec<(i32, Taken<YearBook>)>,
     pieces: Vec<Taken<Piece>>,
     across: &Across,
+    sources: &Sources,
 ) -> Vec<Finding> {
     let fails = |has_errors, file| has_errors || across.broken.contains(&file);
     let (broken_books, good_books): (Vec<_>, Vec<_>) =
         books.into_iter().partition(|(_, book)| fails(book.has_errors(), book.file.id));
     let lots = lot_days(good_books.iter().chain(&broken_books));
-    let books_amiss: Vec<BrokenBook> =
-        broken_books.iter().map(|book| BrokenBook::of(book, shop)).collect();
-    let mut said = Vec::new();
-    let (broken, good): (Vec<_>, Vec<_>) =
-        pieces.into_iter().partition(|piece| fails(piece.has_errors(), piece.file.id));
-    let fallen = fallen(good, broken, |piece| needs_broken(piece, &books_amiss, shop), &mut said);
-    for (piece, stands) in fallen {
-        let since = since(&piece, &lots);
-        if stands {
-            shop.missing_receipts.extend(piece.lost);
-            shop.pieces.extend(piece.value);
-        } else {
-            shop.broken.push(Broken { path: piece.file.path, since });
-        }
-    }
-    for (year, book) in broken_books {
-        shop.broken.push(Broken {
-            path: book.file.path,
-            since: book_since(shop.tax_year(year), book.since),
-        });
-    }
     for (year, book) in good_books {
         shop.missing_receipts.extend(book.lost);
         shop.years.extend(book.value.map(|value| (year, value)));
     }
+    let (mut said, mut without) = (Vec::new(), Vec::new());
+    for (year, book) in broken_books {
+        recover(shop, year, &book, &pieces, across, sources, &mut without);
+    }
+    let (broken, good): (Vec<_>, Vec<_>) =
+        pieces.into_iter().partition(|piece| fails(piece.has_errors(), piece.file.id));
+    let fallen = fallen(good, broken, |piece| needs_stock(piece, shop), &mut said);
+    for (piece, stands) in fallen {
+        if stands {
+            shop.missing_receipts.extend(piece.lost);
+            shop.pieces.extend(piece.value);
+        } else {
+            let (since, lacks) = (since(&piece, &lots), lacks_of(&piece));
+            shop.broken.push(Broken { path: piece.file.path, since, lacks });
+        }
+    }
+    // Only of pieces that stand: what is wrong with the others is said of them.
+    without.retain(|finding: &Finding| {
+        shop.pieces.iter().any(|piece| piece.place.file == finding.place.file)
+    });
+    said.extend(without);
     shop.broken.sort_by(|a, b| a.path.cmp(&b.path));
     shop.pieces.sort_by(|a, b| (a.name(), &a.folder).cmp(&(b.name(), &b.folder)));
     said
+}
+
+const NEEDS: Code = Code::NeedsBrokenFile;
+
+/// What stands of a book with errors goes into the shop; which pieces need the rest is said.
+fn recover(
+    shop: &mut Shop,
+    year: i32,
+    book: &Taken<YearBook>,
+    pieces: &[Taken<Piece>],
+    across: &Across,
+    sources: &Sources,
+    said: &mut Vec<Finding>,
+) {
+    let period = shop.tax_year(year);
+    let since = book_since(period, book.since);
+    let (path, text) = (book.file.path.clone(), sources.get(book.file.id));
+    let (Some(value), Some(source)) = (&book.value, text) else {
+        return shop.broken.push(Broken { path, since, lacks: None });
+    };
+    let errors = errors_in(book, across);
+    let broken = BrokenBook::of(value, period.first, &source.text, &errors);
+    let sound = broken.sound();
+    let lots = shop.years.values().chain([&sound]).flat_map(|book| &book.lot);
+    let in_lots = lots.flat_map(|lot| lot.pieces.iter().map(|(name, _)| name.as_str())).collect();
+    let pieces: Vec<&Taken<Piece>> = pieces.iter().collect();
+    let lacks = broken.lacks(&pieces, &in_lots);
+    for piece in pieces.iter().filter_map(|piece| piece.value.as_ref()) {
+        let draw = piece.used.iter().find(|used| lacks.stock.contains(&used.stock.value));
+        let place = draw.map_or(piece.place, |used| used.stock.place);
+        if draw.is_some() || lacks.pieces.contains(&piece.folder) {
+            said.push(without_figures(piece, place, &path));
+        }
+    }
+    shop.years.insert(year, sound);
+    shop.broken.push(Broken { path, since, lacks: Some(lacks) });
+}
+
+/// Where the errors of a file are, those across files among them.
+fn errors_in<T>(taken: &Taken<T>, across: &Across) -> Vec<Place> {
+    let own = taken.findings.iter().chain(&across.findings).filter(|finding| finding.is_error());
+    let places = own.flat_map(|f| [Some(f.place), f.second.as_ref().map(|(place, _)| *place)]);
+    places.flatten().filter(|place| place.file == taken.file.id).collect()
+}
+
+/// The stock that a broken piece may have drawn; nothing is known of it where its draws are not.
+fn lacks_of(piece: &Taken<Piece>) -> Option<Lacks> {
+    let value = piece.value.as_ref().filter(|_| piece.whole)?;
+    let stock = value.used.iter().map(|used| used.stock.value.clone()).collect();
+    Some(Lacks { pieces: BTreeSet::new(), stock })
+}
+
+fn without_figures(piece: &Piece, place: Place, needed: &str) -> Finding {
+    let name = piece.name();
+    let message = format!("`{name}` has no figures: what it needs of {needed} cannot be read");
+    let finding = Finding::warning(NEEDS, place, message).label("needs more");
+    finding.hint(format!("fix {needed}; this file may be right"))
 }
 
 /// The pieces, each with whether it stands. One that needs a file with errors falls, and so does
@@ -135,45 +197,11 @@ pub(super) fn unread<'a>(pieces: impl Iterator<Item = &'a Taken<Piece>>) -> Unre
     unread
 }
 
-/// A book with errors, and the pieces its lots and trips name.
-struct BrokenBook<'a> {
-    path: &'a str,
-    named: BTreeSet<&'a str>,
-    /// Where its TOML could not be read whole, a piece bought on or after this day may be named in
-    /// it as well.
-    hides_from: Option<NaiveDate>,
-}
-
-impl<'a> BrokenBook<'a> {
-    fn of((year, book): &'a (i32, Taken<YearBook>), shop: &Shop) -> BrokenBook<'a> {
-        let lots = book.value.iter().flat_map(|book| &book.lot).flat_map(|lot| &lot.pieces);
-        let trips = book.value.iter().flat_map(|book| &book.trip);
-        let named = lots.map(|(name, _)| name.as_str());
-        let named = named.chain(trips.filter_map(|trip| trip.piece.as_ref().map(|p| p.as_str())));
-        let first = (!book.whole).then_some(shop.tax_year(*year).first);
-        BrokenBook { path: &book.file.path, named: named.collect(), hides_from: first }
-    }
-
-    /// Whether it names a piece in a lot or trip, or may: any piece that was not bought by itself
-    /// may stand in a lot that could not be read.
-    fn may_name(&self, piece: &Taken<Piece>, value: &Piece) -> bool {
-        let may_be_hidden =
-            |first| value.bought.is_none() && piece.since.is_none_or(|d| d >= first);
-        names(piece).iter().any(|name| self.named.contains(name.as_str()))
-            || self.hides_from.is_some_and(may_be_hidden)
-    }
-}
-
-/// Why a sound piece would have figures that fall short: what it drew, or what it was bought in,
-/// stands in a file with errors.
-fn needs_broken(piece: &Taken<Piece>, books: &[BrokenBook], shop: &Shop) -> Option<Finding> {
+/// Why a sound piece would have figures that fall short: what it drew stands in a file with errors.
+fn needs_stock(piece: &Taken<Piece>, shop: &Shop) -> Option<Finding> {
     let value = piece.value.as_ref()?;
-    let unknown_stock = value.used.iter().find(|used| !shop.stock.contains_key(&used.stock.value));
-    let (place, needed) = match unknown_stock {
-        Some(used) => (used.stock.place, "stock.toml"),
-        None => (value.place, books.iter().find(|book| book.may_name(piece, value))?.path),
-    };
-    Some(set_aside(value, place, needed))
+    let unknown = value.used.iter().find(|used| !shop.stock.contains_key(&used.stock.value))?;
+    Some(set_aside(value, unknown.stock.place, "stock.toml"))
 }
 
 fn set_aside(piece: &Piece, place: Place, needed: &str) -> Finding {

@@ -7,13 +7,16 @@
 mod early;
 mod life;
 mod names;
+mod odd;
 mod origin;
 mod receipts;
 mod trips;
 
 pub(super) use names::Unread;
+pub(super) use odd::Confirmed;
 
-use crate::model::{At, FileId, Finding, Piece, YearBook};
+use crate::model::{At, FileId, Finding, Piece, Shop, YearBook};
+use origin::Origin;
 use std::collections::BTreeSet;
 
 /// What the checks found, and which files no figure may be made from.
@@ -52,20 +55,24 @@ impl Across {
 /// somewhere all the same. What a book calls a piece is the owner's own also in a book with other
 /// errors, so that `named` holds those too.
 pub(super) fn across(
+    shop: Option<&Shop>,
     pieces: &[&Piece],
     books: &[&YearBook],
     named: &[&YearBook],
     unread: Unread,
+    confirmed: &Confirmed,
 ) -> Across {
     let mut across = Across::default();
     let names = names::Names::of(pieces, unread, &mut across);
     let origins = origin::origins(pieces, named, &names, &mut across);
-    for (piece, origin) in pieces.iter().zip(origins) {
+    for (piece, origin) in pieces.iter().zip(&origins) {
         life::check(piece, &mut across);
         if let Some(origin) = origin {
-            early::check(piece, &origin, &mut across);
+            early::check(piece, origin, &mut across);
         }
     }
+    let known: Vec<(&Piece, Option<Origin>)> = pieces.iter().copied().zip(origins).collect();
+    odd::check(shop, &known, books, confirmed, &mut across);
     receipts::check(pieces, books, &mut across);
     trips::check(books, &mut across);
     across

@@ -33,7 +33,10 @@ pub(super) fn guesses(line: &str, at: usize, currency: &Currency) -> Vec<Vec<Gue
         return vec![vec![whole(format!("[[{name}]]"))], vec![whole(format!("[{name}]"))]];
     }
     match Field::around(line, at) {
-        Some(field) => field.guesses(currency),
+        Some(field) => {
+            let comma = with_comma(line, at, &whole).map(|guess| vec![guess]);
+            field.guesses(currency).into_iter().chain(comma).collect()
+        }
         None => match with_equals(bare) {
             Some(text) => {
                 let field = Field::around(&text, text.len());
@@ -49,12 +52,12 @@ pub(super) fn guesses(line: &str, at: usize, currency: &Currency) -> Vec<Vec<Gue
     }
 }
 
-/// The key whose value has two marks between digits, as days have, which none is.
+/// Keys that hold a day.
+const DAYS: [&str; 6] = ["on", "last", "back", "sale-on", "in-service", "upholstered-on"];
+
+/// The key of a day that is none.
 pub(super) fn dated(line: &str, at: usize) -> Option<&str> {
-    let field = Field::around(line, at)?;
-    let twice = |mark| field.value.matches(mark).count() == 2;
-    let digits = field.value.starts_with(|c: char| c.is_ascii_digit());
-    (digits && (twice('-') || twice('/') || twice('.'))).then_some(field.key)
+    Field::around(line, at).map(|field| field.key).filter(|key| DAYS.contains(key))
 }
 
 impl Guess {
@@ -63,6 +66,13 @@ impl Guess {
         line.replace_range(self.range.clone(), &self.text);
         line
     }
+}
+
+/// `{ a = 3 b = 1 }` was meant with a comma where the parser stopped.
+fn with_comma(line: &str, at: usize, whole: &impl Fn(String) -> Guess) -> Option<Guess> {
+    let (before, after) = (line.get(..at)?.trim(), line.get(at..)?.trim());
+    let listed = before.contains(['{', '[']) && !before.ends_with([',', '=', '{', '[']);
+    (listed && !after.is_empty()).then(|| whole(format!("{before}, {after}")))
 }
 
 /// `height: "34 in"` and `height "34 in"` were meant with `=`.

@@ -28,6 +28,8 @@ pub(super) struct Document<'a> {
     lost: RefCell<BTreeSet<String>>,
     /// The keys each table was asked for, by its name as it is typed; the file's own has none.
     asked: RefCell<BTreeMap<String, BTreeSet<&'static str>>>,
+    /// Entries with keys the owner is sure of, however odd they are.
+    confirmed: RefCell<BTreeSet<(Place, String)>>,
     stood_in: Cell<bool>,
     date_unread: Cell<bool>,
     /// What is read now only changes how the paper looks.
@@ -43,6 +45,8 @@ pub(super) struct Verdict {
     pub dates_known: bool,
     /// Files it names that are not there, by their paths below the shop folder.
     pub lost: BTreeSet<String>,
+    /// Entries with keys the owner is sure of.
+    pub confirmed: BTreeSet<(Place, String)>,
 }
 
 /// A key nobody asked for, with what was asked for beside it.
@@ -54,6 +58,8 @@ pub(super) struct UnknownKey {
     pub known: Vec<&'static str>,
     /// The keys that are there beside it.
     pub there: Vec<String>,
+    /// It heads tables that may come several times.
+    pub several: bool,
 }
 
 impl<'a> Document<'a> {
@@ -67,6 +73,7 @@ impl<'a> Document<'a> {
             more_unknown: Cell::new(0),
             lost: RefCell::default(),
             asked: RefCell::default(),
+            confirmed: RefCell::default(),
             stood_in: Cell::new(false),
             date_unread: Cell::new(false),
             taste: Cell::new(false),
@@ -110,6 +117,10 @@ impl<'a> Document<'a> {
         self.asked.borrow_mut().entry(table.to_owned()).or_default().extend(keys);
     }
 
+    pub fn confirm(&self, entry: Place, key: &str) {
+        self.confirmed.borrow_mut().insert((entry, key.to_owned()));
+    }
+
     pub fn all_asked(&self) -> BTreeMap<String, BTreeSet<&'static str>> {
         self.asked.borrow().clone()
     }
@@ -138,7 +149,8 @@ impl<'a> Document<'a> {
         findings.extend(self.unknown.into_inner().iter().map(|u| u.finding(&asked)));
         let findings = few(self.id, findings, self.more_unknown.get());
         let (sound, dates_known) = (!self.stood_in.get(), !self.date_unread.get());
-        Verdict { findings, sound, dates_known, lost: self.lost.into_inner() }
+        let (lost, confirmed) = (self.lost.into_inner(), self.confirmed.into_inner());
+        Verdict { findings, sound, dates_known, lost, confirmed }
     }
 }
 
@@ -186,7 +198,7 @@ impl UnknownKey {
         let typed = |near: &str| (near.to_owned(), near.to_owned());
         let near = meant(key, self.place, self.known.iter().copied(), typed);
         let there = near.as_ref().and_then(Hint::edit).map(|edit| &edit.text);
-        if let Some(there) = there.filter(|near| self.there.contains(near)) {
+        if let Some(there) = there.filter(|near| !self.several && self.there.contains(near)) {
             return Hint::say(format!("`{there}` is there already: one of the two is too many"));
         }
         match near {

@@ -37,6 +37,8 @@ pub(super) struct Taken<T> {
     pub since: Option<NaiveDate>,
     /// Files it names that are not there, by their paths below the shop folder.
     pub lost: BTreeSet<String>,
+    /// Entries with keys the owner is sure of.
+    pub confirmed: BTreeSet<(Place, String)>,
 }
 
 impl<T> Taken<T> {
@@ -50,6 +52,7 @@ impl<T> Taken<T> {
             whole: false,
             since: None,
             lost: BTreeSet::new(),
+            confirmed: BTreeSet::new(),
         }
     }
 
@@ -96,8 +99,9 @@ pub(super) fn take_text_as<T>(
         (text, None) => {
             let (value, findings) = read(&text);
             let sound = !findings.iter().any(Finding::is_error);
-            let (file, value, lost) = (file.clone(), Some(value), BTreeSet::new());
-            Taken { file, text, value, findings, sound, whole: true, since: None, lost }
+            let (file, value) = (file.clone(), Some(value));
+            let (lost, confirmed) = (BTreeSet::new(), BTreeSet::new());
+            Taken { file, text, value, findings, sound, whole: true, since: None, lost, confirmed }
         }
     }
 }
@@ -146,8 +150,9 @@ fn take_once<T>(
     let since = since.filter(|_| verdict.dates_known && whole);
     let findings = syntax::with_errors(file.id, &text, &errors, verdict.findings);
     let sound = verdict.sound && whole;
-    let (file, value, lost) = (file.clone(), Some(value), verdict.lost);
-    Taken { file, value, findings, sound, whole, since, lost, text }
+    let (file, value) = (file.clone(), Some(value));
+    let (lost, confirmed) = (verdict.lost, verdict.confirmed);
+    Taken { file, value, findings, sound, whole, since, lost, confirmed, text }
 }
 
 /// The text of a file, or as much of it as can be shown and what is wrong with it.

@@ -150,8 +150,10 @@ fn wood(table: &Table) -> Wood {
 
 fn photo(table: &Table) -> Photo {
     let file = table.need("file", &Reader { example: "\"photos/after-front.jpg\"", ..TEXT });
+    let path = table.picture("file", file);
+    table.photo_kind(&path);
     Photo {
-        path: table.picture("file", file),
+        path,
         shows: table.may("shows", &TEXT).map(|shows| shows.value),
         moment: table.one_of("moment", &MOMENTS).map_or(Moment::After, |moment| moment.value),
         on: table.may("on", &DATE),

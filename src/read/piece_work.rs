@@ -2,10 +2,13 @@
 //! disclosed.
 
 use super::amount::AMOUNT;
+use super::odd::limit;
 use super::table::Table;
 use super::text::{DATE, STORY, TEXT};
 use super::value::{HOURS, Reader};
-use crate::model::{Change, ChangeKind, Coat, Code, Cost, CostKind, Finding, Flaw, Used, Work};
+use crate::model::{
+    At, Change, ChangeKind, Coat, Code, Cost, CostKind, Finding, Flaw, Hint, Hours, Used, Work,
+};
 
 pub(super) const COST_KINDS: [(&str, CostKind); 4] = [
     ("material", CostKind::Material),
@@ -50,6 +53,7 @@ pub(super) fn used(table: &Table) -> Used {
 pub(super) fn work(file: &Table) -> Vec<Work> {
     let mut work: Vec<Work> = file.tables("work").iter().map(task).collect();
     let Some(hours) = file.may("hours", &Reader { example: "5", ..HOURS }) else { return work };
+    many_hours(file, "hours-many-in-all", &hours);
     if let Some(first) = work.first() {
         let message = "the hours are written twice: as `hours` and as `[[work]]`";
         let finding = Finding::error(Code::SaidTwice, hours.place, message).label("all hours here");
@@ -61,11 +65,25 @@ pub(super) fn work(file: &Table) -> Vec<Work> {
     work
 }
 
+/// A number without a unit that is more than a day, or than a piece takes, is probably of minutes.
+fn many_hours(table: &Table, code: &'static str, hours: &At<Hours>) {
+    let bare = table.is_bare_number("hours");
+    let number = hours.value.decimal(4).normalize();
+    if !bare || number <= limit(code) || table.is_sure_of("hours") {
+        return;
+    }
+    let finding = Finding::warning(code, hours.place, format!("{number} hours, or minutes?"));
+    let readings = ["min", "h"].map(|unit| format!("hours = \"{number} {unit}\""));
+    table.document.say(finding.label("no unit").hint(Hint::either(&readings)));
+}
+
 fn task(table: &Table) -> Work {
+    let hours = table.need("hours", &HOURS);
+    many_hours(table, "hours-many", &hours);
     Work {
         on: table.may("on", &DATE),
         task: table.need("task", &Reader { example: "\"strip and sand\"", ..TEXT }).value,
-        hours: table.need("hours", &HOURS).value,
+        hours: hours.value,
         note: table.may("note", &STORY).map(|note| note.value),
         place: table.place,
     }

@@ -116,7 +116,7 @@ impl Table<'_> {
     fn stock_item(&self, stock: &At<String>) -> Option<&StockItem> {
         let items = self.document.setting.stock.as_ref()?;
         let item = items.get(&stock.value);
-        if item.is_none() && !stock.value.is_empty() {
+        if item.is_none() && !stock.value.is_empty() && self.document.setting.stock_whole {
             let known: Vec<&str> = items.keys().map(String::as_str).collect();
             let first = format!("add `[{}]` and its `unit` to stock.toml first", stock.value);
             let hint = or_one_of("stock", first, &known);

@@ -15,8 +15,10 @@ pub(super) struct Setting {
     pub home: &'static Country,
     pub currency: Currency,
     pub units: LengthUnit,
-    /// Nothing where stock.toml has errors: then no reference to it can be judged.
+    /// Nothing where stock.toml cannot be read: then no reference to it can be judged.
     pub stock: Option<BTreeMap<String, StockItem>>,
+    /// Every item of stock.toml is known: what it lacks is not there.
+    pub stock_whole: bool,
     /// Nothing where shop.toml is missing or has errors.
     pub channels: Option<BTreeMap<String, Channel>>,
     /// Nothing where shop.toml is missing or has errors.
@@ -37,6 +39,7 @@ impl Setting {
             currency: home.money().clone(),
             units: home.units,
             stock: None,
+            stock_whole: true,
             channels: None,
             taxes: None,
             bank: None,

@@ -1,10 +1,12 @@
 //! `stock.toml`: the consumables kept in the shop and the unit each is counted in.
 
+use super::damage::Damage;
+use super::load::Taken;
 use super::table::{OwnKey, Table};
 use super::text::TEXT;
 use super::value::{Fault, Reader};
 use super::words::ticked;
-use crate::model::{Code, StockItem, Unit, nearest};
+use crate::model::{Code, Place, StockItem, Unit, nearest};
 use std::collections::BTreeMap;
 
 const UNIT: Reader<Unit> = Reader {
@@ -32,6 +34,16 @@ const UNIT: Reader<Unit> = Reader {
 pub(super) fn stock(file: &Table) -> BTreeMap<String, StockItem> {
     let read = |own: &OwnKey| Some((own.key.value.to_owned(), item(own, &file.own_table(own)?)));
     file.own_keys().iter().filter_map(read).collect()
+}
+
+/// Of a file with errors the items without one stand.
+pub(super) fn keep_sound(taken: &mut Taken<BTreeMap<String, StockItem>>) {
+    let errors = taken.findings.iter().filter(|finding| finding.is_error());
+    let errors: Vec<Place> = errors.map(|finding| finding.place).collect();
+    let Some(items) = taken.value.as_mut().filter(|_| !errors.is_empty()) else { return };
+    let starts = items.values().map(|item| item.place.start).collect();
+    let damage = Damage::of(&taken.text, &errors, &starts);
+    items.retain(|_, item| !damage.touches(item.place));
 }
 
 fn item(own: &OwnKey, table: &Table) -> StockItem {

@@ -2,13 +2,16 @@
 //! themselves, and that turns whatever is wrong with a value into a finding.
 
 use super::document::{Document, UnknownKey};
-use super::text::DATE;
+use super::text::{DATE, TEXT};
 use super::value::{Cure, Fault, Reader, Value};
-use super::words::called;
+use super::words::{called, meant};
 use crate::model::{At, Code, Edit, Finding, Hint, Place};
 use std::cell::{Cell, RefCell};
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
+
+/// Any table may confirm what is odd in it: `sure = ["price"]`.
+const SURE: &str = "sure";
 
 /// A table of one of the owner's files.
 pub(super) struct Table<'a> {
@@ -217,6 +220,38 @@ impl<'a> Table<'a> {
         items.iter().map(read).collect()
     }
 
+    /// Whether a key is there as a number without a unit.
+    pub fn is_bare_number(&self, key: &str) -> bool {
+        let digits = |text: &str| text.bytes().all(|b| b.is_ascii_digit() || b == b'.');
+        self.entries.get(key).is_some_and(|value| match value.get_ref() {
+            DeValue::String(text) => digits(text.trim()),
+            value => matches!(value, DeValue::Integer(_) | DeValue::Float(_)),
+        })
+    }
+
+    /// Whether the owner has confirmed a key of this table: `sure = ["price"]`.
+    pub fn is_sure_of(&self, key: &str) -> bool {
+        let sure = self.entries.get(SURE).and_then(|sure| sure.get_ref().as_array());
+        sure.is_some_and(|keys| keys.iter().any(|sure| sure.get_ref().as_str() == Some(key)))
+    }
+
+    /// The keys the owner has confirmed, each of which must be one this table may have.
+    fn confirmations(&self, asked: &[&'static str]) {
+        for key in self.list(SURE, &Reader { example: "\"price\"", ..TEXT }) {
+            if key.value.is_empty() || asked.contains(&key.value.as_str()) {
+                self.document.confirm(self.place, &key.value);
+                continue;
+            }
+            let message = format!("`{}` is no key here that one can be sure of", key.value);
+            let typed = |near: &str| (quoted(near), quoted(near));
+            let finding =
+                Finding::error(Code::UnknownWord, key.place, message).label("not a key here");
+            let near = meant(&key.value, key.place, asked.iter().copied(), typed);
+            let hint = near.unwrap_or_else(|| Hint::say("name the key whose value is right"));
+            self.document.stand_in(finding.hint(hint));
+        }
+    }
+
     /// Every key, in the file's order, where their names are the owner's own.
     pub fn own_keys(&self) -> Vec<OwnKey<'a>> {
         self.keys_are_the_owners.set(true);
@@ -269,6 +304,10 @@ impl Drop for Table<'_> {
         if self.keys_are_the_owners.get() {
             return;
         }
+        if !asked.contains(&SURE) {
+            self.confirmations(&asked);
+            asked.push(SURE);
+        }
         asked.sort_unstable();
         asked.dedup();
         let keys = || self.entries.keys().map(|key| (key.get_ref().as_ref(), key.span()));
@@ -283,6 +322,7 @@ impl Drop for Table<'_> {
                 table: self.name.clone(),
                 known: asked.clone(),
                 there: keys().map(|(key, _)| key.to_owned()).collect(),
+                several: self.entries.get(key).is_some_and(|value| value.get_ref().is_array()),
             });
         }
     }

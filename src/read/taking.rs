@@ -31,7 +31,7 @@ impl Taking {
         }
         let layouts = self.layouts();
         let fonts = std::mem::take(&mut self.walk.fonts);
-        let shop = self.assemble(&across, &mut findings);
+        let shop = self.assemble(&across, &sources, &mut findings);
         findings.extend(across.findings);
         findings.sort_by_key(|f| (!f.place.is_nowhere(), f.place, f.code));
         Reading { shop, sources, findings, layouts, fonts }
@@ -62,9 +62,20 @@ impl Taking {
         let whole = self.books.iter().filter(|(_, book)| book.whole);
         let named: Vec<&YearBook> = whole.filter_map(|(_, book)| book.value.as_ref()).collect();
         let unread = self.pieces.iter().filter(|piece| !piece.sound);
-        let mut across = check::across(&pieces, &books, &named, assemble::unread(unread));
+        let unread = assemble::unread(unread);
+        let shop = self.shop.as_ref().and_then(Taken::sound);
+        let mut across = check::across(shop, &pieces, &books, &named, unread, &self.confirmed());
         self.pieces.iter().filter_map(Taken::only_dated).for_each(|piece| across.days_of(piece));
         across
+    }
+
+    /// What the owner is sure of, of every file.
+    fn confirmed(&self) -> check::Confirmed {
+        let mut confirmed = check::Confirmed::new();
+        confirmed.extend(self.shop.iter().flat_map(|taken| taken.confirmed.clone()));
+        confirmed.extend(self.books.iter().flat_map(|(_, taken)| taken.confirmed.clone()));
+        confirmed.extend(self.pieces.iter().flat_map(|taken| taken.confirmed.clone()));
+        confirmed
     }
 
     /// In the order in which [`Files`](super::files::Files) numbered them.
@@ -81,17 +92,24 @@ impl Taking {
         self.banks.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
     }
 
-    fn assemble(self, across: &check::Across, findings: &mut Vec<Finding>) -> Option<Shop> {
+    fn assemble(
+        self,
+        across: &check::Across,
+        sources: &Sources,
+        findings: &mut Vec<Finding>,
+    ) -> Option<Shop> {
         let mut shop = self.shop.filter(|taken| !taken.has_errors())?.value?;
         shop.broken = self.walk.broken;
         match self.stock {
             Some(taken) if taken.has_errors() => {
-                shop.broken.push(Broken { path: taken.file.path, since: None });
+                shop.broken.push(Broken { path: taken.file.path, since: None, lacks: None });
+                shop.stock = taken.value.unwrap_or_default();
             }
             Some(taken) => shop.stock = taken.value.unwrap_or_default(),
             None => {}
         }
-        findings.extend(assemble::assemble(&mut shop, self.books, self.pieces, across));
+        let said = assemble::assemble(&mut shop, self.books, self.pieces, across, sources);
+        findings.extend(said);
         Some(shop)
     }
 }

@@ -48,7 +48,10 @@ fn without_controls<'a>(value: &'a Value, refused: fn(char) -> bool) -> Result<&
     if text.contains(['\n', '\r']) && refused('\n') {
         let message = format!("`{}` goes over several lines", value.key);
         let fault = Fault::new(Code::ControlCharacter, message).label("must be one line");
-        return Err(fault.say(format!("put the text of `{}` in one line", value.key)));
+        return Err(fault.say(format!(
+            "put the text of `{}` in one line; a path is written with `/`",
+            value.key
+        )));
     }
     if let Some(c) = text.chars().find(|&c| c.is_control() && refused(c)) {
         let message = format!(
@@ -212,10 +215,16 @@ impl Table<'_> {
     }
 }
 
+/// What whole numbers count, as people write it behind them.
+const COUNTED: [&str; 6] = ["days", "coats", "characters", "pixels", "months", "pieces"];
+
 /// A whole number that was written as a text, or with decimals of zero.
 fn whole_number(value: &DeValue) -> Option<u32> {
     let typed = match value {
-        DeValue::String(text) => text.trim(),
+        DeValue::String(text) => {
+            let text = text.trim();
+            COUNTED.iter().find_map(|of| text.strip_suffix(of)).unwrap_or(text).trim_end()
+        }
         DeValue::Float(number) => number.as_str(),
         _ => return None,
     };

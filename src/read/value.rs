@@ -210,11 +210,16 @@ fn no_weight() -> Quantity {
     Quantity { amount: Decimal::ZERO, unit: Unit::named("lb").expect("in the table") }
 }
 
+/// Units that go without saying behind miles and square feet.
+const UNITS: [&str; 6] = ["miles", "mile", "mi", "square feet", "sq ft", "sqft"];
+
 fn plain_number(value: &Value) -> Result<Decimal, Fault> {
     let typed = value.number_or_text()?;
     number(&typed).ok_or_else(|| {
-        Fault::new(Code::Number, format!("`{typed}` is not {}", value.what))
-            .label("not a number here")
+        let fault = Fault::new(Code::Number, format!("`{typed}` is not {}", value.what));
+        let bare = UNITS.iter().find_map(|unit| typed.trim().strip_suffix(unit));
+        let bare = bare.map(|bare| bare.trim().replace(',', ""));
+        fault.label("not a number here").cure(bare.filter(|b| number(b).is_some()).map(Cure::Write))
     })
 }
 

@@ -188,7 +188,7 @@ impl Walk {
     fn set_aside(&mut self, path: &str) {
         let holds_figures = !["layouts/", "fonts/"].iter().any(|folder| path.starts_with(folder));
         if holds_figures {
-            self.broken.push(Broken { path: path.to_owned(), since: None });
+            self.broken.push(Broken { path: path.to_owned(), since: None, lacks: None });
         }
     }
 }

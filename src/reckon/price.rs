@@ -35,7 +35,8 @@ pub struct Guidance {
     pub hours: Option<Hours>,
     /// Where the net is not below zero.
     pub break_even: Price,
-    /// Where the net after labour is not below zero; nothing where the shop has no rate.
+    /// Where the net after labour is not below zero; nothing where the shop has no rate. Without
+    /// hours nothing says what the work is worth, so that there is no such price.
     pub shop_rate_price: Option<Price>,
     pub margin_price: Option<Price>,
     pub hourly_price: Option<Price>,

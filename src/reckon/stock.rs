@@ -5,7 +5,7 @@
 //! stock there when the books begin, then all that was bought (together one layer), what went back to
 //! a supplier, all draws (sharing by quantity what they cost together), and the count.
 
-use super::missing_entries::books_missing_from;
+use super::missing_entries::stock_missing_from;
 use super::on_hand::OnHand;
 use crate::model::{Code, Finding, Money, Piece, Place, Quantity, RefundOf, Shop, split};
 use chrono::NaiveDate;
@@ -126,8 +126,8 @@ struct Draw {
 /// reading has already reported them. A piece with such a draw counts as failed.
 pub fn run_stock(shop: &Shop) -> StockRun {
     let mut run = StockRun::default();
-    let missing_from = books_missing_from(shop);
     for (key, days) in days_by_item(shop, &mut run.failed) {
+        let missing_from = stock_missing_from(shop, key);
         let hand = OnHand::new(shop.books.stock_cost, shop.currency.decimals);
         let mut item = Item { shop, key, missing_from, hand, run: &mut run };
         days.into_iter().for_each(|(on, day)| item.follow(on, day));

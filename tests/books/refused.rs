@@ -20,11 +20,11 @@ fn a_year_without_a_table_is_on_no_form() {
 fn a_file_that_could_not_be_read_stops_the_years_that_may_need_it() {
     let mut made = worked_shop();
     let path = "pieces/desk/piece.toml".to_owned();
-    made.broken.push(Broken { path: path.clone(), since: Some(day("2026-01-03")) });
+    made.broken.push(Broken { path: path.clone(), since: Some(day("2026-01-03")), lacks: None });
     assert_eq!(codes(&made, 2025), Vec::<&str>::new());
-    made.broken[0] = Broken { path: path.clone(), since: Some(day("2025-12-31")) };
+    made.broken[0] = Broken { path: path.clone(), since: Some(day("2025-12-31")), lacks: None };
     assert_eq!(codes(&made, 2025), ["year-needs-file"]);
-    made.broken[0] = Broken { path, since: None };
+    made.broken[0] = Broken { path, since: None, lacks: None };
     assert_eq!(codes(&made, 2025), ["year-needs-file"]);
 }
 

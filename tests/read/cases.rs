@@ -15,6 +15,10 @@ pub fn cases() -> Vec<PathBuf> {
     cases
 }
 
+pub fn case_named(name: &str) -> Reading {
+    case(&Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/cases").join(name))
+}
+
 fn case(folder: &Path) -> Reading {
     read(folder).unwrap()
 }

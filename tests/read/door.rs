@@ -133,12 +133,14 @@ fn no_piece_name_is_judged_while_a_piece_with_an_unread_number_may_bear_it() {
     };
     assert_eq!(said("title = \"Oak\"\nnumber = 25-014\n"), ["syntax"]);
     assert_eq!(said("title = \"Oak\"\nnumber = \"25-014\"\nwidth = true\n"), ["wrong-type"]);
-    assert_eq!(said("title = \"Oak\"\nnumber = \"25-015\"\n"), ["unknown-piece"]);
+    // The trip may have been of this one.
+    let other = said("title = \"Oak\"\nnumber = \"25-015\"\n");
+    assert_eq!(other, ["unknown-piece", "needs-broken-file"]);
 }
 
 #[test]
 fn a_sale_without_a_count_is_of_all_that_are_left() {
-    let text = "title = \"Chairs\"\ncount = 4\nsale = [{ on = 2025-03-01, price = 90, count = 3 }, \
+    let text = "title = \"Chairs\"\ncount = 4\nbought = { on = 2025-02-01, price = 9 }\nsale = [{ on = 2025-03-01, price = 90, count = 3 }, \
                 { on = 2025-03-02, price = 30 }]\n";
     assert_eq!(codes(&reading(&[SHOP, ("pieces/chairs/piece.toml", text)])), Vec::<&str>::new());
 }
@@ -179,7 +181,7 @@ fn in_memory() -> TempDir {
     tempfile::tempdir_in(memory).or_else(|_| tempfile::tempdir()).unwrap()
 }
 
-/// Every piece stands in one lot of a book with an error, so that each check across files has the
+/// Every piece stands in a lot with an error of its own, so that each check across files has the
 /// most to do. Four times the pieces may take eight times as long; a check of every piece against
 /// every other would take sixteen.
 #[test]
@@ -191,13 +193,14 @@ fn reading_is_linear_in_the_number_of_pieces() {
         for n in 0..pieces {
             let text = format!("number = \"n{n}\"\ntitle = \"Piece {n}\"\n");
             write(shop.path(), &format!("pieces/{}/{n}/piece.toml", n / 100), text.as_bytes());
-            writeln!(book, "[[lot]]\non = 2025-01-02\nwhat = \"lot\"\nprice = 3").unwrap();
+            writeln!(book, "[[lot]]\non = 2024-01-02\nwhat = \"lot\"\nprice = 3").unwrap();
             writeln!(book, "pieces = {{ n{n} = 1 }}").unwrap();
         }
         write(shop.path(), "books/2025.toml", book.as_bytes());
         let start = Instant::now();
         let reading = read(shop.path()).unwrap();
         assert_eq!(codes(&reading).iter().filter(|c| **c == "needs-broken-file").count(), pieces);
+        assert_eq!(reading.shop.unwrap().pieces.len(), pieces);
         start.elapsed().as_secs_f64()
     };
     let (few, many) = (seconds(2_500), seconds(10_000));

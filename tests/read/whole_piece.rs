@@ -116,7 +116,7 @@ fn whole() -> Reading {
         ("books/2025.toml", BOOK),
         ("pieces/oak/piece.toml", PIECE),
         ("pieces/oak/till.txt", "paid"),
-        ("pieces/oak/front.txt", "stands for a picture"),
+        ("pieces/oak/front.txt", "RIFF0000WEBP"),
     ])
 }
 

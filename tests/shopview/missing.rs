@@ -129,7 +129,7 @@ fn a_book_that_was_not_read_leaves_out_what_it_may_name() {
         with(vec![sold_before, sold_after, costing("c", "5"), Piece { used: draws, ..piece("d") }]);
     shop.stock.insert("oil".to_owned(), stock_item("oil", "fl oz"));
     let since = Some(day("2026-01-01"));
-    shop.broken.push(Broken { path: "books/2026.toml".to_owned(), since });
+    shop.broken.push(Broken { path: "books/2026.toml".to_owned(), since, lacks: None });
     let reckoned = reckon(&shop);
     let there: Vec<bool> = reckoned.tallies.iter().map(Option::is_some).collect();
     assert_eq!(there, [true, false, false, false]);
@@ -139,7 +139,7 @@ fn a_book_that_was_not_read_leaves_out_what_it_may_name() {
 #[test]
 fn a_piece_that_was_not_read_is_said_where_stock_is_drawn() {
     let mut shop = with(vec![costing("a", "5")]);
-    shop.broken.push(Broken { path: "pieces/x/piece.toml".to_owned(), since: None });
+    shop.broken.push(Broken { path: "pieces/x/piece.toml".to_owned(), since: None, lacks: None });
     assert!(codes(&reckon(&shop)).is_empty());
     shop.stock.insert("oil".to_owned(), stock_item("oil", "fl oz"));
     book(&mut shop, 2025).supply = vec![supply(day("2025-01-01"), "oil", "8 fl oz", dec("8"))];

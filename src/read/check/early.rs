@@ -42,6 +42,9 @@ fn odd_before<'a>(entry: &Entry<'a>) -> Option<(&'static str, &'a At<NaiveDate>)
         What::Used(_, one) => Some(("drawn from stock", &one.on)),
         What::Worked(one) => Some(("worked on", one.on.as_ref()?)),
         What::Coated(one) => Some(("finished", one.last.as_ref()?)),
+        What::Paid(one) => Some(("paid by a buyer", &one.on)),
+        What::Consigned(one) => Some(("given to somebody to be sold", &one.on)),
+        What::Salvaged(one) => Some(("taken apart", &one.on)),
         _ => None,
     }
 }

@@ -26,6 +26,7 @@ pub(super) fn check(piece: &Piece, across: &mut Across) {
     }
     life.listing(across);
     life.withdrawal(across);
+    life.consigned(across);
 }
 
 impl<'a> Life<'a> {
@@ -207,6 +208,23 @@ impl<'a> Life<'a> {
                 .hint(format!("a day up to {}", sale.on.value)),
             None => finding,
         });
+    }
+
+    /// What was sold is not with somebody else to be sold.
+    fn consigned(&self, across: &mut Across) {
+        for gone in &self.piece.consigned {
+            if self.held_when(|day| day <= gone.on.value) > 0 {
+                continue;
+            }
+            let Some(sale) = self.sold_before(gone.on.value) else { continue };
+            if sale.on.value == gone.on.value {
+                continue;
+            }
+            let message = "given to somebody to be sold when it was sold already";
+            let finding = Finding::warning(Code::ConsignedAfterSold, gone.on.place, message);
+            let finding = finding.label("went there").second(sale.on.place, "sold here");
+            across.say(finding.hint("fix one of the two days, or add the `[[return]]` between"));
+        }
     }
 
     fn withdrawal(&self, across: &mut Across) {

@@ -1,0 +1,151 @@
+//! Odd sales and returns: a slipped point, a fee or a tax that cannot be, tax that was forgotten.
+
+use super::super::super::odd::limit;
+use super::{Asked, Entry};
+use crate::model::{Channel, Code, Finding, Money, Piece, Return, Sale, Shop};
+use rust_decimal::Decimal;
+
+pub(super) fn check(shop: Option<&Shop>, piece: &Piece, asked: &mut Asked) {
+    for sale in &piece.sale {
+        off_listing(piece, sale, asked);
+        fee(shop, sale, asked);
+        delivery(sale, asked);
+        if let Some(shop) = shop {
+            tax(shop, sale, asked);
+            no_tax(shop, sale, asked);
+        }
+    }
+    for back in &piece.returned {
+        let last = piece.sale.iter().filter(|sale| sale.on.value <= back.on.value);
+        if let Some(sale) = last.max_by_key(|sale| sale.on.value) {
+            refund(piece, sale, back, asked);
+        }
+    }
+}
+
+fn entry(sale: &Sale) -> Entry {
+    Entry { place: sale.place, table: "[[sale]]" }
+}
+
+/// Whether one amount is so many times the other, either way round.
+pub(super) fn far_apart(one: Money, other: Money, times: Decimal) -> bool {
+    let (small, large) = if one < other { (one, other) } else { (other, one) };
+    small > Decimal::ZERO && large.checked_div(small).is_some_and(|ratio| ratio >= times)
+}
+
+fn off_listing(piece: &Piece, sale: &Sale, asked: &mut Asked) {
+    let Some(listed) = piece.listing.as_ref().and_then(|listing| listing.price.as_ref()) else {
+        return;
+    };
+    let in_part = piece.count > 1 && sale.count.as_ref().is_some_and(|n| n.value < piece.count);
+    let price = sale.price.value + sale.tax_collected;
+    if in_part || !far_apart(price, listed.value, limit("price-off-listing")) {
+        return;
+    }
+    let message = format!("sold for {price}, and {} was asked", listed.value);
+    let finding = Finding::warning(Code::PriceOffListing, sale.price.place, message);
+    let finding = finding.label("a slipped point?").second(listed.place, "asked here");
+    asked.ask(entry(sale), "price", finding.hint("fix the one that is wrong"));
+}
+
+fn fee(shop: Option<&Shop>, sale: &Sale, asked: &mut Asked) {
+    let Some(fee) = &sale.fee else { return };
+    let paid = sale.price.value + sale.delivery_charged + sale.tax_collected;
+    if fee.value > paid * limit("fee-over-price") {
+        let message = format!("a fee of {} on a sale that brought {paid}", fee.value);
+        let finding = Finding::error(Code::FeeOverPrice, fee.place, message).label("more than it");
+        return asked.ask(entry(sale), "fee", finding.hint("fix the fee or the price"));
+    }
+    let channel = sale.channel.as_ref().and_then(|key| shop?.channels.get(&key.value));
+    let Some(channel) = channel else { return };
+    let expected = channel.fee * (sale.price.value + sale.delivery_charged) + channel.fixed_fee;
+    if far_apart(fee.value, expected, limit("fee-off-channel")) {
+        let expected = expected.normalize();
+        let message = format!("a fee of {}, and the channel's terms give {expected}", fee.value);
+        let finding = Finding::warning(Code::FeeOffChannel, fee.place, message);
+        let finding = finding.label("a slipped point?").second(channel.place, "its terms");
+        asked.ask(entry(sale), "fee", finding.hint("fix the fee, or the channel's terms"));
+    }
+}
+
+fn delivery(sale: &Sale, asked: &mut Asked) {
+    let keys = [
+        ("delivery-cost", "the delivery cost", sale.delivery_cost),
+        ("delivery-charged", "the buyer paid for delivery", sale.delivery_charged),
+    ];
+    for (key, what, amount) in keys {
+        let price = sale.price.value;
+        if price > Decimal::ZERO && amount > price * limit("delivery-over-price") {
+            let message = format!("{what} {amount}, more than the price of {price}");
+            let finding = Finding::warning(Code::DeliveryOverPrice, sale.place, message);
+            asked.ask(entry(sale), key, finding.label("a slipped point?"));
+        }
+    }
+}
+
+/// The highest share of a price that tax can be: of the shop's places, else of any.
+fn highest_rate(shop: &Shop) -> Decimal {
+    let own = shop.taxes.values().map(|tax| tax.rate).max();
+    own.unwrap_or_else(|| any_rate(shop))
+}
+
+/// Above any sales tax there is where the shop is.
+pub(super) fn any_rate(shop: &Shop) -> Decimal {
+    let times = if shop.country == "us" { Decimal::ONE } else { Decimal::TWO };
+    limit("tax-above-rate") * times / Decimal::ONE_HUNDRED
+}
+
+/// Tax by the rate of its place is looked at where it is read.
+fn tax(shop: &Shop, sale: &Sale, asked: &mut Asked) {
+    if sale.tax_place.is_some() {
+        return;
+    }
+    let most = (sale.price.value + sale.delivery_charged) * highest_rate(shop) + Decimal::ONE;
+    if sale.tax_collected > most {
+        let message = format!(
+            "{} of tax on {}: more than any rate gives",
+            sale.tax_collected, sale.price.value
+        );
+        let finding = Finding::warning(Code::TaxAboveRate, sale.price.place, message);
+        let finding = finding.label("taxed too much?");
+        asked.ask(
+            entry(sale),
+            "tax-collected",
+            finding.hint("fix the tax, or add its `tax-place`"),
+        );
+    }
+}
+
+fn no_tax(shop: &Shop, sale: &Sale, asked: &mut Asked) {
+    let channel = sale.channel.as_ref().and_then(|key| shop.channels.get(&key.value));
+    let collects = channel.is_some_and(|channel: &Channel| channel.collects_tax);
+    let stated = sale.tax_place.is_some() || sale.exempt.is_some();
+    let untaxed = !stated && sale.tax_collected.is_zero();
+    if shop.taxes.is_empty() || collects || !untaxed || sale.price.value.is_zero() {
+        return;
+    }
+    let message = "sold by the shop itself without sales tax";
+    let finding = Finding::warning(Code::SaleWithoutTax, sale.place, message).label("no tax?");
+    let hint = "add `tax-place`, `tax-collected` or `exempt`";
+    asked.ask(entry(sale), "tax-collected", finding.hint(hint));
+}
+
+fn refund(piece: &Piece, sale: &Sale, back: &Return, asked: &mut Asked) {
+    let entry = Entry { place: back.place, table: "[[return]]" };
+    let whole = piece.count == 1;
+    let price = sale.price.value;
+    if whole && back.refunded.value * limit("refund-small") <= price && !price.is_zero() {
+        let message = format!("{} paid back of {price} for the whole piece", back.refunded.value);
+        let finding = Finding::warning(Code::RefundSmall, back.refunded.place, message);
+        let finding = finding.label("a slipped point?").second(sale.price.place, "paid here");
+        asked.ask(entry, "refunded", finding.hint("fix the refund"));
+    }
+    if sale.tax_collected > Decimal::ZERO && back.tax_returned.is_zero() && whole {
+        let message =
+            format!("{} of tax was collected, and none is given back", sale.tax_collected);
+        let finding = Finding::warning(Code::ReturnWithoutTax, back.place, message);
+        let finding = finding.label("no `tax-returned`").second(sale.place, "taxed here");
+        let hint = "add `tax-returned`, so that the tax you owe comes out right";
+        asked.ask(entry, "tax-returned", finding.hint(hint));
+    }
+}
