@@ -168,7 +168,8 @@ fn every_line_the_new_piece_file_teaches_reads_without_errors() {
         })
         .collect();
     fs::create_dir_all(shop.path().join("pieces/oak-washstand/photos")).unwrap();
-    fs::write(shop.path().join("pieces/oak-washstand/photos/front.jpg"), "RIFF0000WEBP").unwrap();
+    let photo = shop.path().join("pieces/oak-washstand/photos/front.jpg");
+    image::RgbImage::new(1200, 900).save(photo).unwrap();
     fs::write(&path, &taught).unwrap();
     let said = dovetally(shop.path(), &["check"]);
     assert_eq!(said.status, Status::Done, "{}\n{taught}", said.err);

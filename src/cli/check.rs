@@ -45,7 +45,11 @@ fn all_findings(opened: &Opened) -> Result<Vec<Finding>, Failure> {
     let mut findings = opened.findings.clone();
     if let Some(known) = &opened.known {
         for finding in amiss(opened, known)? {
-            if !findings.contains(&finding) {
+            // What kind of file a photo is says more than that it cannot be opened.
+            let said = |known: &Finding| {
+                *known == finding || known.code == KIND && known.place == finding.place
+            };
+            if !findings.iter().any(said) {
                 findings.push(finding);
             }
         }
@@ -125,6 +129,9 @@ const GROUPS: [(Severity, bool, &str); 4] = [
     (Severity::Warning, true, "To state: papers for buyers wait for it"),
     (Severity::Advice, false, "For better sheets"),
 ];
+
+/// Code of a photo of a kind no paper can show.
+const KIND: &str = "photo-kind";
 
 /// Code of a hold, which stops the papers a buyer reads.
 const HELD: &str = "held";

@@ -63,8 +63,10 @@ impl Taking {
         let named: Vec<&YearBook> = whole.filter_map(|(_, book)| book.value.as_ref()).collect();
         let unread = self.pieces.iter().filter(|piece| !piece.sound);
         let unread = assemble::unread(unread);
+        let unread_books = self.books.iter().filter(|(_, book)| book.has_errors()).count();
         let shop = self.shop.as_ref().and_then(Taken::sound);
-        let mut across = check::across(shop, &pieces, &books, &named, unread, &self.confirmed());
+        let mut across =
+            check::across(shop, &pieces, &books, &named, unread, unread_books, &self.confirmed());
         self.pieces.iter().filter_map(Taken::only_dated).for_each(|piece| across.days_of(piece));
         across
     }

@@ -47,12 +47,13 @@ pub fn check(
     shop: Option<&Shop>,
     pieces: &[(&Piece, Option<Origin>)],
     books: &[&YearBook],
+    all_books: bool,
     confirmed: &Confirmed,
     across: &mut Across,
 ) {
     let mut asked = Asked { confirmed, across };
     for (piece, origin) in pieces {
-        piece::check(piece, origin.as_ref(), &mut asked);
+        piece::check(piece, origin.as_ref(), all_books, &mut asked);
         sale::check(shop, piece, &mut asked);
         if let Some(bought) = &piece.bought {
             let entry = Entry { place: bought.place, table: "[bought]" };

@@ -9,10 +9,10 @@ use chrono::Datelike;
 use num_rational::Ratio;
 use rust_decimal::Decimal;
 
-pub(super) fn check(piece: &Piece, origin: Option<&Origin>, asked: &mut Asked) {
+pub(super) fn check(piece: &Piece, origin: Option<&Origin>, all_books: bool, asked: &mut Asked) {
     below_cost(piece, asked);
     large_costs(piece, asked);
-    if origin.is_none() {
+    if origin.is_none() && all_books {
         without_purchase(piece, asked);
     }
     sides(piece, asked);
