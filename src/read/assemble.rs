@@ -52,6 +52,9 @@ pub(super) fn assemble(
     said
 }
 
+/// Of a file with as many findings not every error is told: then nothing of it is relied on.
+pub(super) const ALL_TOLD: usize = 20;
+
 const NEEDS: Code = Code::NeedsBrokenFile;
 
 /// What stands of a book with errors goes into the shop; which pieces need the rest is said.
@@ -67,7 +70,8 @@ fn recover(
     let period = shop.tax_year(year);
     let since = book_since(period, book.since);
     let (path, text) = (book.file.path.clone(), sources.get(book.file.id));
-    let (Some(value), Some(source)) = (&book.value, text) else {
+    let all_told = book.findings.len() < ALL_TOLD;
+    let (Some(value), Some(source), true) = (&book.value, text, all_told) else {
         return shop.broken.push(Broken { path, since, lacks: None });
     };
     let errors = errors_in(book, across);

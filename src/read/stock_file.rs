@@ -1,5 +1,6 @@
 //! `stock.toml`: the consumables kept in the shop and the unit each is counted in.
 
+use super::assemble::ALL_TOLD;
 use super::damage::Damage;
 use super::load::Taken;
 use super::table::{OwnKey, Table};
@@ -43,7 +44,8 @@ pub(super) fn keep_sound(taken: &mut Taken<BTreeMap<String, StockItem>>) {
     let Some(items) = taken.value.as_mut().filter(|_| !errors.is_empty()) else { return };
     let starts = items.values().map(|item| item.place.start).collect();
     let damage = Damage::of(&taken.text, &errors, &starts);
-    items.retain(|_, item| !damage.touches(item.place));
+    let all_told = taken.findings.len() < ALL_TOLD;
+    items.retain(|_, item| all_told && !damage.touches(item.place));
 }
 
 fn item(own: &OwnKey, table: &Table) -> StockItem {

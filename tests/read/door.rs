@@ -199,8 +199,9 @@ fn reading_is_linear_in_the_number_of_pieces() {
         write(shop.path(), "books/2025.toml", book.as_bytes());
         let start = Instant::now();
         let reading = read(shop.path()).unwrap();
-        assert_eq!(codes(&reading).iter().filter(|c| **c == "needs-broken-file").count(), pieces);
-        assert_eq!(reading.shop.unwrap().pieces.len(), pieces);
+        // So many errors are not all told, so that no lot of the book is relied on.
+        let shop = reading.shop.unwrap();
+        assert_eq!((shop.pieces.len(), shop.years.len()), (pieces, 0));
         start.elapsed().as_secs_f64()
     };
     let (few, many) = (seconds(2_500), seconds(10_000));
