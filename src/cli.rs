@@ -81,7 +81,7 @@ impl From<Status> for ExitCode {
 }
 
 /// The licences of everything the program is made with.
-const NOTICES: &str = include_str!("../NOTICES.txt");
+const NOTICES: &str = include_str!("cli/notices.txt");
 
 /// Runs what was typed. The first argument is the program's own name.
 pub fn run(typed: impl IntoIterator<Item = OsString>, screen: &mut Screen) -> Status {

@@ -7,7 +7,7 @@ use crate::model::{Currency, Edit, Finding, Hint, Place};
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-/// A file with more findings than this is not mended one by one.
+/// A file with more findings than this has no fix tried one by one.
 const MOST_TRIED: usize = 40;
 
 /// A file that was read, and how to read it again with another text.
@@ -34,7 +34,7 @@ impl Trial<'_> {
         let before = told(&findings);
         for finding in findings.iter_mut().take(MOST_TRIED) {
             if finding.code == "syntax" && finding.hint.is_none() {
-                finding.hint = Some(self.mended(finding, &before));
+                finding.hint = Some(self.proven_hint(finding, &before));
             }
             if let Some(edit) = finding.hint.as_ref().and_then(Hint::edit)
                 && !self.holds(finding, edit, &before)
@@ -61,7 +61,7 @@ impl Trial<'_> {
     }
 
     /// What a line that is not TOML was meant as.
-    fn mended(&self, finding: &Finding, before: &Told) -> Hint {
+    fn proven_hint(&self, finding: &Finding, before: &Told) -> Hint {
         let line = line_around(self.text, finding.place.start as usize);
         let at = (finding.place.start as usize).saturating_sub(line.start);
         let written = self.text.get(line.clone()).unwrap_or_default();

@@ -201,7 +201,7 @@ impl fmt::Display for FigureName {
             FigureName::TripMilesOf(purpose) => write!(to, "trip-miles-{purpose}"),
             FigureName::Month(month, what) => write!(to, "month-{month:02}-{}", what.word()),
             FigureName::Payee(None) => write!(to, "payee-{UNNAMED}"),
-            // Somebody of that very name is called otherwise than nobody.
+            // A payee of that very name is told apart from those without a name.
             FigureName::Payee(Some(name)) if name.trim_end_matches('-') == UNNAMED => {
                 write!(to, "payee-{name}-")
             }
