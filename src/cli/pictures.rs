@@ -76,7 +76,7 @@ impl<'a> Pictures<'a> {
                 ),
                 Ok(_) => {}
                 Err(words) => shots.findings.push(
-                    Finding::error(Code::PhotoUnusable, place, said(words.clone()))
+                    Finding::warning(Code::PhotoUnusable, place, said(words.clone()))
                         .hint("put a JPEG, PNG or WebP picture there, or remove the entry"),
                 ),
             }

@@ -237,12 +237,14 @@ fn lists_without_measure_are_findings() {
 /// What `make` ends with, `check` ends with, and says the same.
 #[test]
 fn check_finds_what_make_finds() {
-    let photo = "title = \"A\"\nphoto = [{ file = \"a.jpg\" }]\n";
+    let with_photo = |bytes: &str| {
+        let photo = "title = \"A\"\nphoto = [{ file = \"a.jpg\" }]\n";
+        Folder::new().file("pieces/a/a.jpg", bytes).file("pieces/a/piece.toml", photo)
+    };
     for (code, shop) in [
-        (
-            "photo-unusable",
-            Folder::new().file("pieces/a/a.jpg", "no picture").file("pieces/a/piece.toml", photo),
-        ),
+        // A kind of file that no paper shows is told from one that only begins like a picture.
+        ("photo-", with_photo("no picture")),
+        ("photo-unusable", with_photo("RIFF0000WEBP and no more")),
         ("glyph-missing", Folder::new().piece("漢", "")),
         ("glyph-missing", Folder::shop("contact = [\"漢\"]").piece("a", "")),
         ("", Folder::new().piece("a", "hours = 2")),

@@ -190,7 +190,7 @@ fn what_cannot_be_printed_is_said_with_its_place_and_remedy_and_the_sheet_is_mad
     ];
     for (what, bytes, code) in cases {
         let printed = print("a.jpg", bytes.as_deref());
-        assert_eq!(printed.status, Status::Errors, "{what}: {}", printed.said);
+        assert_eq!(printed.status, Status::Done, "{what}: {}", printed.said);
         for said in [code, "pieces/pine/piece.toml:3:8", "help: "] {
             assert!(printed.said.contains(said), "{what}, {said}: {}", printed.said);
         }
