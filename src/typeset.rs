@@ -4,10 +4,8 @@
 //! so the same shop gives the same bytes.
 
 mod code;
-mod colour;
 mod explain;
 mod layouts;
-mod photo;
 mod press;
 mod raster;
 mod sheets;
@@ -15,11 +13,11 @@ mod signs;
 mod spreadsheet;
 pub mod view;
 
-pub use explain::{Field, explain_layout, explained_layouts};
-pub use layouts::{LAYOUTS, Layout, files_of};
-pub use photo::{
+pub use dovetally_photo::{
     Fit, MOST_PIXELS, Picture, PictureFault, PictureSize, fit_picture, measure_picture, try_picture,
 };
+pub use explain::{Field, explain_layout, explained_layouts};
+pub use layouts::{LAYOUTS, Layout, files_of};
 pub use press::{
     Brand, Draft, LayoutFault, Paper, PictureUse, Press, font_families, house_families,
 };

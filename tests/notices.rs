@@ -38,7 +38,8 @@ fn shipped() -> Vec<(String, String)> {
         let (package, licence) = line.split_once('|')?;
         let mut words = package.split_whitespace();
         let (name, version) = (words.next()?, words.next()?.trim_start_matches('v'));
-        (name != "dovetally").then(|| (format!("{name} {version}:"), licence.replace(" (*)", "")))
+        (!name.starts_with("dovetally"))
+            .then(|| (format!("{name} {version}:"), licence.replace(" (*)", "")))
     });
     let mut crates: Vec<_> = crates.collect();
     crates.sort();

@@ -2,8 +2,8 @@
 //! document is typeset from its layout, its data and its pictures.
 
 use super::layouts::LAYOUTS;
-use super::photo::Fit;
 use super::raster::png;
+use dovetally_photo::Fit;
 use serde::{Deserialize, Serialize};
 use std::collections::HashMap;
 use std::ops::Range;

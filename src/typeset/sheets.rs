@@ -27,12 +27,12 @@ pub use summary::{
 };
 pub use tag::{box_label, hang_tag, hang_tags};
 
-use super::photo::Fit;
 use super::press::{Draft, PictureUse};
 use super::signs::set_all;
 use crate::describe::Words;
 use crate::model::{Moment, Photo, Piece, Shop};
 use crate::reckon::tally::Tally;
+use dovetally_photo::Fit;
 use serde::Serialize;
 
 /// One piece with what the floors below made of it.

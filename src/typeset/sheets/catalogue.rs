@@ -8,12 +8,12 @@ use super::{Subject, draft, picture_name};
 use crate::describe::wording::{capital, date, number, sentence};
 use crate::describe::{Strength, Words, wood_in_index};
 use crate::model::Moment;
-use crate::typeset::photo::Fit;
 use crate::typeset::press::{Draft, PictureUse};
 use crate::typeset::view::{
     CatalogueEntry, CatalogueGroup, CatalogueLink, CatalogueView, IndexEntry, IndexPart, LabelRow,
     Photo,
 };
+use dovetally_photo::Fit;
 use std::collections::BTreeMap;
 
 /// Below this many pieces the contents are found as quickly as an index.

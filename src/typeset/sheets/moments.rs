@@ -4,9 +4,9 @@ use super::common::{numbered, sheet};
 use super::{Shot, Subject, draft, picture_name};
 use crate::describe::wording::sentence;
 use crate::model::Moment;
-use crate::typeset::photo::Fit;
 use crate::typeset::press::{Draft, PictureUse};
 use crate::typeset::view::{BeforeAfterView, MomentPicture, Photo};
+use dovetally_photo::Fit;
 
 /// The draft of a piece's before-and-after picture; nothing unless it has a photo of both moments.
 pub fn before_and_after(subject: &Subject) -> Option<Draft> {

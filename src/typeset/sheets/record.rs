@@ -9,13 +9,13 @@ use crate::describe::wording::{date, sentence};
 use crate::describe::{Caution, Strength, english, sources_line};
 use crate::model::{Hours, Moment, Money, Piece, grouped, round};
 use crate::reckon::tally::Tally;
-use crate::typeset::photo::Fit;
 use crate::typeset::press::{Draft, PictureUse};
 use crate::typeset::view::{
     HoursText, OwnerNote, Photo, RecipeStep, RecordHours, RecordMoney, RecordPicture, Row, RowKind,
     ShopRecord, TaskHours,
 };
 use chrono::NaiveDate;
+use dovetally_photo::Fit;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 

@@ -1,13 +1,20 @@
 //! Photos made ready for paper: turned upright, reduced to print size, stripped of everything a
-//! phone writes into them, and set in sRGB.
+//! phone writes into them, and set in sRGB; and pages written as PNG.
+//!
+//! A crate of its own, because it loops over pixels: so it is optimised even where the rest is built
+//! for tests, as dependencies are.
 
-use super::colour::set_in_srgb;
+#![forbid(unsafe_code)]
+
+mod colour;
+
+use colour::set_in_srgb;
 use fast_image_resize::{PixelType, ResizeOptions, Resizer, images::Image as ResizeImage};
 use image::codecs::jpeg::JpegEncoder;
 use image::metadata::Orientation;
 use image::{
     DynamicImage, ExtendedColorType, ImageDecoder, ImageEncoder, ImageFormat, ImageReader, Limits,
-    RgbImage,
+    RgbImage, RgbaImage,
 };
 use std::io::Cursor;
 
@@ -119,6 +126,17 @@ pub fn fit_picture(bytes: &[u8], fit: Fit) -> Result<Picture, PictureFault> {
 /// Reads a picture to its end, and throws it away: whether [`fit_picture`] could make it ready.
 pub fn try_picture(bytes: &[u8]) -> Result<(), PictureFault> {
     DynamicImage::from_decoder(decoder(bytes)?).map(drop).map_err(unreadable)
+}
+
+/// A PNG of pixels of four bytes, row by row from the top left; nothing where they are not as many as
+/// that takes. It holds the picture and nothing else: no date, no program, no text.
+///
+/// A page is opaque, so the fourth channel says nothing and is left out.
+pub fn page_picture(width: u32, height: u32, pixels: Vec<u8>) -> Option<Vec<u8>> {
+    let page = DynamicImage::ImageRgba8(RgbaImage::from_raw(width, height, pixels)?);
+    let mut png = Cursor::new(Vec::new());
+    DynamicImage::ImageRgb8(page.into_rgb8()).write_to(&mut png, ImageFormat::Png).ok()?;
+    Some(png.into_inner())
 }
 
 /// Whether a JPEG stops before its end mark: a decoder would fill up what is missing with grey.
