@@ -299,12 +299,12 @@ fn a_photo_that_is_none_is_said_and_the_sheet_is_made_without_it() {
         let shop =
             shop_of(&[SHOP, ("pieces/pine/piece.toml", &piece), ("pieces/pine/front.jpg", bytes)]);
         let said = dovetally(shop.path(), &["make"]);
-        assert_eq!(said.status, Status::Errors, "{}", said.err);
+        assert_eq!(said.status, Status::Done, "{}", said.err);
         assert!(said.err.contains("pieces/pine/piece.toml:3:"), "{}", said.err);
         let sheet = fs::read(shop.path().join("out/pieces/pine/listing-sheet.pdf")).unwrap();
         assert_eq!(pdf::faults(&sheet, false), Vec::<String>::new());
         let again = dovetally(shop.path(), &["make"]);
-        assert_eq!(again.status, Status::Errors, "what is wrong is said every time");
+        assert!(again.err.contains("warning[photo-unusable]"), "what is wrong is said every time");
     }
 }
 

@@ -9,7 +9,7 @@ use super::check_sources::sources;
 use super::make::amiss;
 use super::opened::{KnownPiece, Opened};
 use super::{Screen, Status, findings};
-use crate::model::{Failure, Finding, Severity, and_list, counted};
+use crate::model::{Code, Failure, Finding, Severity, and_list, counted};
 use papers::{paper_lines, piece_words};
 use std::collections::BTreeMap;
 
@@ -45,9 +45,10 @@ fn all_findings(opened: &Opened) -> Result<Vec<Finding>, Failure> {
     let mut findings = opened.findings.clone();
     if let Some(known) = &opened.known {
         for finding in amiss(opened, known)? {
-            // What kind of file a photo is says more than that it cannot be opened.
+            // Why a photo cannot be shown is said already where its file was looked at.
             let said = |known: &Finding| {
-                *known == finding || known.code == KIND && known.place == finding.place
+                *known == finding
+                    || finding.code == Code::PhotoUnusable.word() && known.place == finding.place
             };
             if !findings.iter().any(said) {
                 findings.push(finding);
@@ -129,9 +130,6 @@ const GROUPS: [(Severity, bool, &str); 4] = [
     (Severity::Warning, true, "To state: papers for buyers wait for it"),
     (Severity::Advice, false, "For better sheets"),
 ];
-
-/// Code of a photo of a kind no paper can show.
-const KIND: &str = "photo-kind";
 
 /// Code of a hold, which stops the papers a buyer reads.
 const HELD: &str = "held";

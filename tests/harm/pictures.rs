@@ -127,7 +127,7 @@ fn a_picture_of_too_many_pixels_is_said_from_its_head() {
         let shop = shop_of(&[("shop.toml", "name = \"T\"\n"), ("pieces/a/piece.toml", &piece)]);
         fs::write(shop.path().join("pieces/a").join(name), bytes).unwrap();
         let said = dovetally(shop.path(), &["make", "--only", "listing"]);
-        assert_eq!(said.status, Status::Errors, "{}", said.err);
+        assert_eq!(said.status, Status::Done, "{}", said.err);
         assert!(said.err.contains("more than 120 million are not read"), "{}", said.err);
     }
 }
