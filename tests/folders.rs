@@ -186,3 +186,26 @@ pub fn amount(shown: &str) -> Decimal {
     let sign = if shown.starts_with('−') { -Decimal::ONE } else { Decimal::ONE };
     dec(&digits) * sign
 }
+
+/// What the screen shows that the data says otherwise: what stands for a piece that is in part sold,
+/// and for a file that was not read; totals of 0.00.
+#[test]
+fn the_screen_says_what_is_partly_sold_or_not_read_and_prints_every_total() {
+    let shop = Folder::new()
+        .bought("chairs", "2025-01-02", "40", Some(("2025-02-01", "30")))
+        .file("pieces/desk/piece.toml", "title = \"Desk\nkind = desk\n")
+        .written();
+    let path = shop.path().join("pieces/chairs/piece.toml");
+    let sold = std::fs::read_to_string(&path).unwrap().replace("30 }", "30, count = 1 }");
+    std::fs::write(&path, format!("count = 4\n{sold}")).unwrap();
+    let said = dovetally(shop.path(), &["tally"]);
+    let row = |start: &str| said.out.lines().find(|line| line.starts_with(start)).unwrap_or("");
+    assert!(row("chairs").contains("sold 1 of 4"), "{}", said.out);
+    assert!(row("?").contains("pieces/desk/piece.toml"), "{}", said.out);
+
+    // 40.00 bought and sold again for 40.00: nothing is left, and that is said.
+    let even = Folder::new().bought("a", "2025-01-02", "40", Some(("2025-02-01", "40"))).written();
+    let year = dovetally(even.path(), &["year", "2025"]);
+    let line = year.out.lines().find(|line| line.starts_with("31 ")).unwrap_or("");
+    assert!(line.ends_with("0.00      0"), "{}", year.out);
+}

@@ -93,7 +93,7 @@ fn show(all: &[Open], known: &Known, screen: &mut Screen) {
             money(amount, currency),
         ]);
     }
-    screen.data(&table.text(100));
+    screen.table(&table);
     let amount = |kind| money(Some(sum(all, kind)), currency);
     screen.note(&format!(
         "\n{} owed by buyers, {} held as deposits, {} of deposits kept after a sale fell through, \

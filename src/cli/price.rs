@@ -94,7 +94,7 @@ fn show(piece: KnownPiece, list: &[Guidance], known: &Known, screen: &mut Screen
     let time = hours(first.and_then(|one| one.hours));
     screen.data(&format!("{}  {}\n", piece.piece.name(), piece.piece.title.value));
     screen.data(&format!("cost of goods {cost}, hours {time}\n\n"));
-    screen.data(&table.text(100));
+    screen.table(&table);
     for one in list {
         for words in asked(one).iter().filter_map(|(_, _, price)| price.as_ref()?.as_ref().err()) {
             screen.note(&format!("{}: {words}\n", label(one, &known.shop)));

@@ -12,9 +12,6 @@ use crate::typeset::{cell, csv, review_words as words};
 use rust_decimal::Decimal;
 use serde_json::{Map, Value, json};
 
-/// How wide a table may be.
-const WIDTH: usize = 100;
-
 /// Shows the review as tables, as JSON or as CSV.
 pub fn review(args: &ReviewArgs, known: &Known, screen: &mut Screen) -> Status {
     let review = known.review();
@@ -25,7 +22,9 @@ pub fn review(args: &ReviewArgs, known: &Known, screen: &mut Screen) -> Status {
         screen.data(&as_csv(&review, currency));
     } else {
         for grouping in &review.groupings {
-            screen.data(&table(grouping, &review, currency));
+            screen.data(&format!("{}\n\n", words::heading(grouping.by)));
+            screen.table(&table(grouping, &review, currency));
+            screen.data("\n");
         }
         let opening = words::opening(&known.shop, &review).join(" ");
         screen.note(&format!("{opening}\n{}\n", words::notes(&known.shop, &review).join("\n")));
@@ -146,7 +145,7 @@ const OF_YEARS: &[Column] = &[
 const OF_OTHERS: &[Column] =
     &[SOLD, NET, MEDIAN, HELD, ("tied up", |g, c| money(Some(g.totals.tied_up), c))];
 
-fn table(grouping: &Grouping, review: &Review, currency: &Currency) -> String {
+fn table(grouping: &Grouping, review: &Review, currency: &Currency) -> Table {
     let by = grouping.by;
     let (columns, verdicts) = if by == By::Year { (OF_YEARS, false) } else { (OF_OTHERS, true) };
     let mut heads = vec![(words::name_head(by), Align::Left)];
@@ -155,7 +154,8 @@ fn table(grouping: &Grouping, review: &Review, currency: &Currency) -> String {
     let mut table = Table::new(&heads);
     let cells = |name: String, group: &Group| {
         let figures = columns.iter().map(|(_, figure)| figure(group, currency));
-        let verdict = group.verdict.map(|found| words::verdict(by, Some(found)).to_owned());
+        let standing = || words::standing(by, group, &review.measure).to_owned();
+        let verdict = group.verdict.map(|_| standing());
         std::iter::once(name).chain(figures).chain(verdict).collect()
     };
     for group in &grouping.groups {
@@ -163,5 +163,5 @@ fn table(grouping: &Grouping, review: &Review, currency: &Currency) -> String {
     }
     table.rule();
     table.row(cells("all pieces".to_owned(), &review.total));
-    format!("{}\n\n{}\n", words::heading(by), table.text(WIDTH))
+    table
 }

@@ -4,8 +4,15 @@
 //! would carry out the codes in them; so each such sign is shown as one that is not known.
 
 use super::args::Color;
+use super::table::Table;
 use crate::model::turns_direction;
 use std::io::{self, IsTerminal, Write};
+
+/// How wide a table is where no terminal says how wide it is.
+const COLUMNS: usize = 100;
+
+/// In fewer characters the figures would not fit: lines of a narrower terminal are broken by it.
+const NARROW: usize = 72;
 
 /// Where a run writes. Tests put buffers in place of the terminal.
 pub struct Screen {
@@ -15,6 +22,8 @@ pub struct Screen {
     terminal: bool,
     color: bool,
     quiet: bool,
+    /// How wide a table may be, in characters.
+    columns: usize,
     /// The first thing that could not be written, such as a full disk behind a redirect.
     broken: Option<io::Error>,
 }
@@ -26,12 +35,25 @@ impl Screen {
         let no_color = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
         let mut screen = Screen::new(Box::new(io::stdout()), Box::new(io::stderr()));
         screen.terminal = terminal && !no_color;
+        if let Some((terminal_size::Width(columns), _)) =
+            terminal_size::terminal_size_of(io::stdout())
+        {
+            screen.columns = usize::from(columns).max(NARROW);
+        }
         screen
     }
 
     /// Any two streams; no colour, no progress.
     pub fn new(out: Box<dyn Write + Send>, err: Box<dyn Write + Send>) -> Screen {
-        Screen { out, err, terminal: false, color: false, quiet: false, broken: None }
+        Screen {
+            out,
+            err,
+            terminal: false,
+            color: false,
+            quiet: false,
+            columns: COLUMNS,
+            broken: None,
+        }
     }
 
     pub fn configure(&mut self, color: Color, quiet: bool) {
@@ -56,6 +78,11 @@ impl Screen {
     pub fn data(&mut self, text: &str) {
         let wrote = self.out.write_all(plain(text, false).as_bytes());
         self.keep(wrote);
+    }
+
+    /// A table, as wide as there is room.
+    pub fn table(&mut self, table: &Table) {
+        self.data(&table.text(self.columns));
     }
 
     /// How far the run is: the program's own signs, as they are.

@@ -4,6 +4,8 @@
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Align {
     Left,
+    /// Left, and the first to give way.
+    Key,
     Right,
 }
 
@@ -64,14 +66,16 @@ impl Table {
         }
         let gaps = 2 * widths.len().saturating_sub(1);
         let mut over = (widths.iter().sum::<usize>() + gaps).saturating_sub(most);
-        // The widest column of words gives way first, down to a width that can still be read.
-        while over > 0 {
-            let words = (0..widths.len()).filter(|&i| self.columns[i].1 == Align::Left);
-            match words.max_by_key(|&i| widths[i]).filter(|&i| widths[i] > NARROWEST) {
-                Some(i) => widths[i] -= 1,
-                None => break,
+        // Down to a width that can still be read; of words the widest column first.
+        for align in [Align::Key, Align::Left] {
+            while over > 0 {
+                let words = (0..widths.len()).filter(|&i| self.columns[i].1 == align);
+                match words.max_by_key(|&i| widths[i]).filter(|&i| widths[i] > NARROWEST) {
+                    Some(i) => widths[i] -= 1,
+                    None => break,
+                }
+                over -= 1;
             }
-            over -= 1;
         }
         widths
     }
@@ -84,7 +88,7 @@ impl Table {
             .map(|((cell, &width), (_, align))| {
                 let cell = shortened(cell, width);
                 match align {
-                    Align::Left => format!("{cell:<width$}"),
+                    Align::Left | Align::Key => format!("{cell:<width$}"),
                     Align::Right => format!("{cell:>width$}"),
                 }
             })

@@ -16,9 +16,6 @@ use serde_json::{Value, json};
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
-/// How wide the table may be.
-const WIDTH: usize = 100;
-
 /// Shows the tally as a table, as JSON or as CSV.
 pub fn tally(args: &TallyArgs, known: &Known, screen: &mut Screen) -> Status {
     if args.owed {
@@ -62,12 +59,17 @@ fn not_in_it(known: &Known) -> String {
             and_list(&without)
         );
     }
-    let broken = known.shop.broken.iter().filter(|file| file.path.ends_with("piece.toml"));
-    let broken: Vec<&str> = broken.map(|file| file.path.as_str()).collect();
+    let broken: Vec<&str> = unread(known).collect();
     if !broken.is_empty() {
         said += &format!("not read: {}\n", and_list(&broken));
     }
     said
+}
+
+/// Piece files that could not be taken in.
+fn unread<'a>(known: &'a Known) -> impl Iterator<Item = &'a str> {
+    let paths = known.shop.broken.iter().map(|file| file.path.as_str());
+    paths.filter(|path| path.ends_with("piece.toml"))
 }
 
 /// A piece whose figures can be trusted.
@@ -198,10 +200,18 @@ fn sort(rows: &mut [Row], by: Sort) {
     }
 }
 
+/// The state in a word; of a set of which some are sold, how many.
+fn state(tally: &Tally) -> String {
+    let units = tally.units;
+    match units.sold > 0 && units.left() > 0 {
+        true => format!("sold {} of {}", units.sold, units.of),
+        false => tally.state.word().to_owned(),
+    }
+}
+
 /// What of a piece does not need the file that cannot be read; the rest is marked.
-fn without_figures(known: KnownPiece) -> Vec<String> {
-    let mut cells = vec![known.piece.name().to_owned(), known.piece.title.value.clone()];
-    cells.push("not known".to_owned());
+fn without_figures(name: &str, title: &str) -> Vec<String> {
+    let mut cells = vec![name.to_owned(), title.to_owned(), "not known".to_owned()];
     cells.resize(10, "?".to_owned());
     cells
 }
@@ -209,7 +219,7 @@ fn without_figures(known: KnownPiece) -> Vec<String> {
 fn show(rows: &[Row], sums: &Totals, known: &Known, args: &TallyArgs, screen: &mut Screen) {
     let currency = &known.shop.currency;
     let mut table = Table::new(&[
-        ("no.", Align::Left),
+        ("no.", Align::Key),
         ("piece", Align::Left),
         ("state", Align::Left),
         ("cost", Align::Right),
@@ -225,7 +235,7 @@ fn show(rows: &[Row], sums: &Totals, known: &Known, args: &TallyArgs, screen: &m
         table.row(vec![
             row.known.piece.name().to_owned(),
             row.known.piece.title.value.clone(),
-            tally.state.word().to_owned(),
+            state(tally),
             money(Some(tally.cost_of_goods), currency),
             money(tally.price, currency),
             percent(tally.gross_margin),
@@ -238,13 +248,16 @@ fn show(rows: &[Row], sums: &Totals, known: &Known, args: &TallyArgs, screen: &m
     // A year or a state cannot be asked of a piece without figures.
     if args.year.is_none() && args.state.is_none() {
         for piece in known.pieces().filter(|known| known.tally.is_none()) {
-            table.row(without_figures(piece));
+            table.row(without_figures(piece.piece.name(), &piece.piece.title.value));
+        }
+        for path in unread(known) {
+            table.row(without_figures("?", path));
         }
     }
     table.rule();
     table.row(vec![
-        String::new(),
-        format!("all {}", counted(sums.pieces, "piece", "pieces")),
+        "all".to_owned(),
+        counted(sums.pieces, "piece", "pieces"),
         String::new(),
         money(Some(sums.cost_of_goods), currency),
         money(Some(sums.price), currency),
@@ -254,7 +267,7 @@ fn show(rows: &[Row], sums: &Totals, known: &Known, args: &TallyArgs, screen: &m
         money(sums.per_hour, currency),
         String::new(),
     ]);
-    screen.data(&table.text(WIDTH));
+    screen.table(&table);
     screen.note(&footnotes(sums, known));
 }
 

@@ -17,12 +17,12 @@ pub fn trace(args: &TraceArgs, known: &Known, opened: &Opened, screen: &mut Scre
         Err(found) => return refused(args.year, &found, opened, screen),
     };
     let Some(name) = &args.figure else {
-        screen.data(&names(&year, &known.shop.currency));
+        screen.table(&names(&year, &known.shop.currency));
         return Status::Done;
     };
     match books::trace(&year, name) {
         Some(figure) => {
-            screen.data(&entries(figure, opened, &known.shop.currency));
+            screen.table(&entries(figure, opened, &known.shop.currency));
             Status::Done
         }
         None => {
@@ -38,7 +38,7 @@ pub fn trace(args: &TraceArgs, known: &Known, opened: &Opened, screen: &mut Scre
     }
 }
 
-fn names(year: &Year, currency: &Currency) -> String {
+fn names(year: &Year, currency: &Currency) -> Table {
     let mut table = Table::new(&[
         ("figure", Align::Left),
         ("what it is", Align::Left),
@@ -48,10 +48,10 @@ fn names(year: &Year, currency: &Currency) -> String {
         let amount = amount(figure.amount, figure.unit, currency);
         table.row(vec![figure.name.to_string(), figure.label.clone(), amount]);
     }
-    table.text(100)
+    table
 }
 
-fn entries(figure: &Figure, opened: &Opened, currency: &Currency) -> String {
+fn entries(figure: &Figure, opened: &Opened, currency: &Currency) -> Table {
     let mut table = Table::new(&[
         ("where", Align::Left),
         ("on", Align::Left),
@@ -76,7 +76,7 @@ fn entries(figure: &Figure, opened: &Opened, currency: &Currency) -> String {
     table.rule();
     let sum: Decimal = figure.parts.iter().map(|part| part.amount).sum();
     table.row(closing(&figure.label, sum));
-    table.text(120)
+    table
 }
 
 /// What the entries as they are printed lack to their sum as it is printed.

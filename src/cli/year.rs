@@ -51,8 +51,10 @@ pub fn refused(year: i32, found: &[Finding], opened: &Opened, screen: &mut Scree
 fn show(year: &Year, known: &Known, screen: &mut Screen) {
     screen.data(&format!("{}  {}, {}\n", year.year, known.shop.name, year.title));
     screen.data(&days(year, &known.shop));
-    screen.data(&lines(year, known));
-    screen.data(&proof(year, &known.shop));
+    screen.table(&lines(year, known));
+    screen.data("\n");
+    screen.table(&proof(year, &known.shop));
+    screen.data(&verdict(year, &known.shop.currency));
     screen.data(&beside(year, &known.shop));
     for note in &year.whole_notes {
         screen.note(&format!(
@@ -84,8 +86,8 @@ fn days(year: &Year, shop: &Shop) -> String {
     if said.is_empty() { "\n".to_owned() } else { format!("{}\n\n", said.join(", ")) }
 }
 
-/// The form's lines that hold a figure, under the parts of the form.
-fn lines(year: &Year, known: &Known) -> String {
+/// The form's lines that hold a figure, and its totals, under the parts of the form.
+fn lines(year: &Year, known: &Known) -> Table {
     let mut table = Table::new(&[
         ("line", Align::Left),
         ("what it is", Align::Left),
@@ -98,7 +100,13 @@ fn lines(year: &Year, known: &Known) -> String {
         parts.iter().find(|part| part.number == number).map_or(String::new(), |p| p.title.clone())
     };
     let mut part = "";
-    for line in year.lines.iter().filter(|line| is_shown(line)) {
+    let totals = form.iter().flat_map(|form| form.lines.iter());
+    let totals: Vec<&str> = totals.filter(|l| l.is_total()).map(|l| l.number.as_str()).collect();
+    let is_shown = |line: &&FormLine| {
+        let total = totals.contains(&line.number.as_str());
+        line.amount.is_some_and(|amount| total || !amount.is_zero())
+    };
+    for line in year.lines.iter().filter(is_shown) {
         if line.part != part {
             part = &line.part;
             table.row(vec![
@@ -110,11 +118,7 @@ fn lines(year: &Year, known: &Known) -> String {
         }
         table.row(cells(line, &known.shop.currency));
     }
-    table.text(100) + "\n"
-}
-
-fn is_shown(line: &FormLine) -> bool {
-    line.amount.is_some_and(|amount| !amount.is_zero())
+    table
 }
 
 fn cells(line: &FormLine, currency: &Currency) -> Vec<String> {
@@ -125,7 +129,7 @@ fn cells(line: &FormLine, currency: &Currency) -> Vec<String> {
 }
 
 /// Both sides of the proof.
-fn proof(year: &Year, shop: &Shop) -> String {
+fn proof(year: &Year, shop: &Shop) -> Table {
     let labour = shop.home().spelling.of("paid labour");
     let mut table = Table::new(&[("proof of cost of goods sold", Align::Left), ("", Align::Right)]);
     let money = |amount: Money| grouped(amount, shop.currency.decimals);
@@ -145,15 +149,18 @@ fn proof(year: &Year, shop: &Shop) -> String {
     table.rule();
     table.row(vec!["from the stock".to_owned(), money(year.proof.from_stock)]);
     table.row(vec!["from the pieces, one by one".to_owned(), money(year.proof.from_pieces)]);
-    let verdict = if year.proof.holds {
-        "the two sides agree\n".to_owned()
-    } else {
-        let differ = money(year.proof.from_stock - year.proof.from_pieces);
-        let look =
-            year.proof.look_at.as_ref().map_or(String::new(), |at| format!("; look at {at} first"));
-        format!("the two sides differ by {differ}{look}\n")
-    };
-    table.text(100) + &verdict + "\n"
+    table
+}
+
+/// What the proof comes to.
+fn verdict(year: &Year, currency: &Currency) -> String {
+    if year.proof.holds {
+        return "the two sides agree\n\n".to_owned();
+    }
+    let differ = grouped(year.proof.from_stock - year.proof.from_pieces, currency.decimals);
+    let look =
+        year.proof.look_at.as_ref().map_or(String::new(), |at| format!("; look at {at} first"));
+    format!("the two sides differ by {differ}{look}\n\n")
 }
 
 /// The balance of sales tax, its parts of 0.00 left out.

@@ -122,6 +122,13 @@ pub struct Line {
     pub seen: Option<Seen>,
 }
 
+impl Line {
+    /// Whether it is made of other lines.
+    pub fn is_total(&self) -> bool {
+        !(self.plus.is_empty() && self.less.is_empty())
+    }
+}
+
 /// What stands on a line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Default, Deserialize)]
 #[serde(rename_all = "kebab-case")]

@@ -55,6 +55,7 @@ pub fn standing(by: By, group: &Group, measure: &Measure) -> &'static str {
         (Some(Verdict::TooFew), _) if group.sold == 0 => "none sold",
         (Some(Verdict::TooFew), Some((few, rate))) if few.median >= rate => "few, above so far",
         (Some(Verdict::TooFew), Some(_)) => "few, below so far",
+        (Some(Verdict::TooFew), None) => "–",
         (found, _) => verdict(by, found),
     }
 }
