@@ -17,6 +17,7 @@ mod kinds;
 mod lacks;
 mod languages;
 mod limits;
+mod materials;
 mod naming;
 mod opening;
 mod own_finishes;
@@ -82,7 +83,8 @@ fn words(shop: &Shop, finishes: &Finishes, piece: &Piece) -> (Words, Vec<Finding
         count,
         opening: opening::opening(&subject, count),
         story: opening::story(&subject),
-        wood: naming::wood_line(&piece.wood),
+        made_of: naming::made_of(piece),
+        made_of_label: if piece.material.is_empty() { "Wood" } else { "Made of" },
         finish: schedule::finish_line(piece),
         done: condition::done(piece),
         not_original: condition::not_original(piece),
@@ -150,7 +152,9 @@ pub struct Words {
     /// The owner's story as written; nothing where it holds a word that is never printed.
     pub story: Option<String>,
     /// "Case and top in solid white oak; drawer sides appear to be pine."
-    pub wood: Option<String>,
+    pub made_of: Option<String>,
+    /// What stands before it: "Wood" where it is of nothing else.
+    pub made_of_label: &'static str,
     /// "Three coats of satin water-based polyurethane on the outside."
     pub finish: Option<String>,
     /// What was done, from the work entries: one phrase each, in order.

@@ -57,8 +57,8 @@ pub use money::{Money, parse_amount, round, round_up, split, whole};
 pub use period::Period;
 pub use piece::{
     Allowance, Bought, Change, ChangeKind, Coat, Completeness, Consigned, Cost, CostKind, Exempt,
-    Flaw, Function, Listing, LoosePart, Moment, Outline, Payment, Photo, Piece, Reserved, Return,
-    Sale, Salvaged, SalvagedTo, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,
+    Flaw, Function, Listing, LoosePart, Material, Moment, Outline, Payment, Photo, Piece, Reserved,
+    Return, Sale, Salvaged, SalvagedTo, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,
 };
 pub use place::{At, FileId, Place, Source, Sources};
 pub use print::{grouped, plain};

@@ -4,6 +4,7 @@ mod fit;
 mod goldens;
 mod html;
 mod laws;
+mod materials;
 mod naming;
 mod phrases;
 mod pieces;

@@ -82,6 +82,7 @@ pub fn piece(folder: &str) -> Piece {
         remains: None,
         function: None,
         completeness: None,
+        material: Vec::new(),
         wood: Vec::new(),
         bought: None,
         cost: Vec::new(),

@@ -9,7 +9,7 @@ use crate::model::turns_direction;
 use std::io::{self, IsTerminal, Write};
 
 /// How wide a table is where no terminal says how wide it is.
-const COLUMNS: usize = 100;
+const COLUMNS: usize = 120;
 
 /// In fewer characters the figures would not fit: lines of a narrower terminal are broken by it.
 const NARROW: usize = 72;

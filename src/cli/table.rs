@@ -6,6 +6,8 @@ pub enum Align {
     Left,
     /// Left, and the first to give way.
     Key,
+    /// Left, and never cut: it is of no use but whole.
+    Whole,
     Right,
 }
 
@@ -88,7 +90,7 @@ impl Table {
             .map(|((cell, &width), (_, align))| {
                 let cell = shortened(cell, width);
                 match align {
-                    Align::Left | Align::Key => format!("{cell:<width$}"),
+                    Align::Left | Align::Key | Align::Whole => format!("{cell:<width$}"),
                     Align::Right => format!("{cell:>width$}"),
                 }
             })

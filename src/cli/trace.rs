@@ -40,7 +40,7 @@ pub fn trace(args: &TraceArgs, known: &Known, opened: &Opened, screen: &mut Scre
 
 fn names(year: &Year, currency: &Currency) -> Table {
     let mut table = Table::new(&[
-        ("figure", Align::Left),
+        ("figure", Align::Whole),
         ("what it is", Align::Left),
         ("amount", Align::Right),
     ]);
@@ -53,7 +53,7 @@ fn names(year: &Year, currency: &Currency) -> Table {
 
 fn entries(figure: &Figure, opened: &Opened, currency: &Currency) -> Table {
     let mut table = Table::new(&[
-        ("where", Align::Left),
+        ("where", Align::Whole),
         ("on", Align::Left),
         ("what", Align::Left),
         ("amount", Align::Right),

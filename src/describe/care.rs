@@ -84,7 +84,9 @@ pub(crate) fn used(subject: &Subject) -> Vec<(&'static str, &'static [String])> 
 pub(crate) fn care(subject: &Subject, language: &Language) -> Care {
     let finish = care_finish(subject);
     let dates = dates(subject);
-    let fits = |line: &&String| !is_of_tops(line) || has_top(subject);
+    // What has no wood and no coat has no finish to look after.
+    let has_finish = !subject.is_bare();
+    let fits = |line: &&String| has_finish && (!is_of_tops(line) || has_top(subject));
     let say = |lines: &[String]| {
         lines.iter().filter(fits).map(|line| language.say(line)).collect::<Vec<_>>()
     };
@@ -96,11 +98,11 @@ pub(crate) fn care(subject: &Subject, language: &Language) -> Care {
     };
     Care {
         put_on: put_on(subject.piece, language),
-        finish: Some(about(finish, subject, language)),
+        finish: has_finish.then(|| about(finish, subject, language)),
         care: say(&finish.care).into_iter().chain(more(On::Care)).collect(),
         never: say(&finish.never).into_iter().chain(more(On::Never)).collect(),
         spill: say(&finish.spill),
-        renewal: renewal(finish, subject, language),
+        renewal: if has_finish { renewal(finish, subject, language) } else { Vec::new() },
         until: dates.hard.filter(|_| !finish.until.is_empty()).map(|_| language.say(&finish.until)),
         slow: dates.hard.map(|_| language.say(&TABLE.slow.says)),
         light_use_from: dates.light_use,

@@ -2,6 +2,7 @@
 //! that do not hold, grits that leave scratches, and holds.
 
 use super::finishes::{Finish, conflicts, finish_words};
+use super::materials::misspelt;
 use super::phrases::Phrases;
 use super::schedule::on_same_part;
 use super::subject::Subject;
@@ -37,6 +38,7 @@ pub(crate) fn checks(subject: &Subject, cautions: &[Caution]) -> Vec<Finding> {
     let piece = subject.piece;
     let mut findings: Vec<Finding> = unknown_kind(subject).into_iter().collect();
     findings.extend(piece.wood.iter().filter_map(species));
+    findings.extend(piece.material.iter().filter_map(misspelt));
     findings.extend(piece.coat.iter().zip(&subject.finishes).filter_map(unknown_finish));
     findings.extend(title_and_wood(piece));
     findings.extend(contradictions(subject));

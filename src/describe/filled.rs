@@ -83,7 +83,7 @@ impl Known<'_> {
             "title" => self.piece.title.value.trim().to_owned(),
             "size" => size(words).unwrap_or_default(),
             "weight" => text(&words.weight),
-            "wood" => text(&words.wood),
+            "wood" => text(&words.made_of),
             "finish" => text(&words.finish),
             "age" => text(&words.age.clone().filter(|_| self.piece.made.value.latest().is_some())),
             "opening" => text(&words.opening),

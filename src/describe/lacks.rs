@@ -2,6 +2,7 @@
 
 use super::kinds::kind_of;
 use super::size::missing_sides;
+use super::subject::is_woodless;
 use super::{Care, Caution, Document, Lack, Strength};
 use crate::model::{Finding, Moment, Piece, and_list};
 
@@ -48,8 +49,10 @@ fn for_buyers(piece: &Piece, document: Document) -> Vec<String> {
     };
     let photo = piece.photo.iter().any(|photo| photo.moment == Moment::After);
     lack(!photo && document == Document::ListingSheet, "`[[photo]]`: a picture");
-    lack(piece.wood.is_empty(), "`[[wood]]`: what it is made of");
-    lack(piece.coat.is_empty(), "`[[coat]]`: the finish and its care");
+    let made_of = piece.wood.len() + piece.material.len();
+    lack(made_of == 0, "`[[wood]]`, or `[[material]]`: what it is made of");
+    let bare = piece.coat.is_empty() && !is_woodless(piece);
+    lack(bare, "`[[coat]]`: the finish and its care");
     let priced = piece.listing.as_ref().is_some_and(|listing| listing.price.is_some());
     lack(!priced, "`price` in `[listing]`: the price");
     lack(kind_of(piece).is_none(), "`kind`: the opening and the cautions of its kind");
@@ -72,6 +75,7 @@ fn for_buyers(piece: &Piece, document: Document) -> Vec<String> {
 
 fn for_card(piece: &Piece, care: &Care) -> Option<&'static str> {
     match (piece.coat.is_empty(), care.fully_hard_on) {
+        (true, _) if is_woodless(piece) => None,
         (true, _) => Some("`[[coat]]`: the finish, its care and the day it is hard"),
         (false, None) => Some("`last` in `[[coat]]`: the day it is fully hard"),
         (false, Some(_)) => None,
@@ -83,7 +87,10 @@ fn for_record(piece: &Piece) -> Vec<&'static str> {
     let lacking = [
         (piece.bought.is_none(), "`[bought]`: what it cost, unless it is in a lot"),
         (piece.work.is_empty(), "`hours`: what an hour earned"),
-        (piece.coat.is_empty(), "`[[coat]]`: the recipe to repeat the finish"),
+        (
+            piece.coat.is_empty() && !is_woodless(piece),
+            "`[[coat]]`: the recipe to repeat the finish",
+        ),
         (!before, "`[[photo]]` with `moment = \"before\"`: before and after"),
     ];
     lacking.into_iter().filter(|(missing, _)| *missing).map(|(_, what)| what).collect()

@@ -4,13 +4,16 @@
 //! lies on, or says that this is not known; a stain is a colour and never a wood. After the custom
 //! of 16 CFR 250 (rescinded 5 March 2002) and 16 CFR 243; section 5 deception law still applies.
 
+use super::materials;
 use super::woods::{panel, protected_in, wood, wood_words};
 use super::wording::{agree, capital, says, uncapital, with_article};
-use crate::model::{Wood, WoodForm};
+use crate::model::{Piece, Wood, WoodForm};
 
-/// The wood line: "Case and top in solid white oak; the drawer sides appear to be pine."
-pub(crate) fn wood_line(woods: &[Wood]) -> Option<String> {
-    let parts: Vec<String> = woods.iter().map(one).collect();
+/// What it is made of: "Case and top in solid white oak; the drawer sides appear to be pine; seat in
+/// cane."
+pub(crate) fn made_of(piece: &Piece) -> Option<String> {
+    let woods = piece.wood.iter().map(one);
+    let parts: Vec<String> = woods.chain(piece.material.iter().map(materials::phrase)).collect();
     (!parts.is_empty()).then(|| format!("{}.", capital(&parts.join("; "))))
 }
 

@@ -41,6 +41,16 @@ impl<'a> Subject<'a> {
         Subject { piece, kind: kind_of(piece), finishes, care, woods, tasks, mentions, told }
     }
 
+    /// Whether it is stated what it is made of, and that is not wood.
+    pub(crate) fn is_woodless(&self) -> bool {
+        is_woodless(self.piece)
+    }
+
+    /// Whether it has no wood and nothing was put on: it has no finish.
+    pub(crate) fn is_bare(&self) -> bool {
+        self.is_woodless() && self.piece.coat.is_empty()
+    }
+
     /// Everything bought, drawn, put on or done, flattened.
     pub(crate) fn mentions(&self) -> &str {
         self.mentions.get_or_init(|| self.gather_mentions())
@@ -74,4 +84,9 @@ impl<'a> Subject<'a> {
         let all: Vec<&str> = all.chain(flaws).chain(shown).chain(listed).collect();
         flat(&all.join(" . ")) + &self.tasks
     }
+}
+
+/// Whether it is stated what a piece is made of, and that is not wood.
+pub(crate) fn is_woodless(piece: &Piece) -> bool {
+    piece.wood.is_empty() && !piece.material.is_empty()
 }

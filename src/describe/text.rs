@@ -138,7 +138,7 @@ fn parts(words: &Words, price: Option<String>) -> Vec<Part> {
         (Some(size), Some(weight)) => parts.fact(1, label, [format!("{size}; weight {weight}.")]),
         (size, None) => parts.fact(1, label, size.map(|size| format!("{size}."))),
     }
-    parts.named(2, "Wood", &words.wood);
+    parts.named(2, words.made_of_label, &words.made_of);
     parts.named(3, "Finish", &words.finish);
     parts.fact(6, "What was done", done_line(&words.done));
     parts.fact(7, "Moving", words.moving.clone());

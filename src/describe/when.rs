@@ -1,6 +1,7 @@
 //! The conditions a table row may ask of a piece. What is not known counts as the riskier value,
 //! so that a row applies unless a stated fact says that it does not.
 
+use super::materials::material;
 use super::subject::Subject;
 use super::table::{some_day, some_decimal, some_length, some_weight};
 use super::woods::Species;
@@ -52,6 +53,10 @@ pub struct When {
     /// A wood may be one with these traits, or of this hardness.
     pub wood_trait: Vec<String>,
     pub wood_form: Vec<String>,
+    /// A part is of one of these materials besides wood.
+    pub material: Vec<String>,
+    /// Whether it is stated to be made of other materials alone, without wood.
+    pub woodless: Option<bool>,
     /// Whether any wood is recorded.
     pub wood_known: Option<bool>,
     /// A change used one of these.
@@ -246,6 +251,12 @@ impl When {
             all_so || subject.woods.iter().any(|row| kept(name, row))
         };
         let form = |name: &str| subject.piece.wood.iter().any(|wood| form_word(wood.form) == name);
+        let of = |name: &str| subject.piece.material.iter().any(|m| material(&m.of) == Some(name));
+        let woodless = subject.is_woodless();
+        let without = match self.woodless {
+            None => Unasked,
+            Some(wanted) => Verdict::of(woodless == wanted, || "what it is made of".to_owned()),
+        };
         let recorded = !subject.piece.wood.is_empty();
         let known = match self.wood_known {
             None => Unasked,
@@ -254,6 +265,8 @@ impl When {
         vec![
             Verdict::any(&self.wood_trait, has, |name| format!("a wood counts as {name}")),
             Verdict::any(&self.wood_form, form, |name| format!("a part is {name}")),
+            Verdict::any(&self.material, of, |name| format!("a part is of {name}")),
+            without,
             known,
         ]
     }

@@ -450,9 +450,6 @@ codes! {
     SoldWithoutPurchase = "sold-without-purchase":
         "a piece was sold, and its purchase is not written",
         "[[sale]] and no bought";
-    SoldWithoutTax = "sold-without-tax":
-        "a sale through a channel of the shop's own has no sales tax, and a place is set",
-        "[[sale]] without tax-collected, and [tax.county] in shop.toml";
     State = "state":
         "the state is not a short code, or not one of the country",
         "state = \"Ohio\"";
@@ -519,6 +516,9 @@ codes! {
     UnknownLanguage = "unknown-language":
         "a language the care card cannot be made in",
         "card-languages = [\"xx\"]";
+    UnknownMaterial = "unknown-material":
+        "a material the table does not know: it is printed as written, without any care",
+        "of = \"mable\"";
     UnknownPiece = "unknown-piece":
         "a book names a piece that is not there",
         "piece = \"25-999\"";

@@ -30,6 +30,8 @@ pub struct Piece {
     /// Whether anything is missing; never assumed.
     pub completeness: Option<At<Completeness>>,
     pub wood: Vec<Wood>,
+    /// What other parts are made of.
+    pub material: Vec<Material>,
     pub bought: Option<Bought>,
     pub cost: Vec<Cost>,
     pub used: Vec<Used>,
@@ -135,6 +137,16 @@ pub enum WoodForm {
     Fibreboard,
     /// Not stated: the wood is named without saying "solid".
     Unstated,
+}
+
+/// What a part is made of that is not of wood: `[[material]]`.
+#[derive(Clone, Debug)]
+pub struct Material {
+    /// "seat"; empty for the whole piece.
+    pub part: String,
+    /// As written: "cane", "marble".
+    pub of: At<String>,
+    pub place: Place,
 }
 
 /// How the piece came into the shop. A share of a lot stands in the year's book instead.

@@ -9,7 +9,9 @@
 mod colour;
 
 use colour::set_in_srgb;
-use fast_image_resize::{PixelType, ResizeOptions, Resizer, images::Image as ResizeImage};
+use fast_image_resize::images::{TypedImage, TypedImageRef};
+use fast_image_resize::pixels::U8x3;
+use fast_image_resize::{ResizeOptions, Resizer};
 use image::codecs::jpeg::JpegEncoder;
 use image::metadata::Orientation;
 use image::{
@@ -225,13 +227,15 @@ fn reduce(image: RgbImage, most: u32) -> Result<RgbImage, PictureFault> {
         return Ok(image);
     }
     let fault = |e: &dyn std::fmt::Display| PictureFault(format!("cannot be reduced: {e}"));
-    let from = ResizeImage::from_vec_u8(width, height, image.into_raw(), PixelType::U8x3)
+    // Of one kind of pixel: with the kind open, all dozen of them would be compiled.
+    let from =
+        TypedImageRef::<U8x3>::from_buffer(width, height, image.as_raw()).map_err(|e| fault(&e))?;
+    let mut reduced = RgbImage::new(small.0, small.1);
+    let mut to = TypedImage::from_buffer(small.0, small.1, &mut reduced).map_err(|e| fault(&e))?;
+    Resizer::new()
+        .resize_typed(&from, &mut to, &ResizeOptions::default())
         .map_err(|e| fault(&e))?;
-    let mut to = ResizeImage::new(small.0, small.1, PixelType::U8x3);
-    Resizer::new().resize(&from, &mut to, &ResizeOptions::default()).map_err(|e| fault(&e))?;
-    let (width, height) = (to.width(), to.height());
-    RgbImage::from_raw(width, height, to.into_vec())
-        .ok_or_else(|| PictureFault("cannot be reduced".to_owned()))
+    Ok(reduced)
 }
 
 fn reduced(width: u32, height: u32, most: u32) -> (u32, u32) {

@@ -13,8 +13,8 @@ use super::text::{DATE, TEXT, TITLE};
 use super::value::{LENGTH, MADE, Reader, WEIGHT, YES_NO};
 use super::words::{meant, ticked};
 use crate::model::{
-    At, Bought, Code, Completeness, Finding, Function, Hint, LoosePart, Made, Moment, Outline,
-    Photo, Piece, Wood, WoodForm, facts,
+    At, Bought, Code, Completeness, Finding, Function, Hint, LoosePart, Made, Material, Moment,
+    Outline, Photo, Piece, Wood, WoodForm, facts,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -54,8 +54,8 @@ const MOST_ENTRIES: usize = 400;
 const MOST_DRAWN: usize = 24;
 
 /// Lists whose entries all stand on paper.
-const ON_PAPER: [&str; 9] =
-    ["apart", "change", "coat", "cost", "flaw", "photo", "used", "wood", "work"];
+const ON_PAPER: [&str; 10] =
+    ["apart", "change", "coat", "cost", "flaw", "material", "photo", "used", "wood", "work"];
 
 /// Everything a piece's file says.
 pub(super) fn piece(file: &Table) -> Piece {
@@ -77,6 +77,7 @@ pub(super) fn piece(file: &Table) -> Piece {
         function: file.one_of("function", &FUNCTION),
         completeness: file.one_of("completeness", &COMPLETENESS),
         wood: file.tables("wood").iter().map(wood).collect(),
+        material: file.tables("material").iter().map(material).collect(),
         bought: file.table("bought").as_ref().map(bought),
         cost: file.tables("cost").iter().map(cost).collect(),
         used: file.tables("used").iter().map(used).collect(),
@@ -144,6 +145,14 @@ fn wood(table: &Table) -> Wood {
         over: table.may("over", &TEXT).map(|over| over.value),
         sure: table.or("sure", &YES_NO, true),
         stained: table.may("stained", &TEXT).map(|stained| stained.value),
+        place: table.place,
+    }
+}
+
+fn material(table: &Table) -> Material {
+    Material {
+        part: table.or("part", &TEXT, String::new()),
+        of: table.need("of", &Reader { example: "\"cane\"", ..TEXT }),
         place: table.place,
     }
 }

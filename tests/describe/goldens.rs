@@ -31,7 +31,8 @@ fn accept(name: &str, now: &str) {
 fn page(words: &Words, findings: &[Finding], text: &Description) -> String {
     let mut page = String::new();
     writeln!(page, "HEADLINE {}\n\n{}\n", text.headline, text.body).unwrap();
-    for (label, line) in [("wood", &words.wood), ("finish", &words.finish), ("age", &words.age)] {
+    for (label, line) in [("wood", &words.made_of), ("finish", &words.finish), ("age", &words.age)]
+    {
         writeln!(page, "{label}: {}", line.as_deref().unwrap_or("–")).unwrap();
     }
     if let Some(size) = &words.size {

@@ -7,7 +7,7 @@ use dovetally::model::*;
 fn line(entries: Vec<Wood>) -> String {
     let mut p = piece("Table");
     p.wood = entries;
-    told("us", &p).0.wood.unwrap()
+    told("us", &p).0.made_of.unwrap()
 }
 
 #[test]

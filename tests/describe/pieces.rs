@@ -34,6 +34,7 @@ pub fn piece(title: &str) -> Piece {
         remains: None,
         function: None,
         completeness: None,
+        material: Vec::new(),
         wood: Vec::new(),
         bought: None,
         cost: Vec::new(),

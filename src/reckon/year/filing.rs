@@ -239,23 +239,9 @@ fn period_of(books: &Books, files: Files, one: &Remitted) -> Option<Period> {
     parts.filter(|period| period.last <= before).max_by_key(|period| period.last)
 }
 
-/// Sales a place's tax may be missing from, and remittances for a period that has nothing.
+/// Remittances for a period that has nothing.
 pub(super) fn notes(books: &Books, filings: &[Filing]) -> Vec<Finding> {
     let mut notes = Vec::new();
-    if books.shop.taxes.is_empty() {
-        return notes;
-    }
-    for piece in &books.shop.pieces {
-        for sale in piece.sale.iter().filter(|sale| books.in_year(sale.on.value)) {
-            let silent = sale.tax_place.is_none() && sale.exempt.is_none();
-            if silent && sale.tax_collected.is_zero() && books.shop.collects_tax(sale) {
-                let message = format!("`{}` was sold without sales tax", piece.name());
-                let finding = Finding::warning(Code::SoldWithoutTax, sale.place, message);
-                let hint = "say why with `exempt`, or add its `tax-place`";
-                notes.push(finding.label("why?").hint(hint));
-            }
-        }
-    }
     let remitted = books.shop.years.values().flat_map(|book| &book.remitted);
     for one in remitted.filter(|one| books.in_year(one.on.value)) {
         let Some(period) = one.period.as_ref() else { continue };

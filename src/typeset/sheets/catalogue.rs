@@ -114,7 +114,7 @@ fn rows(subject: &Subject) -> Vec<LabelRow> {
     let words = subject.words;
     let one = |text: &Option<String>| text.iter().cloned().collect::<Vec<_>>();
     let all = [
-        ("Wood", one(&words.wood)),
+        (words.made_of_label, one(&words.made_of)),
         ("Finish", one(&words.finish)),
         ("Not original", summed(&words.not_original)),
         ("Condition", summed(&words.condition)),

@@ -59,7 +59,7 @@ fn rows(words: &Words) -> Vec<ListingRow> {
     let moving = if words.moving.is_empty() { None } else { Some(run_on(&words.moving)) };
     let rows = [
         plain("Age", one(&words.age), Some(4)),
-        plain("Wood", one(&words.wood), None),
+        plain(words.made_of_label, one(&words.made_of), None),
         plain("Finish", one(&words.finish), None),
         plain("The work", before_and_after(words), Some(3)),
         disclosed("Not original", "Not original, in full", &words.not_original),

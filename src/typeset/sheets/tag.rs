@@ -45,7 +45,7 @@ pub fn box_label(subject: &Subject) -> Draft {
 
 fn tag(subject: &Subject) -> Tag {
     let words = subject.words;
-    let told = [&words.wood, &words.finish].into_iter().flatten();
+    let told = [&words.made_of, &words.finish].into_iter().flatten();
     Tag {
         heading: subject.piece.title.value.clone(),
         number: stock_number(subject.piece),

@@ -2,7 +2,7 @@
 
 use super::super::super::odd::limit;
 use super::{Asked, Entry};
-use crate::model::{Channel, Code, Finding, Money, Piece, Return, Sale, Shop};
+use crate::model::{Code, Finding, Money, Piece, Return, Sale, Shop};
 use rust_decimal::Decimal;
 
 pub(super) fn check(shop: Option<&Shop>, piece: &Piece, asked: &mut Asked) {
@@ -117,11 +117,9 @@ fn tax(shop: &Shop, sale: &Sale, asked: &mut Asked) {
 }
 
 fn no_tax(shop: &Shop, sale: &Sale, asked: &mut Asked) {
-    let channel = sale.channel.as_ref().and_then(|key| shop.channels.get(&key.value));
-    let collects = channel.is_some_and(|channel: &Channel| channel.collects_tax);
     let stated = sale.tax_place.is_some() || sale.exempt.is_some();
     let untaxed = !stated && sale.tax_collected.is_zero();
-    if shop.taxes.is_empty() || collects || !untaxed || sale.price.value.is_zero() {
+    if shop.taxes.is_empty() || !shop.collects_tax(sale) || !untaxed || sale.price.value.is_zero() {
         return;
     }
     let message = "sold by the shop itself without sales tax";

@@ -16,7 +16,7 @@ pub fn facts(subject: &Subject) -> Vec<LabelRow> {
         ("Costs", costs(subject)),
         ("From stock", from_stock(subject)),
         ("Parts", parts(subject)),
-        ("Wood", words.wood.clone().unwrap_or_default()),
+        (words.made_of_label, words.made_of.clone().unwrap_or_default()),
         ("Flaws", each(&piece.flaw, |flaw| flaw.note.clone())),
         ("Moving", moving(subject)),
         ("Consigned", consigned(piece)),
