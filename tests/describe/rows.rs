@@ -56,6 +56,11 @@ fn meets(when: &When) -> Piece {
     if when.wood_form.contains(&"veneer".to_owned()) {
         p.wood.push(wood("", "oak", WoodForm::Veneer));
     }
+    p.material.extend(when.material.first().map(|of| Material {
+        part: String::new(),
+        of: here(of.clone()),
+        place: Place::NOWHERE,
+    }));
     p.upholstered_on = when.upholstered_since.map(here);
     p
 }

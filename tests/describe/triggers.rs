@@ -325,3 +325,19 @@ fn woods_that_are_confused_are_told_apart() {
     };
     assert!(listed("primavera") && listed("kingwood") && !listed("Parana pine"));
 }
+
+#[test]
+fn a_mirror_or_glass_told_of_anywhere_is_asked_about() {
+    let plain = || kind_of("Dresser", "dresser", "1890");
+    assert!(!us(&plain(), "mirror-mercury") && !us(&plain(), "glass"));
+    let titled = Piece { title: here("Dresser with swing mirror".into()), ..plain() };
+    assert!(us(&titled, "mirror-mercury"));
+    assert!(us(
+        &Piece { flaw: vec![flaw("the mirror has lost some silver")], ..plain() },
+        "mirror-mercury"
+    ));
+    assert!(us(&Piece { work: vec![work("resilver")], ..plain() }, "mirror-mercury"));
+    assert!(!us(&with_facts(titled, &[("mirror", "none")]), "mirror-mercury"));
+    assert!(us(&Piece { work: vec![work("reglaze both doors")], ..plain() }, "glass"));
+    assert!(us(&Piece { title: here("Dresser with glass doors".into()), ..plain() }, "glass"));
+}

@@ -61,7 +61,7 @@ fn rows(words: &Words) -> Vec<ListingRow> {
         plain("Age", one(&words.age), Some(4)),
         plain(words.made_of_label, one(&words.made_of), None),
         plain("Finish", one(&words.finish), None),
-        plain("The work", before_and_after(words), Some(3)),
+        plain("The work", words.before_after.work.clone(), Some(3)),
         disclosed("Not original", "Not original, in full", &words.not_original),
         disclosed("Condition", "Condition in full", &words.condition),
         moving.and_then(|text| row("Moving", vec![text], Some(2), None)),
@@ -138,12 +138,6 @@ fn cautions(words: &Words) -> ListingCautions {
         sources: (!sources.is_empty()).then(|| sources.join(" ")),
         elsewhere: "In full, with the sources, on sheet 2.".to_owned(),
     }
-}
-
-/// How it was found, and what was done; what was changed and put on has rows of its own.
-fn before_and_after(words: &Words) -> Vec<String> {
-    let told = &words.before_after;
-    told.before.iter().take(1).chain(&told.work).cloned().collect()
 }
 
 fn story(words: &Words) -> Option<ListingRow> {
