@@ -52,13 +52,14 @@ fn whole(pounds: Decimal, outwards: fn(Decimal) -> Decimal) -> Decimal {
 
 /// Pounds: the box in cubic feet, times the share of it that is wood, times the density of the
 /// lightest and of the heaviest wood it may be. Nothing unless the kind is a case, every side is
-/// known, every part's wood is, and there is no glass or mirror.
+/// known, every part's wood is, and there is nothing of another material, no glass and no mirror.
 fn pounds(subject: &Subject) -> Option<(Decimal, Decimal)> {
     let piece = subject.piece;
     let is_case = |kind: &&Kind| SHARE.shapes.contains(&kind.shape);
     subject.kind.filter(is_case)?;
     let no_glass = |key| piece.safety.get(key).is_none_or(|fact| fact.value == "none");
-    if !no_glass("glass") || !no_glass("mirror") {
+    let other = !piece.material.is_empty();
+    if other || !no_glass("glass") || !no_glass("mirror") {
         return None;
     }
     let sides = [piece.width.as_ref()?, piece.depth.as_ref()?, piece.height.as_ref()?];

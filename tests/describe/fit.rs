@@ -147,6 +147,8 @@ fn a_weight_is_estimated_only_from_all_its_facts() {
     assert_eq!(estimate(&no_core), None);
     let glazed = with_facts(p.clone(), &[("glass", "unmarked")]);
     assert_eq!(estimate(&glazed), None);
+    let top = Material { part: "top".into(), of: here("marble".into()), place: Place::NOWHERE };
+    assert_eq!(estimate(&Piece { material: vec![top], ..p.clone() }), None, "a slab of stone");
     let table = Piece { kind: Some(here("table".into())), ..p.clone() };
     assert_eq!(estimate(&table), None, "a table is no case");
     let sizeless = Piece { depth: None, ..p.clone() };

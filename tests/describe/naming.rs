@@ -193,7 +193,7 @@ fn work_that_was_not_done_is_not_told() {
     assert_eq!(told("us", &lamp).0.done, ["wired"]);
     lamp.work = vec![work("Hinges")];
     assert!(told("us", &lamp).0.done.is_empty());
-    assert!(ids(&lamp).contains(&"wiring-untested".to_owned()));
+    assert!(ids(&lamp).contains(&"wiring-unstated".to_owned()));
 }
 
 #[test]
