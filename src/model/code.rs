@@ -36,6 +36,9 @@ codes! {
     Accent = "accent":
         "the accent is no colour, or too pale to read on white",
         "accent = \"#FFF0C0\"";
+    AfterGone = "after-gone":
+        "work or a cost long after all of the piece was sold or withdrawn",
+        "[[cost]] on = 2025-08-01 of a piece sold on 2025-03-22";
     AgeWord = "age-word":
         "the title claims an age that `made` does not bear out",
         "title = \"Antique desk\" with made = 1990";
@@ -48,6 +51,9 @@ codes! {
     Amount = "amount":
         "an amount of money that cannot be read, or with too many decimals",
         "price = \"12,345\"";
+    AmountZero = "amount-zero":
+        "an expense, a supply or a cost of nothing",
+        "amount = 0";
     Apart = "apart":
         "what is left of a piece is stated, but not what comes off",
         "remains = { height = \"30 in\" } without apart";
@@ -132,6 +138,9 @@ codes! {
     DayLongBefore = "day-long-before":
         "a day years before every other entry of the shop",
         "bought = { on = 2005-03-02 } in a shop begun in 2024";
+    DeliveryOff = "delivery-off":
+        "a buyer paid many times what a delivery cost, or a small part of it",
+        "delivery-charged = 350 and delivery-cost = 20";
     DeliveryOverPrice = "delivery-over-price":
         "a delivery that cost or brought more than the piece",
         "delivery-cost = 2000 of a sale for 400";
@@ -162,6 +171,9 @@ codes! {
     ExemptWithTax = "exempt-with-tax":
         "a sale is exempt from sales tax and has some",
         "exempt = \"resale\" and tax-collected = 12";
+    ExpenseOverSales = "expense-over-sales":
+        "an expense many times larger than all the shop sold for in the year",
+        "amount = 31000, and 900.00 was sold";
     FaultNotTold = "fault-not-told":
         "a safety fact states a fault, or that all is well, and the flaws say otherwise",
         "safety = { wobble = \"yes\" } without a flaw";
@@ -174,6 +186,9 @@ codes! {
     FilingPeriod = "filing-period":
         "a filing period that cannot be read",
         "for = \"the spring\"";
+    FixedFeeHigh = "fixed-fee-high":
+        "a channel's fee on each sale is odd",
+        "fixed-fee = 40";
     FontUnknown = "font-unknown":
         "there is no font of that name",
         "font = \"Garamnd\"";
@@ -219,6 +234,9 @@ codes! {
     LayoutUnused = "layout-unused":
         "a layout of the shop that no paper is made with, by its name",
         "layouts/listing-sheets.typ";
+    LegsTall = "legs-tall":
+        "legs taller than the piece",
+        "legs = \"50 in\" and height = \"29 in\"";
     Length = "length":
         "a length that cannot be read, or that no furniture has",
         "width = \"36 yards\"";
@@ -372,6 +390,9 @@ codes! {
     RateHigh = "rate-high":
         "a fee or a tax of a share that none takes",
         "tax.county = { rate = \"67.5%\" }";
+    RateLow = "rate-low":
+        "a sales tax below any there is",
+        "rate = \"0.06%\"";
     ReceiptTwice = "receipt-twice":
         "entries of two days name the same receipt",
         "receipt = \"receipts/a.jpg\" on 2 and on 5 March";
@@ -426,6 +447,12 @@ codes! {
     SetLarge = "set-large":
         "a set larger than sets are",
         "count = 60";
+    ShareLow = "share-low":
+        "a business share of next to nothing",
+        "share = \"0.6%\"";
+    ShopRateHigh = "shop-rate-high":
+        "an hour of the owner's at an odd price",
+        "shop-rate = 3200";
     SideLarge = "side-large":
         "a side of more than twelve feet",
         "height = \"300 in\"";
@@ -492,6 +519,9 @@ codes! {
     TripLong = "trip-long":
         "a trip of more miles than a day has",
         "miles = 3450";
+    TripOffDay = "trip-off-day":
+        "a trip long before the purchase it fetched or the sale it delivered",
+        "purpose = \"fetch\" on 2025-02-03, bought on 2025-03-02";
     TripTwice = "trip-twice":
         "the same trip is written twice",
         "two [[trip]] of one day, distance and purpose";

@@ -150,6 +150,10 @@ pub fn parse_hours(text: &str) -> Result<Hours, String> {
     let hours = decimal(hours).ok_or_else(complaint)?;
     let minutes = if minutes.is_empty() { Some(Decimal::ZERO) } else { decimal(minutes) };
     let minutes = minutes.ok_or_else(complaint)?;
+    // "2h 90" may be an hour more or a slip; either way there is a plainer way to write it.
+    if !hours.is_zero() && minutes >= HOUR {
+        return Err(complaint());
+    }
     let total = hours * HOUR + minutes;
     if total.is_sign_negative() || total > Decimal::from(10_000) * HOUR {
         return Err(complaint());

@@ -71,6 +71,13 @@ pub(super) fn readings(typed: &str, currency: &Currency) -> Vec<String> {
         return Vec::new();
     }
     let Some(point) = with_point(&digits) else { return Vec::new() };
+    // "45 00" is 4500 to a spreadsheet and 45.00 to a hand.
+    if let Some((whole, cents)) = typed.trim().rsplit_once(' ')
+        && [whole, cents].iter().all(|part| part.bytes().all(|b| b.is_ascii_digit()))
+        && cents.len() == currency.decimals as usize
+    {
+        return vec![format!("{whole}.{cents}"), point];
+    }
     match Decimal::from_str_exact(&point) {
         Ok(amount) if amount < Decimal::from(1_000_000) => {
             within(amount, &point, currency.decimals)

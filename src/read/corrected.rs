@@ -3,6 +3,7 @@
 
 use super::amount::readings;
 use super::days;
+use super::syntax::open_brackets;
 use super::table::quoted;
 use crate::model::Currency;
 use std::ops::Range;
@@ -34,8 +35,9 @@ pub(super) fn guesses(line: &str, at: usize, currency: &Currency) -> Vec<Vec<Gue
     }
     match Field::around(line, at) {
         Some(field) => {
+            let brackets = with_brackets(bare).map(|text| vec![whole(text)]);
             let comma = with_comma(line, at, &whole).map(|guess| vec![guess]);
-            field.guesses(currency).into_iter().chain(comma).collect()
+            brackets.into_iter().chain(field.guesses(currency)).chain(comma).collect()
         }
         None => match with_equals(bare) {
             Some(text) => {
@@ -73,6 +75,13 @@ fn with_comma(line: &str, at: usize, whole: &impl Fn(String) -> Guess) -> Option
     let (before, after) = (line.get(..at)?.trim(), line.get(at..)?.trim());
     let listed = before.contains(['{', '[']) && !before.ends_with([',', '=', '{', '[']);
     (listed && !after.is_empty()).then(|| whole(format!("{before}, {after}")))
+}
+
+/// `["a", "b"` was meant with the brackets that close it.
+fn with_brackets(bare: &str) -> Option<String> {
+    let open = open_brackets(bare);
+    let closing = open.iter().rev().map(|open| if *open == '[' { "]" } else { " }" });
+    (!open.is_empty()).then(|| bare.trim_end_matches(',').to_owned() + &closing.collect::<String>())
 }
 
 /// `height: "34 in"` and `height "34 in"` were meant with `=`.

@@ -176,6 +176,26 @@ fn few(file: FileId, mut findings: Vec<Finding>, uncounted: usize) -> Vec<Findin
     findings
 }
 
+/// Other words for keys, as people write them in lists of their own.
+const SYNONYMS: [(&str, &[&str]); 10] = [
+    ("tax", &["taxes"]),
+    ("on", &["date", "day", "when"]),
+    ("quantity", &["qty", "how-much"]),
+    ("amount", &["cost", "paid", "sum", "total", "value"]),
+    ("to", &["payee", "vendor", "whom"]),
+    ("from", &["seller", "source", "vendor"]),
+    ("what", &["description", "desc", "item", "memo"]),
+    ("title", &["name"]),
+    ("note", &["comment", "remark", "description"]),
+    ("miles", &["distance", "mileage"]),
+];
+
+fn is_synonym(typed: &str, key: &str) -> bool {
+    let typed = typed.to_lowercase().replace('_', "-");
+    let words = SYNONYMS.iter().filter(|(known, _)| *known == key).flat_map(|(_, words)| *words);
+    words.into_iter().any(|word| *word == typed)
+}
+
 impl UnknownKey {
     fn finding(&self, asked: &BTreeMap<String, BTreeSet<&'static str>>) -> Finding {
         let key = &self.key;
@@ -201,7 +221,13 @@ impl UnknownKey {
         if let Some(there) = there.filter(|near| !self.several && self.there.contains(near)) {
             return Hint::say(format!("`{there}` is there already: one of the two is too many"));
         }
-        match near {
+        let synonym = || {
+            let is_free = |known: &str| !self.there.iter().any(|there| there == known);
+            let mut known = self.known.iter().filter(|known| is_free(known));
+            let known = known.find(|known| is_synonym(key, known))?;
+            Some(Hint::say(format!("perhaps `{known}` instead of `{key}`")))
+        };
+        match near.or_else(synonym) {
             Some(hint) if hint.edit().is_some() => hint.and(&format!(" instead of `{key}`")),
             Some(hint) => hint,
             None => Hint::say(

@@ -36,11 +36,18 @@ const PLAIN: &[(&str, &str)] = &[
 /// keeps its place. Nothing where no line stops the parser.
 pub(super) fn past_stops(text: &str, errors: &[Error]) -> Option<(String, Vec<Error>)> {
     let stops = |error: &Error| error.message().contains(STOPS);
-    if !errors.iter().any(stops) {
+    let (mut text, mut all) = (text.to_owned(), Vec::new());
+    while let Some(line) = (!errors.is_empty()).then(|| unclosed(&text)).flatten() {
+        all.extend(errors_of_line(&text, line.clone()));
+        blank(&mut text, line);
+    }
+    let mut now = match all.is_empty() {
+        true => errors.to_vec(),
+        false => DeTable::parse_recoverable(&text).1,
+    };
+    if all.is_empty() && !now.iter().any(stops) {
         return None;
     }
-    let mut now: Vec<Error> = errors.to_vec();
-    let (mut text, mut all) = (text.to_owned(), Vec::new());
     for _ in 0..MOST_SHOWN {
         let (stopping, others): (Vec<Error>, Vec<Error>) = now.into_iter().partition(stops);
         if stopping.is_empty() {
@@ -56,6 +63,84 @@ pub(super) fn past_stops(text: &str, errors: &[Error]) -> Option<(String, Vec<Er
     }
     all.sort_by_key(|error| error.span().map_or(0, |span| span.start));
     Some((text, all))
+}
+
+/// What the parser says of a line that stands by itself, at the line's own place.
+fn errors_of_line(text: &str, line: Range<usize>) -> Vec<Error> {
+    let alone = " ".repeat(line.start) + &text[line];
+    DeTable::parse_recoverable(&alone).1
+}
+
+/// The first line that opens a bracket which is still open where the next head begins, or where the
+/// file ends: the parser would take every line after it for a part of its value.
+fn unclosed(text: &str) -> Option<Range<usize>> {
+    let mut opened: Option<(Range<usize>, i32)> = None;
+    let mut at = 0;
+    for whole in text.split_inclusive('\n') {
+        let line = at..at + whole.trim_end_matches(['\n', '\r']).len();
+        at += whole.len();
+        // A text of several lines may hold anything.
+        if whole.contains("\"\"\"") || whole.contains("'''") {
+            return None;
+        }
+        opened = match opened {
+            Some((first, _)) if is_head(whole) => return Some(first),
+            Some((first, depth)) => Some((first, depth + depth_of(whole))),
+            None if is_head(whole) => None,
+            None => Some((line, depth_of(whole))),
+        };
+        opened = opened.filter(|(_, depth)| *depth > 0);
+    }
+    opened.map(|(first, _)| first)
+}
+
+/// `[bought]` or `[[sale]]`, in bare words alone: a row of a list is in quotation marks.
+fn is_head(line: &str) -> bool {
+    let line = line.split('#').next().unwrap_or_default().trim();
+    let name = line.strip_prefix('[').and_then(|rest| rest.strip_suffix(']'));
+    let name = name.map(|name| name.trim_start_matches('[').trim_end_matches(']'));
+    name.is_some_and(|name| {
+        let bare = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.');
+        name.starts_with(|c: char| c.is_ascii_alphabetic()) && name.chars().all(bare)
+    })
+}
+
+/// How many more brackets a line opens than it closes.
+fn depth_of(line: &str) -> i32 {
+    brackets(line).map(|sign| if matches!(sign, '[' | '{') { 1 } else { -1 }).sum()
+}
+
+/// The brackets a line opens and does not close.
+pub(super) fn open_brackets(line: &str) -> Vec<char> {
+    let mut open = Vec::new();
+    for sign in brackets(line) {
+        match sign {
+            '[' | '{' => open.push(sign),
+            _ => drop(open.pop()),
+        }
+    }
+    open
+}
+
+/// Its brackets, outside of texts and remarks.
+fn brackets(line: &str) -> impl Iterator<Item = char> {
+    let (mut found, mut within, mut escaped) = (Vec::new(), None, false);
+    for sign in line.chars() {
+        match (within, sign) {
+            (Some('"'), '\\') if !escaped => {
+                escaped = true;
+                continue;
+            }
+            (Some(mark), _) if sign == mark && !escaped => within = None,
+            (Some(_), _) => {}
+            (None, '"' | '\'') => within = Some(sign),
+            (None, '#') => break,
+            (None, '[' | '{' | ']' | '}') => found.push(sign),
+            (None, _) => {}
+        }
+        escaped = false;
+    }
+    found.into_iter()
 }
 
 fn blank(text: &mut String, line: Range<usize>) {

@@ -322,8 +322,17 @@ impl Drop for Table<'_> {
                 table: self.name.clone(),
                 known: asked.clone(),
                 there: keys().map(|(key, _)| key.to_owned()).collect(),
-                several: self.entries.get(key).is_some_and(|value| value.get_ref().is_array()),
+                several: self.entries.get(key).is_some_and(|value| heads_several(value.get_ref())),
             });
         }
+    }
+}
+
+/// `[[sale]]`, or the owner's own names below one key: `[channel.online]`.
+fn heads_several(value: &DeValue) -> bool {
+    let is_table = |value: &Spanned<DeValue>| value.get_ref().is_table();
+    match value {
+        DeValue::Table(table) => !table.is_empty() && table.values().all(is_table),
+        value => value.is_array(),
     }
 }

@@ -306,7 +306,7 @@ fn workspace_note(books: &Books, space: Option<&WorkspaceUse>) -> Option<Finding
     let over = round(over, books.decimals());
     let message =
         format!("{over} of the workspace is over the profit before it and counts nowhere");
-    Some(Finding::warning(Code::WorkspaceOverProfit, place, message))
+    Some(Finding::advice(Code::WorkspaceOverProfit, place, message))
 }
 
 /// The last entry, where the period does not end before it.

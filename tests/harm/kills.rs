@@ -28,7 +28,7 @@ impl Chance {
 }
 
 fn kills() -> u64 {
-    std::env::var("KILLS").ok().and_then(|n| n.parse().ok()).unwrap_or(8)
+    std::env::var("KILLS").ok().and_then(|n| n.parse().ok()).unwrap_or(24)
 }
 
 fn start(shop: &Path, jobs: &str) -> Child {

@@ -24,3 +24,12 @@ fn every_rule_asks_and_a_confirmed_entry_is_not_asked_about() {
         assert!(!rule.why.is_empty() && !rule.unit.is_empty() && !rule.key.is_empty());
     }
 }
+
+#[test]
+fn a_rate_of_the_shop_is_confirmed_at_the_top_of_its_file() {
+    let asked = |top: &str| {
+        let shop = crate::folders::Folder::shop(&format!("shop-rate = 3200\n{top}")).written();
+        shop.run(&["check"]).err.contains("[shop-rate-high]")
+    };
+    assert!(asked("") && !asked("sure = [\"shop-rate\"]"));
+}

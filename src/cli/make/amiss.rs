@@ -31,9 +31,10 @@ pub fn amiss(opened: &Opened, known: &Known) -> Result<Vec<Finding>, Failure> {
     }
     for of in known.shop.active_years() {
         let reckoned = &known.reckoned;
-        findings.extend(
-            year(&known.shop, &reckoned.run, &reckoned.costs, of).err().unwrap_or_default(),
-        );
+        findings.extend(match year(&known.shop, &reckoned.run, &reckoned.costs, of) {
+            Ok(year) => year.notes,
+            Err(found) => found,
+        });
     }
     Ok(findings)
 }

@@ -9,6 +9,8 @@ mod sale;
 use super::super::odd::confirm;
 use super::{Across, Origin};
 use crate::model::{Finding, Piece, Place, Shop, YearBook};
+use books::{Around, Days};
+use chrono::Datelike;
 use std::collections::BTreeSet;
 
 /// Entries by their place, each with a key that the owner is sure of.
@@ -61,10 +63,28 @@ pub fn check(
             books::purchase(shop, entry, price, premium, tax, &mut asked);
         }
     }
-    books::check(shop, books, &mut asked);
+    books::check(shop, books, &around(pieces), &mut asked);
     let read: Vec<&Piece> = pieces.iter().map(|(piece, _)| *piece).collect();
     days::check(&read, books, &mut asked);
     if let Some(shop) = shop {
         books::rates(shop, &mut asked);
     }
+}
+
+/// What books are compared with: the sales of each year, and the days of each piece by its names.
+fn around<'a>(pieces: &[(&'a Piece, Option<Origin>)]) -> Around<'a> {
+    let mut around = Around::default();
+    for (piece, origin) in pieces {
+        for sale in &piece.sale {
+            *around.sold.entry(sale.on.value.year()).or_default() += sale.asked();
+        }
+        let days = Days {
+            bought: origin.map(|origin| origin.value),
+            sold: piece.sale.iter().map(|sale| sale.on.value).min(),
+        };
+        for name in [piece.name(), &piece.folder] {
+            around.days.insert(name, days);
+        }
+    }
+    around
 }

@@ -3,7 +3,9 @@
 use super::super::super::odd::limit;
 use super::sale::{any_rate, far_apart};
 use super::{Asked, Entry};
-use crate::model::{At, Closed, Code, Finding, Money, Place, Shop, Supply, YearBook};
+use crate::model::{
+    At, Closed, Code, Finding, Money, Place, Shop, Supply, Trip, TripPurpose, YearBook,
+};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
@@ -32,9 +34,27 @@ pub(super) fn purchase(
     }
 }
 
-pub(super) fn check(shop: Option<&Shop>, books: &[&YearBook], asked: &mut Asked) {
+/// What the shop sold for in a year of the calendar, and the days of each piece that trips go for.
+#[derive(Default)]
+pub(super) struct Around<'a> {
+    pub sold: BTreeMap<i32, Money>,
+    pub days: BTreeMap<&'a str, Days>,
+}
+
+/// When a piece came in and when it first went out.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Days {
+    pub bought: Option<NaiveDate>,
+    pub sold: Option<NaiveDate>,
+}
+
+pub(super) fn check(shop: Option<&Shop>, books: &[&YearBook], around: &Around, asked: &mut Asked) {
     for book in books {
         twice(book, asked);
+        amounts(book, around, asked);
+        for trip in &book.trip {
+            off_day(trip, around, asked);
+        }
         for lot in &book.lot {
             let entry = Entry { place: lot.place, table: "[[lot]]" };
             purchase(shop, entry, lot.price, lot.premium, lot.tax, asked);
@@ -58,6 +78,59 @@ pub(super) fn check(shop: Option<&Shop>, books: &[&YearBook], asked: &mut Asked)
         }
     }
     supply_prices(books, asked);
+}
+
+/// Nothing paid, next to nothing of it for the business, or more than the shop could bear.
+fn amounts(book: &YearBook, around: &Around, asked: &mut Asked) {
+    let supplies = book.supply.iter().map(|s| (s.amount, s.place, "[[supply]]"));
+    let expenses = book.expense.iter().map(|e| (e.amount, e.place, "[[expense]]"));
+    for (amount, place, table) in supplies.chain(expenses) {
+        zero(amount, Entry { place, table }, asked);
+    }
+    let sold = around.sold.get(&book.year).copied().unwrap_or_default();
+    for expense in &book.expense {
+        let entry = Entry { place: expense.place, table: "[[expense]]" };
+        let amount = expense.amount;
+        if !sold.is_zero() && amount.value > sold * limit("expense-over-sales") {
+            let message = format!("{} in a year in which {sold} was sold", amount.value);
+            let finding = Finding::warning(Code::ExpenseOverSales, amount.place, message);
+            asked.ask(entry, "amount", finding.label("a slipped point?").hint("fix the amount"));
+        }
+        if expense.share < limit("share-low") / Decimal::ONE_HUNDRED {
+            let percent = (expense.share * Decimal::ONE_HUNDRED).normalize();
+            let message = format!("a business share of {percent} %");
+            let finding = Finding::warning(Code::ShareLow, expense.place, message);
+            asked.ask(entry, "share", finding.label("a slipped point?").hint("fix `share`"));
+        }
+    }
+}
+
+/// Asks about an entry of nothing.
+pub(super) fn zero(amount: At<Money>, entry: Entry, asked: &mut Asked) {
+    if amount.value.is_zero() {
+        let finding = Finding::warning(Code::AmountZero, amount.place, "an entry of 0.00");
+        let hint = "write what was paid, or remove the entry";
+        asked.ask(entry, "amount", finding.label("nothing was paid?").hint(hint));
+    }
+}
+
+/// To fetch what was not bought for weeks, or to deliver what was not sold.
+fn off_day(trip: &Trip, around: &Around, asked: &mut Asked) {
+    let Some(piece) = &trip.piece else { return };
+    let days = around.days.get(piece.value.as_str()).copied().unwrap_or_default();
+    let (day, what) = match trip.purpose {
+        TripPurpose::Fetch => (days.bought, "bought"),
+        TripPurpose::Deliver => (days.sold, "sold"),
+        TripPurpose::Other => return,
+    };
+    let Some(day) = day else { return };
+    let before = (day - trip.on.value).num_days();
+    if before > i64::try_from(limit("trip-off-day")).unwrap_or(i64::MAX) {
+        let message = format!("{before} days before the piece was {what}, on {day}");
+        let finding = Finding::warning(Code::TripOffDay, trip.on.place, message);
+        let entry = Entry { place: trip.place, table: "[[trip]]" };
+        asked.ask(entry, "on", finding.label("which day?").hint("fix the day or the `purpose`"));
+    }
 }
 
 /// An entry as far as a copy of it is the same, and where it stands.
@@ -148,17 +221,43 @@ pub(super) fn rates(shop: &Shop, asked: &mut Asked) {
     let half = limit("rate-high") / Decimal::ONE_HUNDRED;
     for channel in shop.channels.values().filter(|channel| channel.fee >= half) {
         let entry = Entry { place: channel.place, table: "[channel]" };
-        asked.ask(entry, "fee", rate_is("fee", channel.fee, channel.place));
+        asked.ask(entry, "fee", rate_is(Code::RateHigh, "fee", channel.fee, channel.place));
     }
-    for tax in shop.taxes.values().filter(|tax| tax.rate > any_rate(shop)) {
+    for tax in shop.taxes.values() {
         let entry = Entry { place: tax.place, table: "[tax]" };
-        asked.ask(entry, "rate", rate_is("rate", tax.rate, tax.place));
+        if tax.rate > any_rate(shop) {
+            asked.ask(entry, "rate", rate_is(Code::RateHigh, "rate", tax.rate, tax.place));
+        }
+        if tax.rate * Decimal::ONE_THOUSAND < limit("rate-low") && !tax.rate.is_zero() {
+            asked.ask(entry, "rate", rate_is(Code::RateLow, "rate", tax.rate, tax.place));
+        }
+    }
+    for channel in shop.channels.values().filter(|c| c.fixed_fee > limit("fixed-fee-high")) {
+        let message = format!("{} kept of each sale", channel.fixed_fee);
+        let finding = Finding::warning(Code::FixedFeeHigh, channel.place, message);
+        let entry = Entry { place: channel.place, table: "[channel]" };
+        let finding = finding.label("a slipped point?").hint("fix `fixed-fee`");
+        asked.ask(entry, "fixed-fee", finding);
+    }
+    if let Some(rate) = shop.shop_rate.filter(|rate| rate.value > limit("shop-rate-high")) {
+        let finding = Finding::warning(
+            Code::ShopRateHigh,
+            rate.place,
+            format!("{} for an hour of yours", rate.value),
+        );
+        // Of the file's own table no place is kept: the key is in no other table of the file.
+        let own =
+            |(place, key): &&(Place, String)| place.file == rate.place.file && key == "shop-rate";
+        let place = asked.confirmed.iter().find(own).map_or(rate.place, |(place, _)| *place);
+        let entry = Entry { place, table: "" };
+        let finding = finding.label("a slipped point?").hint("fix `shop-rate`");
+        asked.ask(entry, "shop-rate", finding);
     }
 }
 
-fn rate_is(key: &str, share: Decimal, place: Place) -> Finding {
+fn rate_is(code: Code, key: &str, share: Decimal, place: Place) -> Finding {
     let percent = (share * Decimal::ONE_HUNDRED).normalize();
-    Finding::warning(Code::RateHigh, place, format!("a `{key}` of {percent} %"))
+    Finding::warning(code, place, format!("a `{key}` of {percent} %"))
         .label("a slipped point?")
         .hint(format!("fix `{key}`"))
 }

@@ -3,9 +3,13 @@
 
 use super::super::super::odd::limit;
 use super::super::Origin;
+use super::books::zero;
 use super::{Asked, Entry};
-use crate::model::{At, Code, Finding, Length, LoosePart, Money, Piece, Place, Shape, kind};
-use chrono::Datelike;
+use crate::model::{
+    At, Code, Finding, Length, LoosePart, Money, MoveKind, Piece, Place, Shape, UnitMove, kind,
+    unit_moves,
+};
+use chrono::{Datelike, NaiveDate};
 use num_rational::Ratio;
 use rust_decimal::Decimal;
 
@@ -18,6 +22,8 @@ pub(super) fn check(piece: &Piece, origin: Option<&Origin>, all_books: bool, ask
     sides(piece, asked);
     numbers(piece, asked);
     made(piece, origin, asked);
+    after_gone(piece, asked);
+    legs(piece, asked);
 }
 
 fn top(piece: &Piece) -> Entry {
@@ -53,6 +59,9 @@ fn brings(piece: &Piece) -> Option<Money> {
 }
 
 fn large_costs(piece: &Piece, asked: &mut Asked) {
+    for cost in &piece.cost {
+        zero(cost.amount, Entry { place: cost.place, table: "[[cost]]" }, asked);
+    }
     let Some(brings) = brings(piece) else { return };
     let most = brings * limit("cost-over-price");
     let bought = piece.bought.iter().map(|bought| {
@@ -174,5 +183,52 @@ fn made(piece: &Piece, origin: Option<&Origin>, asked: &mut Asked) {
         let finding = Finding::warning(Code::MadeAfterBought, place, message).label("which year?");
         let finding = finding.second(bought.place, "bought here");
         asked.ask(top(piece), "made", finding.hint("fix `made`, or the day it was bought"));
+    }
+}
+
+/// The day from which nothing of it was left; nothing where some still is.
+fn gone(piece: &Piece) -> Option<At<NaiveDate>> {
+    let walked = unit_moves(piece, NaiveDate::MAX);
+    if !walked.faults.is_empty() {
+        return None;
+    }
+    let out = |one: &UnitMove| {
+        let units = i64::from(one.to) - i64::from(one.from);
+        if matches!(one.kind, MoveKind::Returned { .. }) { -units } else { units }
+    };
+    let moved: i64 = walked.moves.iter().map(out).sum();
+    let last = walked.moves.iter().map(|one| one.on).max()?;
+    let places = piece.sale.iter().map(|sale| sale.on);
+    let places = places.chain(piece.withdrawn.iter().map(|gone| gone.on));
+    (moved == i64::from(piece.count)).then(|| places.filter(|on| on.value == last).last())?
+}
+
+/// Work and costs of a piece that had long left.
+fn after_gone(piece: &Piece, asked: &mut Asked) {
+    let Some(gone) = gone(piece) else { return };
+    let days = i64::try_from(limit("after-gone")).unwrap_or(i64::MAX);
+    let costs = piece.cost.iter().map(|e| (e.on, "on", e.place, "[[cost]]"));
+    let used = piece.used.iter().map(|e| (e.on, "on", e.place, "[[used]]"));
+    let work = piece.work.iter().filter_map(|e| Some((e.on?, "on", e.place, "[[work]]")));
+    let coats = piece.coat.iter().filter_map(|e| Some((e.last?, "last", e.place, "[[coat]]")));
+    for (on, key, place, table) in costs.chain(used).chain(work).chain(coats) {
+        let after = (on.value - gone.value).num_days();
+        if after > days {
+            let message = format!("{} is {after} days after all of it was gone", on.value);
+            let finding = Finding::warning(Code::AfterGone, on.place, message);
+            let finding = finding.label("which day?").second(gone.place, "gone on this day");
+            asked.ask(Entry { place, table }, key, finding.hint("fix the day"));
+        }
+    }
+}
+
+fn legs(piece: &Piece, asked: &mut Asked) {
+    let Some((outline, height)) = piece.outline.as_ref().zip(piece.height) else { return };
+    let Some(legs) = outline.legs else { return };
+    if legs.inches() > height.value.inches() * inches("legs-tall") / 100 {
+        let message = "legs taller than the piece";
+        let finding = Finding::warning(Code::LegsTall, height.place, message);
+        let hint = "fix `height`, or `legs` in `[outline]`";
+        asked.ask(top(piece), "height", finding.label("its height").hint(hint));
     }
 }

@@ -2,7 +2,8 @@
 
 use super::super::super::odd::limit;
 use super::{Asked, Entry};
-use crate::model::{Code, Finding, Money, Piece, Return, Sale, Shop};
+use crate::model::{Allowance, At, Code, Finding, Money, Piece, Return, Sale, Shop};
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 pub(super) fn check(shop: Option<&Shop>, piece: &Piece, asked: &mut Asked) {
@@ -16,10 +17,35 @@ pub(super) fn check(shop: Option<&Shop>, piece: &Piece, asked: &mut Asked) {
         }
     }
     for back in &piece.returned {
-        let last = piece.sale.iter().filter(|sale| sale.on.value <= back.on.value);
-        if let Some(sale) = last.max_by_key(|sale| sale.on.value) {
+        if let Some(sale) = sale_of(piece, back.sale_on, back.on.value) {
             refund(piece, sale, back, asked);
         }
+    }
+    for given in &piece.allowance {
+        if let Some(shop) = shop {
+            allowed_tax(shop, given, asked);
+        }
+    }
+}
+
+/// The sale an entry is of: that of the day it names, else the latest before it.
+fn sale_of(piece: &Piece, named: Option<At<NaiveDate>>, on: NaiveDate) -> Option<&Sale> {
+    match named {
+        Some(day) => piece.sale.iter().find(|sale| sale.on.value == day.value),
+        None => {
+            let before = piece.sale.iter().filter(|sale| sale.on.value <= on);
+            before.max_by_key(|sale| sale.on.value)
+        }
+    }
+}
+
+fn allowed_tax(shop: &Shop, given: &Allowance, asked: &mut Asked) {
+    if given.tax_returned > given.amount.value * highest_rate(shop) + Decimal::ONE {
+        let (tax, amount) = (given.tax_returned, given.amount.value);
+        let message = format!("{tax} of tax on {amount}: more than any rate gives");
+        let finding = Finding::warning(Code::TaxAboveRate, given.amount.place, message);
+        let entry = Entry { place: given.place, table: "[[allowance]]" };
+        asked.ask(entry, "tax-returned", finding.label("taxed too much?").hint("fix the tax"));
     }
 }
 
@@ -81,6 +107,13 @@ fn delivery(sale: &Sale, asked: &mut Asked) {
             asked.ask(entry(sale), key, finding.label("a slipped point?"));
         }
     }
+    let (charged, cost) = (sale.delivery_charged, sale.delivery_cost);
+    if far_apart(charged, cost, limit("delivery-off")) {
+        let message = format!("the buyer paid {charged} for a delivery that cost {cost}");
+        let finding = Finding::warning(Code::DeliveryOff, sale.place, message);
+        let finding = finding.label("a slipped point?").hint("fix the one that is wrong");
+        asked.ask(entry(sale), "delivery-charged", finding);
+    }
 }
 
 /// The highest share of a price that tax can be: of the shop's places, else of any.
@@ -130,15 +163,19 @@ fn no_tax(shop: &Shop, sale: &Sale, asked: &mut Asked) {
 
 fn refund(piece: &Piece, sale: &Sale, back: &Return, asked: &mut Asked) {
     let entry = Entry { place: back.place, table: "[[return]]" };
-    let whole = piece.count == 1;
-    let price = sale.price.value;
-    if whole && back.refunded.value * limit("refund-small") <= price && !price.is_zero() {
-        let message = format!("{} paid back of {price} for the whole piece", back.refunded.value);
+    let of = |count: &Option<At<u32>>| count.map_or(piece.count, |count| count.value);
+    let (sold, came) = (Decimal::from(of(&sale.count)), Decimal::from(of(&back.count)));
+    // Of a set sold for one price as much of it as came back.
+    let price = (sale.price.value * came).checked_div(sold).unwrap_or(sale.price.value);
+    let refunded = back.refunded.value;
+    if refunded * limit("refund-small") <= price && !price.is_zero() && came <= sold {
+        let message = format!("{refunded} paid back of {} for what came back", sale.price.value);
         let finding = Finding::warning(Code::RefundSmall, back.refunded.place, message);
         let finding = finding.label("a slipped point?").second(sale.price.place, "paid here");
         asked.ask(entry, "refunded", finding.hint("fix the refund"));
     }
-    if sale.tax_collected > Decimal::ZERO && back.tax_returned.is_zero() && whole {
+    let taxed = sale.tax_collected > Decimal::ZERO;
+    if taxed && back.tax_returned.is_zero() && !refunded.is_zero() {
         let message =
             format!("{} of tax was collected, and none is given back", sale.tax_collected);
         let finding = Finding::warning(Code::ReturnWithoutTax, back.place, message);
