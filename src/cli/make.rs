@@ -52,7 +52,7 @@ pub fn make(
         jobs,
         |i| bench.make(items[i]),
         |_, made| {
-            progress.step(screen);
+            progress.step(screen, |next| items[next].name(known));
             outcome.take(made)
         },
     )?;
@@ -103,26 +103,41 @@ enum Item {
     Year(i32),
 }
 
+impl Item {
+    /// What is made, for who waits for it.
+    fn name(self, known: &Known) -> String {
+        match self {
+            Item::Piece(index) => format!("the papers of {}", known.at(index).piece.name()),
+            Item::StockSheet => "the stock sheet".to_owned(),
+            Item::Review => "the review".to_owned(),
+            Item::HangTags => "the hang tags".to_owned(),
+            Item::Catalogue => "the catalogue".to_owned(),
+            Item::Year(of) => format!("the papers of {of}"),
+        }
+    }
+}
+
+/// What a run is to make, the longest first, so that no core waits at the end for one long paper.
 fn items(args: &MakeArgs, known: &Known) -> Result<Vec<Item>, String> {
     let wants = |names: &[DocumentName]| {
         args.only.is_empty() || args.only.iter().any(|name| names.contains(name))
     };
     let mut items = Vec::new();
-    if args.year.is_none() && wants(&PIECE_DOCUMENTS) {
-        match &args.piece {
-            Some(name) => items.push(Item::Piece(known.find(name)?.index)),
-            None => items.extend((0..known.shop.pieces.len()).map(Item::Piece)),
+    if args.piece.is_none() && wants(&[DocumentName::IncomeSummary]) {
+        let years = known.shop.active_years();
+        match args.year {
+            Some(year) => items.push(Item::Year(year)),
+            None => items.extend(years.into_iter().map(Item::Year)),
         }
     }
     if args.piece.is_none() && args.year.is_none() {
         let of_all = SHOP_DOCUMENTS.into_iter().filter(|(name, _)| wants(&[*name]));
         items.extend(of_all.map(|(_, item)| item));
     }
-    if args.piece.is_none() && wants(&[DocumentName::IncomeSummary]) {
-        let years = known.shop.active_years();
-        match args.year {
-            Some(year) => items.push(Item::Year(year)),
-            None => items.extend(years.into_iter().map(Item::Year)),
+    if args.year.is_none() && wants(&PIECE_DOCUMENTS) {
+        match &args.piece {
+            Some(name) => items.push(Item::Piece(known.find(name)?.index)),
+            None => items.extend((0..known.shop.pieces.len()).map(Item::Piece)),
         }
     }
     Ok(items)
@@ -139,8 +154,8 @@ const PIECE_DOCUMENTS: [DocumentName; 7] = [
 ];
 
 const SHOP_DOCUMENTS: [(DocumentName, Item); 4] = [
+    (DocumentName::Catalogue, Item::Catalogue),
+    (DocumentName::Tag, Item::HangTags),
     (DocumentName::StockSheet, Item::StockSheet),
     (DocumentName::Review, Item::Review),
-    (DocumentName::Tag, Item::HangTags),
-    (DocumentName::Catalogue, Item::Catalogue),
 ];

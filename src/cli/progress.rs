@@ -1,6 +1,7 @@
 //! How far a long run has come.
 
 use super::Screen;
+use super::screen::plain;
 use std::time::{Duration, Instant};
 
 /// One line on a terminal, and only once the work has taken a moment.
@@ -21,11 +22,13 @@ impl Progress {
         }
     }
 
-    pub fn step(&mut self, screen: &mut Screen) {
+    /// One more is done; `name` tells what the one of this position is, which is in work now.
+    pub fn step(&mut self, screen: &mut Screen, name: impl Fn(usize) -> String) {
         self.done += 1;
         let due = Duration::from_millis(if self.shown { 100 } else { 700 });
-        if self.total > 0 && self.since.elapsed() >= due {
-            screen.progress(&format!("\r{} of {}", self.done, self.total));
+        if self.done < self.total && self.since.elapsed() >= due {
+            let name = plain(&name(self.done), false);
+            screen.progress(&format!("\r\u{1b}[K{} of {}: {name}", self.done, self.total));
             self.shown = true;
             self.since = Instant::now();
         }
