@@ -96,6 +96,9 @@ codes! {
     Brace = "brace":
         "a brace of the shop's own description that is not closed, or not opened",
         "Made of {wood";
+    CaseAlone = "case-alone":
+        "two folders of pieces whose names differ only in case",
+        "pieces/Desk and pieces/desk";
     CategoryWithoutLine = "category-without-line":
         "an expense of a category that no line of its year's form takes",
         "category = \"fun\"";
@@ -378,6 +381,9 @@ codes! {
     PhotoUnusable = "photo-unusable":
         "a photo that cannot be read",
         "a text file named front.jpg";
+    PieceMissing = "piece-missing":
+        "a folder of pictures below pieces without a piece's file",
+        "pieces/desk/front.jpg and no pieces/desk/piece.toml";
     PremiumHigh = "premium-high":
         "a premium of more than half of the price",
         "bought = { price = 40, premium = 400 }";

@@ -1,6 +1,7 @@
 //! Which files of the shop folder are the owner's entries.
 
 use crate::model::{Broken, Code, Failure, Finding, Place};
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use walkdir::{DirEntry, WalkDir};
 
@@ -18,10 +19,18 @@ pub(super) struct Walk {
     /// About files that cannot be read at all, so that they have no place.
     pub findings: Vec<Finding>,
     pub broken: Vec<Broken>,
+    /// What else lies where pieces do, and text files beside shop.toml: it may have been meant.
+    others: Vec<String>,
 }
 
 /// The folder of the shop that the program writes into: nothing in it is read.
 const OUTPUT: &str = "out";
+
+/// Where pieces usually lie; they may lie anywhere.
+const PIECES: &str = "pieces";
+
+/// Endings of pictures, as telephones and cameras name them.
+const PICTURES: [&str; 8] = ["jpg", "jpeg", "png", "webp", "heic", "heif", "tif", "tiff"];
 
 /// The shop's own wording of a description, beside its layouts.
 pub(super) const WORDING_FILE: &str = "description.txt";
@@ -42,6 +51,7 @@ pub(super) fn walk(folder: &Path) -> Result<Walk, Failure> {
         })?;
         walk.sort_in(folder, &entry);
     }
+    walk.look_over();
     Ok(walk)
 }
 
@@ -124,9 +134,14 @@ impl Walk {
         if entry.path_is_symlink() {
             return self.link(entry, &lossy, &parts);
         }
-        let Some(role) = role(&parts).filter(|_| !entry.file_type().is_dir()) else {
-            if let Some(meant) = meant_as(&parts, entry.file_type().is_dir()) {
-                self.misnamed(&lossy, &meant);
+        let is_folder = entry.file_type().is_dir();
+        let Some(role) = role(&parts).filter(|_| !is_folder) else {
+            match meant_as(&parts, is_folder) {
+                Some(meant) => self.misnamed(&lossy, &meant),
+                None if !is_folder && (parts.len() == 1 || parts[0] == PIECES) => {
+                    self.others.push(lossy);
+                }
+                None => {}
             }
             return;
         };
@@ -189,6 +204,78 @@ impl Walk {
         let holds_figures = !["layouts/", "fonts/"].iter().any(|folder| path.starts_with(folder));
         if holds_figures {
             self.broken.push(Broken { path: path.to_owned(), since: None, lacks: None });
+        }
+    }
+}
+
+impl Walk {
+    /// Files that were perhaps meant to be read, once it is known where the pieces are.
+    fn look_over(&mut self) {
+        let others = std::mem::take(&mut self.others);
+        let mut bare: Vec<&str> = Vec::new();
+        for path in &others {
+            let (folder, name) = path.rsplit_once('/').unwrap_or(("", path));
+            let (stem, ending) = name.rsplit_once('.').unwrap_or((name, ""));
+            let ending = ending.to_lowercase();
+            let is_entry =
+                ending == "toml" || (stem.eq_ignore_ascii_case("piece") && ending == "txt");
+            if folder.is_empty() {
+                if ending == "toml" {
+                    self.beside(path, stem);
+                }
+            } else if self.belongs_to_a_piece(folder) {
+                // The owner's own: a piece's folder may hold anything.
+            } else if is_entry {
+                let alone = folder == PIECES && !stem.eq_ignore_ascii_case("piece");
+                let to = if alone { format!("{folder}/{stem}") } else { folder.to_owned() };
+                self.misnamed(path, &format!("{to}/piece.toml"));
+            } else if PICTURES.contains(&ending.as_str()) && bare.last() != Some(&folder) {
+                bare.push(folder);
+            }
+        }
+        for folder in bare {
+            self.without_file(folder);
+        }
+        self.case_alone();
+    }
+
+    /// Whether a folder, or one it lies in, holds a piece's file or one that was meant to be.
+    fn belongs_to_a_piece(&self, folder: &str) -> bool {
+        let read = self.pieces.iter().map(String::as_str);
+        let files = read.chain(self.broken.iter().map(|file| file.path.as_str()));
+        let homes = files.filter_map(|file| Some(file.rsplit_once('/')?.0));
+        let is_within = |home: &str| {
+            folder.strip_prefix(home).is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
+        };
+        homes.filter(|home| *home != PIECES && !home.is_empty()).any(is_within)
+    }
+
+    fn beside(&mut self, path: &str, stem: &str) {
+        let message = format!("`{path}` is not read: beside shop.toml only stock.toml is");
+        let hint = format!("a piece is `pieces/{stem}/piece.toml`, and a year `books/2025.toml`");
+        self.findings.push(Finding::warning(Code::Misnamed, Place::NOWHERE, message).hint(hint));
+    }
+
+    fn without_file(&mut self, folder: &str) {
+        let message = format!("`{folder}` holds pictures and no piece.toml: it is in no figure");
+        let hint = format!("write `{folder}/piece.toml`, or move the pictures to their piece");
+        self.findings
+            .push(Finding::warning(Code::PieceMissing, Place::NOWHERE, message).hint(hint));
+    }
+
+    /// Files whose paths differ in case alone: on many disks they are one.
+    fn case_alone(&mut self) {
+        let mut known: BTreeMap<String, String> = BTreeMap::new();
+        for path in self.pieces.clone() {
+            match known.get(&path.to_lowercase()) {
+                Some(first) => {
+                    let message = format!("`{first}` and `{path}` differ only in case");
+                    let hint = "rename one of the folders: on many disks the two are one";
+                    let finding = Finding::warning(Code::CaseAlone, Place::NOWHERE, message);
+                    self.findings.push(finding.hint(hint));
+                }
+                None => drop(known.insert(path.to_lowercase(), path)),
+            }
         }
     }
 }

@@ -41,6 +41,36 @@ fn what_is_not_read_because_of_its_name_refuses_the_year() {
 
 #[cfg(unix)]
 #[test]
+fn a_file_that_was_perhaps_meant_to_be_a_piece_is_named() {
+    let said = |path: &str, text: &str| {
+        let shop = shop().file(path, text).written();
+        (shop.run(&["check"]), shop.run(&["year", "2025"]).status)
+    };
+    for (path, meant) in [
+        ("pieces/chair.toml", "`pieces/chair/piece.toml`"),
+        ("pieces/chair/piece.txt", "`pieces/chair/piece.toml`"),
+        ("pieces/chair/chair.toml", "`pieces/chair/piece.toml`"),
+    ] {
+        let (check, year) = said(path, "title = \"Chair\"\n");
+        assert!(check.err.contains("[misnamed]") && check.err.contains(meant), "{}", check.err);
+        assert_eq!(year, Status::Errors, "{path}: the year may be short of it");
+    }
+    for (path, code) in [
+        ("pieces/chair/front.JPG", "[piece-missing]"),
+        ("chair.toml", "[misnamed]"),
+        ("pieces/PINE/piece.toml", "[case-alone]"),
+    ] {
+        let (check, _) = said(path, "title = \"Chair\"\n");
+        assert!(check.err.contains(code), "{path}: {}", check.err);
+    }
+    for path in ["pieces/pine/old/notes.toml", "pieces/pine/photos/a.jpg", "books/scan.jpg"] {
+        let (check, _) = said(path, "x = 1\n");
+        let quiet = ["[misnamed]", "[piece-missing]"].iter().all(|code| !check.err.contains(code));
+        assert!(quiet, "{path}: {}", check.err);
+    }
+}
+
+#[test]
 fn pieces_and_books_behind_a_link_refuse_the_year() {
     use std::os::unix::fs::symlink;
     for name in ["books", "pieces", "pieces/pine"] {
