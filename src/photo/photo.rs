@@ -293,6 +293,25 @@ mod tests {
         assert!(!picture.jpeg.windows(4).any(|w| w == b"Exif"), "metadata was kept");
     }
 
+    /// A mild red by the numbers of a wider profile is redder by those of sRGB.
+    #[test]
+    fn a_photo_in_another_profile_is_set_in_srgb() {
+        let mild = RgbImage::from_pixel(64, 64, image::Rgb([180, 90, 60]));
+        let taken_in = |profile: &moxcms::ColorProfile| {
+            let mut jpeg = Vec::new();
+            let mut encoder = JpegEncoder::new_with_quality(&mut jpeg, 100);
+            encoder.set_icc_profile(profile.encode().unwrap()).unwrap();
+            encoder.write_image(&mild, 64, 64, ExtendedColorType::Rgb8).unwrap();
+            let printed = fit_picture(&jpeg, Fit::Main).unwrap().jpeg;
+            image::load_from_memory(&printed).unwrap().to_rgb8().get_pixel(32, 32).0
+        };
+        let [plain, wide] =
+            [moxcms::ColorProfile::new_srgb(), moxcms::ColorProfile::new_display_p3()]
+                .map(|p| taken_in(&p));
+        assert!(plain[0].abs_diff(180) <= 3, "{plain:?}");
+        assert!(wide[0] > plain[0] + 5 && wide[2] < plain[2], "{plain:?} {wide:?}");
+    }
+
     #[test]
     fn a_small_photo_is_not_blown_up() {
         let picture = fit_picture(&photo(300, 200, b""), Fit::Main).unwrap();
