@@ -216,6 +216,24 @@ fn a_machine_that_starts_no_thread_is_said_and_no_panic() {
     assert!(said.contains("could not start a thread") && !said.contains("panicked"), "{said}");
 }
 
+/// No byte may be written, as on a full disk: nothing is left of the new piece's file.
+#[cfg(unix)]
+#[test]
+fn a_new_piece_on_a_full_disk_leaves_no_half_file() {
+    let shop = shop().written();
+    let program = env!("CARGO_BIN_EXE_dovetally");
+    let words = format!("trap '' XFSZ; ulimit -f 0; exec '{program}' start 'Oak chair' --shop .");
+    let ended = std::process::Command::new("sh")
+        .args(["-c", &words])
+        .current_dir(shop.path())
+        .output()
+        .unwrap();
+    let said = String::from_utf8_lossy(&ended.stderr).into_owned();
+    assert_eq!(ended.status.code(), Some(3), "{said}");
+    assert!(said.contains("piece.toml"), "{said}");
+    assert!(!shop.path().join("pieces/oak-chair/piece.toml").exists());
+}
+
 #[test]
 fn what_was_typed_is_shown_without_its_codes() {
     let said = typed_as(vec!["dovetally".into(), "che\u{1b}[31mck".into()]);
