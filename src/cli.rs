@@ -41,7 +41,7 @@ pub use make::{DraftedPaper, papers};
 pub use opened::{Known, KnownPiece, Need, Opened};
 pub use screen::Screen;
 
-use crate::model::{Failure, counted};
+use crate::model::{Code, Failure, counted};
 use crate::read::find_shop;
 use clap::Parser;
 use std::ffi::OsString;
@@ -211,7 +211,7 @@ fn shop_folder(arguments: &Arguments) -> Result<Option<PathBuf>, Failure> {
 fn show_looks(opened: &Opened, screen: &mut Screen) {
     let of_shop = |file| opened.sources.get(file).is_some_and(|source| source.path == "shop.toml");
     for finding in opened.findings.iter().filter(|finding| !finding.is_error()) {
-        if of_shop(finding.place.file) || finding.code == "layout-unused" {
+        if of_shop(finding.place.file) || finding.code == Code::LayoutUnused {
             screen.complain(&findings::show(finding, &opened.sources, screen.color()));
         }
     }

@@ -43,7 +43,7 @@ pub use currency::{Currency, currencies, currency};
 pub use entries::{Entry, What};
 pub use facts::{Fact, Kind, Shape, fact, facts, kind, kinds};
 pub use failure::Failure;
-pub use finding::{Coded, Finding, Severity};
+pub use finding::{Finding, Severity};
 pub use form::{
     Apart, Due, Feed, Form, Line, LineUnit, METHOD_CHANGED, OWN_ACCOUNT, Part, PayeeRule, Rate,
     Rounding, Seen, built_in_forms, form_for, form_years,

@@ -41,7 +41,7 @@ fn refused(change: fn(&mut Shop)) -> Vec<&'static str> {
     let mut made = worked_shop();
     change(&mut made);
     let found = books_of(&made, 2025).err().unwrap_or_default();
-    found.iter().map(|finding| finding.code).collect()
+    found.iter().map(|finding| finding.code.word()).collect()
 }
 
 const DESK: &str = "bought = { on = 2025-01-05, price = 100 }";

@@ -30,7 +30,7 @@ fn costing(folder: &str, amount: &str) -> Piece {
 }
 
 fn codes(reckoned: &Reckoned) -> Vec<&str> {
-    reckoned.findings.iter().map(|finding| finding.code).collect()
+    reckoned.findings.iter().map(|finding| finding.code.word()).collect()
 }
 
 fn online(on: &str, price: &str) -> Sale {

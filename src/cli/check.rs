@@ -48,7 +48,7 @@ fn all_findings(opened: &Opened) -> Result<Vec<Finding>, Failure> {
             // Why a photo cannot be shown is said already where its file was looked at.
             let said = |known: &Finding| {
                 *known == finding
-                    || finding.code == Code::PhotoUnusable.word() && known.place == finding.place
+                    || finding.code == Code::PhotoUnusable && known.place == finding.place
             };
             if !findings.iter().any(said) {
                 findings.push(finding);
@@ -132,7 +132,7 @@ const GROUPS: [(Severity, bool, &str); 4] = [
 ];
 
 /// Code of a hold, which stops the papers a buyer reads.
-const HELD: &str = "held";
+const HELD: Code = Code::Held;
 
 fn show(
     args: &CheckArgs,
@@ -166,7 +166,7 @@ fn show(
 
 /// Each thing once: what is said in the same words of several places is shown at the first.
 fn show_group(group: &[&Finding], opened: &Opened, screen: &mut Screen) {
-    let mut same: BTreeMap<(&str, &str), Vec<&Finding>> = BTreeMap::new();
+    let mut same: BTreeMap<(Code, &str), Vec<&Finding>> = BTreeMap::new();
     for finding in group {
         same.entry((finding.code, &finding.message)).or_default().push(finding);
     }

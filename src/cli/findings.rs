@@ -20,7 +20,8 @@ pub fn show(finding: &Finding, sources: &Sources, color: bool) -> String {
         Severity::Warning => Level::WARNING,
         Severity::Advice => Level::NOTE.with_name("advice"),
     };
-    let mut group = Group::with_title(level.primary_title(&finding.message).id(finding.code));
+    let mut group =
+        Group::with_title(level.primary_title(&finding.message).id(finding.code.word()));
     let marked = snippets(finding, sources);
     if marked.is_empty() {
         // Without a marked line the gutter would be empty: the hint stands by itself.

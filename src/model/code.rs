@@ -29,6 +29,26 @@ macro_rules! codes {
     };
 }
 
+/// As it is printed and typed.
+impl PartialEq<&str> for Code {
+    fn eq(&self, word: &&str) -> bool {
+        self.word() == *word
+    }
+}
+
+impl std::fmt::Display for Code {
+    fn fmt(&self, to: &mut std::fmt::Formatter) -> std::fmt::Result {
+        to.write_str(self.word())
+    }
+}
+
+impl<'de> serde::Deserialize<'de> for Code {
+    fn deserialize<D: serde::Deserializer<'de>>(from: D) -> Result<Code, D::Error> {
+        let word = String::deserialize(from)?;
+        Code::of_word(&word).ok_or_else(|| serde::de::Error::custom(format!("no code `{word}`")))
+    }
+}
+
 codes! {
     AbsurdDate = "absurd-date":
         "a date before 1990 or after 2100",

@@ -2,23 +2,6 @@
 
 use super::{Code, Hint, Place};
 
-/// What can be given as a code.
-pub trait Coded {
-    fn word(self) -> &'static str;
-}
-
-impl Coded for Code {
-    fn word(self) -> &'static str {
-        Code::word(self)
-    }
-}
-
-impl Coded for &'static str {
-    fn word(self) -> &'static str {
-        self
-    }
-}
-
 /// How much a finding weighs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Severity {
@@ -34,8 +17,8 @@ pub enum Severity {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Finding {
     pub severity: Severity,
-    /// A stable word such as `unknown-key`, to look up or to search for.
-    pub code: &'static str,
+    /// Printed as a stable word such as `unknown-key`, to look up or to search for.
+    pub code: Code,
     /// One sentence, without a full stop.
     pub message: String,
     pub place: Place,
@@ -48,20 +31,19 @@ pub struct Finding {
 }
 
 impl Finding {
-    fn new(severity: Severity, code: impl Coded, place: Place, message: String) -> Finding {
-        let code = code.word();
+    fn new(severity: Severity, code: Code, place: Place, message: String) -> Finding {
         Finding { severity, code, message, place, label: String::new(), second: None, hint: None }
     }
 
-    pub fn error(code: impl Coded, place: Place, message: impl Into<String>) -> Finding {
+    pub fn error(code: Code, place: Place, message: impl Into<String>) -> Finding {
         Finding::new(Severity::Error, code, place, message.into())
     }
 
-    pub fn warning(code: impl Coded, place: Place, message: impl Into<String>) -> Finding {
+    pub fn warning(code: Code, place: Place, message: impl Into<String>) -> Finding {
         Finding::new(Severity::Warning, code, place, message.into())
     }
 
-    pub fn advice(code: impl Coded, place: Place, message: impl Into<String>) -> Finding {
+    pub fn advice(code: Code, place: Place, message: impl Into<String>) -> Finding {
         Finding::new(Severity::Advice, code, place, message.into())
     }
 

@@ -1,5 +1,6 @@
 //! The limits of what is odd, a table: see the file for the reason of each.
 
+use crate::model::Code;
 use rust_decimal::Decimal;
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -8,7 +9,7 @@ use std::sync::LazyLock;
 #[derive(Debug, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Odd {
-    pub code: String,
+    pub code: Code,
     /// What `sure = [KEY]` confirms.
     pub key: String,
     pub limit: u32,
@@ -31,9 +32,9 @@ pub fn odd_rules() -> &'static [Odd] {
 }
 
 /// Up to how much nothing is said.
-pub(super) fn limit(code: &str) -> Decimal {
+pub(super) fn limit(code: Code) -> Decimal {
     let rule = ODD.iter().find(|rule| rule.code == code);
-    rule.map_or(Decimal::MAX, |rule| rule.limit.into())
+    rule.expect("a row of the table").limit.into()
 }
 
 /// How an entry is confirmed: "where it is right, add `sure = ["price"]` to this `[[sale]]`".

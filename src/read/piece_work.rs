@@ -53,7 +53,7 @@ pub(super) fn used(table: &Table) -> Used {
 pub(super) fn work(file: &Table) -> Vec<Work> {
     let mut work: Vec<Work> = file.tables("work").iter().map(task).collect();
     let Some(hours) = file.may("hours", &Reader { example: "5", ..HOURS }) else { return work };
-    many_hours(file, "hours-many-in-all", &hours);
+    many_hours(file, Code::HoursManyInAll, &hours);
     if let Some(first) = work.first() {
         let message = "the hours are written twice: as `hours` and as `[[work]]`";
         let finding = Finding::error(Code::SaidTwice, hours.place, message).label("all hours here");
@@ -66,7 +66,7 @@ pub(super) fn work(file: &Table) -> Vec<Work> {
 }
 
 /// A number without a unit that is more than a day, or than a piece takes, is probably of minutes.
-fn many_hours(table: &Table, code: &'static str, hours: &At<Hours>) {
+fn many_hours(table: &Table, code: Code, hours: &At<Hours>) {
     let bare = table.is_bare_number("hours");
     let number = hours.value.decimal(4).normalize();
     if !bare || number <= limit(code) || table.is_sure_of("hours") {
@@ -79,7 +79,7 @@ fn many_hours(table: &Table, code: &'static str, hours: &At<Hours>) {
 
 fn task(table: &Table) -> Work {
     let hours = table.need("hours", &HOURS);
-    many_hours(table, "hours-many", &hours);
+    many_hours(table, Code::HoursMany, &hours);
     Work {
         on: table.may("on", &DATE),
         task: table.need("task", &Reader { example: "\"strip and sand\"", ..TEXT }).value,

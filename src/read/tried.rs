@@ -3,7 +3,7 @@
 
 use super::corrected::{GENERAL, Guess, dated, guesses};
 use super::syntax::line_around;
-use crate::model::{Currency, Edit, Finding, Hint, Place};
+use crate::model::{Code, Currency, Edit, Finding, Hint, Place};
 use std::collections::BTreeMap;
 use std::ops::Range;
 
@@ -18,7 +18,7 @@ pub(super) struct Trial<'a> {
 }
 
 /// What was found, however often.
-type Told = BTreeMap<(&'static str, String), usize>;
+type Told = BTreeMap<(Code, String), usize>;
 
 fn told(findings: &[Finding]) -> Told {
     let mut told = Told::new();
@@ -33,7 +33,7 @@ impl Trial<'_> {
     pub fn tried(&self, mut findings: Vec<Finding>) -> Vec<Finding> {
         let before = told(&findings);
         for finding in findings.iter_mut().take(MOST_TRIED) {
-            if finding.code == "syntax" && finding.hint.is_none() {
+            if finding.code == Code::Syntax && finding.hint.is_none() {
                 finding.hint = Some(self.proven_hint(finding, &before));
             }
             if let Some(edit) = finding.hint.as_ref().and_then(Hint::edit)

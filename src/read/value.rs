@@ -4,8 +4,8 @@ use super::setting::Setting;
 use super::text::TEXT;
 use super::words::called;
 use crate::model::{
-    Code, Coded, Hours, Length, LengthUnit, Made, Quantity, Unit, parse_hours, parse_length,
-    parse_made, parse_weight,
+    Code, Hours, Length, LengthUnit, Made, Quantity, Unit, parse_hours, parse_length, parse_made,
+    parse_weight,
 };
 use rust_decimal::Decimal;
 use std::borrow::Cow;
@@ -33,7 +33,7 @@ pub(super) struct Value<'a> {
 
 /// What is wrong with a value; the table knows where it stands.
 pub(super) struct Fault {
-    pub code: &'static str,
+    pub code: Code,
     pub message: String,
     pub label: String,
     /// The reader's own example where there is nothing better.
@@ -60,8 +60,7 @@ impl Cure {
 }
 
 impl Fault {
-    pub fn new(code: impl Coded, message: impl Into<String>) -> Fault {
-        let code = code.word();
+    pub fn new(code: Code, message: impl Into<String>) -> Fault {
         Fault { code, message: message.into(), label: String::new(), cure: None }
     }
 

@@ -250,5 +250,5 @@ fn a_slip_of_a_later_year_does_not_touch_an_earlier_one() {
     made.pieces[0].payment.push(payment(day("2026-03-01"), dec("5000.00")));
     assert!(books_of(&made, 2025).is_ok());
     let findings = books_of(&made, 2026).unwrap_err();
-    assert_eq!(findings[0].code, "payment-over-price");
+    assert_eq!(findings[0].code.word(), "payment-over-price");
 }

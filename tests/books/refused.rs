@@ -7,7 +7,7 @@ use dovetally::model::{Broken, Sale, Shop};
 fn codes(shop: &Shop, year: i32) -> Vec<&'static str> {
     match books_of(shop, year) {
         Ok(_) => Vec::new(),
-        Err(findings) => findings.iter().map(|finding| finding.code).collect(),
+        Err(findings) => findings.iter().map(|finding| finding.code.word()).collect(),
     }
 }
 

@@ -51,7 +51,7 @@ fn what_is_kept_leaves_purchases_and_what_is_scrapped_is_a_cost() {
     let kept = gone(WithdrawalKind::Kept);
     assert_eq!((line(&kept, "36"), line(&kept, "42")), (dec("0"), dec("0")));
     let given = gone(WithdrawalKind::Given);
-    assert_eq!((line(&given, "36"), given.notes[0].code), (dec("100.00"), "given-away"));
+    assert_eq!((line(&given, "36"), given.notes[0].code.word()), (dec("100.00"), "given-away"));
     assert!(kept.proof.holds && given.proof.holds);
     let scrapped = gone(WithdrawalKind::Scrapped);
     assert_eq!((line(&scrapped, "36"), line(&scrapped, "42")), (dec("100.00"), dec("100.00")));

@@ -91,7 +91,7 @@ fn what_comes_apart_is_told_as_far_as_its_sizes_are_known() {
         ),
         "{moving}"
     );
-    assert!(findings.iter().all(|finding| finding.code != "apart"));
+    assert!(findings.iter().all(|finding| finding.code.word() != "apart"));
     assert!(asked(&words).iter().all(|what| !what.contains("apart")));
 }
 

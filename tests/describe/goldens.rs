@@ -92,8 +92,14 @@ fn page(words: &Words, findings: &[Finding], text: &Description) -> String {
     writeln!(page, "\nFINDINGS").unwrap();
     for finding in findings {
         let hint = finding.hint.as_deref().unwrap_or("–");
-        writeln!(page, "{:?} {}: {} → {hint}", finding.severity, finding.code, finding.message)
-            .unwrap();
+        writeln!(
+            page,
+            "{:?} {}: {} → {hint}",
+            finding.severity,
+            finding.code.word(),
+            finding.message
+        )
+        .unwrap();
     }
     page
 }

@@ -244,7 +244,7 @@ fn a_limit_of_five_characters_is_a_finding_and_not_a_stump() {
     let (words, _) = told("us", &p);
     let shop = shop("us", vec![p.clone()]);
     let text = description(&shop, &p, &words, None, Some(&channel(Some(3), Some(5))), None);
-    let codes: Vec<_> = text.findings.iter().map(|finding| finding.code).collect();
+    let codes: Vec<_> = text.findings.iter().map(|finding| finding.code.word()).collect();
     assert_eq!(codes, ["headline-limit", "description-limit"]);
     assert!(text.headline.is_empty() && text.body.is_empty());
 }

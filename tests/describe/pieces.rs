@@ -227,7 +227,7 @@ pub fn ids(piece: &Piece) -> Vec<String> {
 }
 
 pub fn codes(piece: &Piece) -> Vec<&'static str> {
-    told("us", piece).1.into_iter().map(|finding| finding.code).collect()
+    told("us", piece).1.into_iter().map(|finding| finding.code.word()).collect()
 }
 
 /// A part that comes off, with its sides.

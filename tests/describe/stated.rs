@@ -21,7 +21,7 @@ fn oiled() -> Piece {
 #[test]
 fn a_finish_of_the_shops_own_gives_its_days_and_its_words() {
     let (words, findings) = with_finish(own_oil(), oiled());
-    assert!(findings.iter().all(|finding| finding.code != "unknown-finish"), "{findings:?}");
+    assert!(findings.iter().all(|finding| finding.code.word() != "unknown-finish"), "{findings:?}");
     let care = &words.care;
     // 1 April + 4 days and + 40 days.
     assert_eq!(care.light_use_from, Some(day("2025-04-05")));

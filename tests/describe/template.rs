@@ -11,8 +11,9 @@ fn refused(text: &str) -> Vec<(&'static str, (usize, usize), Finding)> {
     let mut sources = Sources::default();
     let file = sources.add("layouts/description.txt".into(), text.into());
     let findings = template(file, text).err().unwrap_or_default();
-    let placed =
-        |finding: Finding| (finding.code, sources.line_column(finding.place).unwrap(), finding);
+    let placed = |finding: Finding| {
+        (finding.code.word(), sources.line_column(finding.place).unwrap(), finding)
+    };
     findings.into_iter().map(placed).collect()
 }
 

@@ -2,7 +2,6 @@
 //! `ACCEPT=1 cargo test` writes what is said now; read it as its owner first.
 
 use super::folder::page;
-use dovetally::model::Code;
 use dovetally::read::{Reading, read};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -38,13 +37,6 @@ fn every_case_says_what_is_expected() {
         }
     }
     assert!(differ.is_empty(), "{}", differ.join("\n"));
-}
-
-#[test]
-fn every_code_of_a_case_is_declared() {
-    for finding in cases().iter().flat_map(|path| case(path).findings) {
-        assert!(Code::of_word(finding.code).is_some(), "`{}` is not declared", finding.code);
-    }
 }
 
 /// A hint can be typed; a message is a sentence without a full stop; a place is inside its file.

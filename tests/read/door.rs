@@ -15,7 +15,7 @@ fn piece_priced(price: &str) -> Result<Decimal, &'static str> {
     let reading = reading(&[SHOP, ("pieces/oak/piece.toml", &text)]);
     match reading.shop.unwrap().pieces.pop() {
         Some(piece) => Ok(piece.bought.unwrap().price.value),
-        None => Err(reading.findings[0].code),
+        None => Err(reading.findings[0].code.word()),
     }
 }
 

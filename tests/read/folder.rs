@@ -30,7 +30,7 @@ pub fn reading(files: &[(&str, &str)]) -> Reading {
 }
 
 pub fn codes(reading: &Reading) -> Vec<&'static str> {
-    reading.findings.iter().map(|finding| finding.code).collect()
+    reading.findings.iter().map(|finding| finding.code.word()).collect()
 }
 
 /// Every finding as a line with what belongs to it below, then what of the shop stands.
@@ -58,7 +58,7 @@ fn told(finding: &Finding, sources: &Sources) -> String {
     };
     let at = |place: Place| sources.name(place).unwrap_or_else(|| "(no place)".to_owned());
     let mut told =
-        format!("{severity} {} {} {}\n", finding.code, at(finding.place), finding.message);
+        format!("{severity} {} {} {}\n", finding.code.word(), at(finding.place), finding.message);
     if !finding.label.is_empty() {
         writeln!(told, "    label: {}", finding.label).unwrap();
     }

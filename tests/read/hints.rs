@@ -13,7 +13,7 @@ type Told = BTreeMap<(&'static str, String), usize>;
 fn told(reading: &Reading) -> Told {
     let mut told = Told::new();
     for finding in &reading.findings {
-        *told.entry((finding.code, finding.message.clone())).or_default() += 1;
+        *told.entry((finding.code.word(), finding.message.clone())).or_default() += 1;
     }
     told
 }
@@ -51,7 +51,7 @@ pub fn broken_law(folder: &Path, reading: &Reading, finding: &Finding) -> Option
     let after = told(&read(folder).unwrap());
     fs::write(path, text).unwrap();
     let mut before = told(reading);
-    *before.get_mut(&(finding.code, finding.message.clone())).unwrap() -= 1;
+    *before.get_mut(&(finding.code.word(), finding.message.clone())).unwrap() -= 1;
     let grew =
         |said: &(&str, String), times: &usize| before.get(said).is_none_or(|was| times > was);
     let new = after.iter().find(|(said, times)| !UNCOVERS.contains(&said.0) && grew(said, times));

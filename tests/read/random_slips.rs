@@ -126,7 +126,7 @@ fn said(reading: &Reading) -> BTreeSet<(&'static str, String)> {
     let of_figures = reading.shop.iter().flat_map(|shop| reckon(shop).findings);
     let all = reading.findings.iter().cloned().chain(of_figures);
     let loud = all.filter(|finding| finding.severity != Severity::Advice);
-    loud.map(|finding| (finding.code, finding.message)).collect()
+    loud.map(|finding| (finding.code.word(), finding.message)).collect()
 }
 
 fn write_all(folder: &Path, files: &[(String, String)]) {

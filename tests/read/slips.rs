@@ -121,7 +121,7 @@ fn try_slip(folder: &Path, slip: &Slip, sound: &BTreeMap<String, Option<String>>
         let place = reading.sources.name(finding.place).unwrap();
         let hint = finding.hint.as_deref().unwrap_or("–");
         let line = place.rsplit('/').next().unwrap();
-        let code = finding.code;
+        let code = finding.code.word();
         writeln!(told.page, "    {code} {line} {}\n        {hint}", finding.message).unwrap();
     }
     let kind = slip.file.rsplit('/').next().unwrap();
@@ -129,7 +129,7 @@ fn try_slip(folder: &Path, slip: &Slip, sound: &BTreeMap<String, Option<String>>
     let count = told.counts.entry(kind.to_owned()).or_default();
     match (placed.is_empty(), &slip.silent) {
         (true, None) => {
-            let all: Vec<&str> = found.iter().map(|finding| finding.code).collect();
+            let all: Vec<&str> = found.iter().map(|finding| finding.code.word()).collect();
             told.amiss.push(format!("nothing names the place: {} {all:?}", slip.row));
         }
         (false, Some(_)) => told.amiss.push(format!("not silent any more: {}", slip.row)),

@@ -35,7 +35,7 @@ fn finding_json(finding: &Finding, sources: &Sources) -> Value {
     let second = finding.second.as_ref();
     json!({
         "severity": severity,
-        "code": finding.code,
+        "code": finding.code.word(),
         "message": finding.message,
         "label": finding.label,
         "place": place_json(finding.place, sources),

@@ -19,7 +19,7 @@ pub(super) fn purchase(
     tax: Money,
     asked: &mut Asked,
 ) {
-    let half = limit("premium-high") / Decimal::ONE_HUNDRED;
+    let half = limit(Code::PremiumHigh) / Decimal::ONE_HUNDRED;
     if premium > price.value * half {
         let message = format!("a premium of {premium} on {}", price.value);
         let finding = Finding::warning(Code::PremiumHigh, price.place, message);
@@ -60,7 +60,7 @@ pub(super) fn check(shop: Option<&Shop>, books: &[&YearBook], around: &Around, a
             purchase(shop, entry, lot.price, lot.premium, lot.tax, asked);
         }
         for trip in &book.trip {
-            if trip.distance > limit("trip-long") {
+            if trip.distance > limit(Code::TripLong) {
                 let unit = shop.map_or("miles", |shop| shop.home().distance.word());
                 let message = format!("a trip of {} {unit}", trip.distance.normalize());
                 let finding = Finding::warning(Code::TripLong, trip.on.place, message);
@@ -68,7 +68,7 @@ pub(super) fn check(shop: Option<&Shop>, books: &[&YearBook], around: &Around, a
                 let fix = format!("fix `{unit}`");
                 asked.ask(entry, unit, finding.label("a slipped point?").hint(fix));
             }
-            if trip.parking > limit("parking-high") {
+            if trip.parking > limit(Code::ParkingHigh) {
                 let message = format!("{} for parking and tolls of one trip", trip.parking);
                 let finding = Finding::warning(Code::ParkingHigh, trip.on.place, message);
                 let entry = Entry { place: trip.place, table: "[[trip]]" };
@@ -91,12 +91,12 @@ fn amounts(book: &YearBook, around: &Around, asked: &mut Asked) {
     for expense in &book.expense {
         let entry = Entry { place: expense.place, table: "[[expense]]" };
         let amount = expense.amount;
-        if !sold.is_zero() && amount.value > sold * limit("expense-over-sales") {
+        if !sold.is_zero() && amount.value > sold * limit(Code::ExpenseOverSales) {
             let message = format!("{} in a year in which {sold} was sold", amount.value);
             let finding = Finding::warning(Code::ExpenseOverSales, amount.place, message);
             asked.ask(entry, "amount", finding.label("a slipped point?").hint("fix the amount"));
         }
-        if expense.share < limit("share-low") / Decimal::ONE_HUNDRED {
+        if expense.share < limit(Code::ShareLow) / Decimal::ONE_HUNDRED {
             let percent = (expense.share * Decimal::ONE_HUNDRED).normalize();
             let message = format!("a business share of {percent} %");
             let finding = Finding::warning(Code::ShareLow, expense.place, message);
@@ -125,7 +125,7 @@ fn off_day(trip: &Trip, around: &Around, asked: &mut Asked) {
     };
     let Some(day) = day else { return };
     let before = (day - trip.on.value).num_days();
-    if before > i64::try_from(limit("trip-off-day")).unwrap_or(i64::MAX) {
+    if before > i64::try_from(limit(Code::TripOffDay)).unwrap_or(i64::MAX) {
         let message = format!("{before} days before the piece was {what}, on {day}");
         let finding = Finding::warning(Code::TripOffDay, trip.on.place, message);
         let entry = Entry { place: trip.place, table: "[[trip]]" };
@@ -202,7 +202,7 @@ fn supply_prices(books: &[&YearBook], asked: &mut Asked) {
         let family = |other: &Supply| other.quantity.value.unit.family;
         let known = before.get(supply.stock.value.as_str());
         if let Some((earlier, earlier_price)) = known.filter(|(e, _)| family(e) == family(supply))
-            && far_apart(price, *earlier_price, limit("supply-price-off"))
+            && far_apart(price, *earlier_price, limit(Code::SupplyPriceOff))
         {
             let message = format!("`{}` at a far other price than before", supply.stock.value);
             let finding = Finding::warning(Code::SupplyPriceOff, supply.amount.place, message);
@@ -218,7 +218,7 @@ fn supply_prices(books: &[&YearBook], asked: &mut Asked) {
 
 /// Fees and taxes of shop.toml that no channel and no place takes.
 pub(super) fn rates(shop: &Shop, asked: &mut Asked) {
-    let half = limit("rate-high") / Decimal::ONE_HUNDRED;
+    let half = limit(Code::RateHigh) / Decimal::ONE_HUNDRED;
     for channel in shop.channels.values().filter(|channel| channel.fee >= half) {
         let entry = Entry { place: channel.place, table: "[channel]" };
         asked.ask(entry, "fee", rate_is(Code::RateHigh, "fee", channel.fee, channel.place));
@@ -228,18 +228,18 @@ pub(super) fn rates(shop: &Shop, asked: &mut Asked) {
         if tax.rate > any_rate(shop) {
             asked.ask(entry, "rate", rate_is(Code::RateHigh, "rate", tax.rate, tax.place));
         }
-        if tax.rate * Decimal::ONE_THOUSAND < limit("rate-low") && !tax.rate.is_zero() {
+        if tax.rate * Decimal::ONE_THOUSAND < limit(Code::RateLow) && !tax.rate.is_zero() {
             asked.ask(entry, "rate", rate_is(Code::RateLow, "rate", tax.rate, tax.place));
         }
     }
-    for channel in shop.channels.values().filter(|c| c.fixed_fee > limit("fixed-fee-high")) {
+    for channel in shop.channels.values().filter(|c| c.fixed_fee > limit(Code::FixedFeeHigh)) {
         let message = format!("{} kept of each sale", channel.fixed_fee);
         let finding = Finding::warning(Code::FixedFeeHigh, channel.place, message);
         let entry = Entry { place: channel.place, table: "[channel]" };
         let finding = finding.label("a slipped point?").hint("fix `fixed-fee`");
         asked.ask(entry, "fixed-fee", finding);
     }
-    if let Some(rate) = shop.shop_rate.filter(|rate| rate.value > limit("shop-rate-high")) {
+    if let Some(rate) = shop.shop_rate.filter(|rate| rate.value > limit(Code::ShopRateHigh)) {
         let finding = Finding::warning(
             Code::ShopRateHigh,
             rate.place,

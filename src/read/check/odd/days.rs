@@ -2,7 +2,7 @@
 
 use super::super::super::odd::limit;
 use super::{Asked, Entry};
-use crate::model::{At, Finding, Piece, Place, YearBook};
+use crate::model::{At, Code, Finding, Piece, Place, YearBook};
 use chrono::NaiveDate;
 
 /// With fewer days than this nothing can be said to stand alone.
@@ -30,20 +30,25 @@ pub(super) fn check(pieces: &[&Piece], books: &[&YearBook], asked: &mut Asked) {
     for day in &days {
         let after = (day.on - last).num_days();
         let before = (first - day.on).num_days();
-        if day.on == latest && after > days_of("day-long-after") {
-            alone(day, "day-long-after", format!("{after} days after every other entry"), asked);
+        if day.on == latest && after > days_of(Code::DayLongAfter) {
+            alone(day, Code::DayLongAfter, format!("{after} days after every other entry"), asked);
         }
-        if day.on == earliest && before > days_of("day-long-before") {
-            alone(day, "day-long-before", format!("{before} days before all other entries"), asked);
+        if day.on == earliest && before > days_of(Code::DayLongBefore) {
+            alone(
+                day,
+                Code::DayLongBefore,
+                format!("{before} days before all other entries"),
+                asked,
+            );
         }
     }
 }
 
-fn days_of(code: &str) -> i64 {
+fn days_of(code: Code) -> i64 {
     i64::try_from(limit(code)).unwrap_or(i64::MAX)
 }
 
-fn alone(day: &Day, code: &'static str, far: String, asked: &mut Asked) {
+fn alone(day: &Day, code: Code, far: String, asked: &mut Asked) {
     let finding = Finding::warning(code, day.place, format!("{} is {far} of the shop", day.on));
     let finding = finding.label("which year?").hint("fix the day");
     asked.ask(day.entry, day.key, finding);

@@ -41,7 +41,7 @@ fn below_cost(piece: &Piece, asked: &mut Asked) {
     let Some(listing) = piece.listing.as_ref().filter(|_| piece.sale.is_empty()) else { return };
     let Some(price) = listing.price.as_ref().filter(|_| piece.withdrawn.is_none()) else { return };
     let cost = own_cost(piece);
-    if price.value * limit("asked-below-cost") < cost {
+    if price.value * limit(Code::AskedBelowCost) < cost {
         let message = format!("{} is asked for what cost {cost}", price.value);
         let finding = Finding::warning(Code::AskedBelowCost, price.place, message);
         let entry = Entry { place: listing.place, table: "[listing]" };
@@ -63,7 +63,7 @@ fn large_costs(piece: &Piece, asked: &mut Asked) {
         zero(cost.amount, Entry { place: cost.place, table: "[[cost]]" }, asked);
     }
     let Some(brings) = brings(piece) else { return };
-    let most = brings * limit("cost-over-price");
+    let most = brings * limit(Code::CostOverPrice);
     let bought = piece.bought.iter().map(|bought| {
         let entry = Entry { place: bought.place, table: "[bought]" };
         (entry, "price", bought.price)
@@ -124,22 +124,22 @@ fn part_sides(
         .map(|(key, side)| (entry, key, side))
 }
 
-fn inches(code: &str) -> Ratio<i64> {
+fn inches(code: Code) -> Ratio<i64> {
     Ratio::from_integer(i64::try_from(limit(code)).unwrap_or(i64::MAX))
 }
 
 fn too_large(side: &At<Length>, seat: bool) -> Option<Finding> {
-    let code = if seat { "side-large-for-seat" } else { "side-large" };
+    let code = if seat { Code::SideLargeForSeat } else { Code::SideLarge };
     let large = side.value.inches() > inches(code);
     large.then(|| side_is(code, side, "centimetres, or a slipped point?"))
 }
 
 fn too_small(side: &At<Length>) -> Option<Finding> {
-    let small = side.value.inches() < inches("side-small");
-    small.then(|| side_is("side-small", side, "feet, or a slipped point?"))
+    let small = side.value.inches() < inches(Code::SideSmall);
+    small.then(|| side_is(Code::SideSmall, side, "feet, or a slipped point?"))
 }
 
-fn side_is(code: &'static str, side: &At<Length>, label: &str) -> Finding {
+fn side_is(code: Code, side: &At<Length>, label: &str) -> Finding {
     let (whole, sixteenths) = side.value.inches_and_sixteenths();
     let part = if sixteenths == 0 { String::new() } else { format!(" {sixteenths}/16") };
     let message = format!("a side of {whole}{part} in is odd for such a piece");
@@ -147,20 +147,20 @@ fn side_is(code: &'static str, side: &At<Length>, label: &str) -> Finding {
 }
 
 fn numbers(piece: &Piece, asked: &mut Asked) {
-    if Decimal::from(piece.count) > limit("set-large") {
+    if Decimal::from(piece.count) > limit(Code::SetLarge) {
         let message = format!("a set of {}", piece.count);
         let finding = Finding::warning(Code::SetLarge, piece.place, message);
         asked.ask(top(piece), "count", finding.hint("fix `count`"));
     }
     if let Some(pounds) = piece.weight.map(|weight| weight.in_base() / gram_per_pound())
-        && (pounds > limit("weight-odd") || pounds < Decimal::ONE)
+        && (pounds > limit(Code::WeightOdd) || pounds < Decimal::ONE)
     {
         let message = format!("a weight of {} lb", crate::model::round(pounds, 1));
         let finding = Finding::warning(Code::WeightOdd, piece.place, message);
         asked.ask(top(piece), "weight", finding.hint("fix `weight` or its unit"));
     }
     for coat in &piece.coat {
-        if Decimal::from(coat.coats) > limit("coats-many") {
+        if Decimal::from(coat.coats) > limit(Code::CoatsMany) {
             let message = format!("{} coats", coat.coats);
             let finding = Finding::warning(Code::CoatsMany, coat.place, message);
             let entry = Entry { place: coat.place, table: "[[coat]]" };
@@ -206,7 +206,7 @@ fn gone(piece: &Piece) -> Option<At<NaiveDate>> {
 /// Work and costs of a piece that had long left.
 fn after_gone(piece: &Piece, asked: &mut Asked) {
     let Some(gone) = gone(piece) else { return };
-    let days = i64::try_from(limit("after-gone")).unwrap_or(i64::MAX);
+    let days = i64::try_from(limit(Code::AfterGone)).unwrap_or(i64::MAX);
     let costs = piece.cost.iter().map(|e| (e.on, "on", e.place, "[[cost]]"));
     let used = piece.used.iter().map(|e| (e.on, "on", e.place, "[[used]]"));
     let work = piece.work.iter().filter_map(|e| Some((e.on?, "on", e.place, "[[work]]")));
@@ -225,7 +225,7 @@ fn after_gone(piece: &Piece, asked: &mut Asked) {
 fn legs(piece: &Piece, asked: &mut Asked) {
     let Some((outline, height)) = piece.outline.as_ref().zip(piece.height) else { return };
     let Some(legs) = outline.legs else { return };
-    if legs.inches() > height.value.inches() * inches("legs-tall") / 100 {
+    if legs.inches() > height.value.inches() * inches(Code::LegsTall) / 100 {
         let message = "legs taller than the piece";
         let finding = Finding::warning(Code::LegsTall, height.place, message);
         let hint = "fix `height`, or `legs` in `[outline]`";

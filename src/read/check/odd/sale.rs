@@ -65,7 +65,7 @@ fn off_listing(piece: &Piece, sale: &Sale, asked: &mut Asked) {
     };
     let in_part = piece.count > 1 && sale.count.as_ref().is_some_and(|n| n.value < piece.count);
     let price = sale.price.value + sale.tax_collected;
-    if in_part || !far_apart(price, listed.value, limit("price-off-listing")) {
+    if in_part || !far_apart(price, listed.value, limit(Code::PriceOffListing)) {
         return;
     }
     let message = format!("sold for {price}, and {} was asked", listed.value);
@@ -77,7 +77,7 @@ fn off_listing(piece: &Piece, sale: &Sale, asked: &mut Asked) {
 fn fee(shop: Option<&Shop>, sale: &Sale, asked: &mut Asked) {
     let Some(fee) = &sale.fee else { return };
     let paid = sale.price.value + sale.delivery_charged + sale.tax_collected;
-    if fee.value > paid * limit("fee-over-price") {
+    if fee.value > paid * limit(Code::FeeOverPrice) {
         let message = format!("a fee of {} on a sale that brought {paid}", fee.value);
         let finding = Finding::error(Code::FeeOverPrice, fee.place, message).label("more than it");
         return asked.ask(entry(sale), "fee", finding.hint("fix the fee or the price"));
@@ -85,7 +85,7 @@ fn fee(shop: Option<&Shop>, sale: &Sale, asked: &mut Asked) {
     let channel = sale.channel.as_ref().and_then(|key| shop?.channels.get(&key.value));
     let Some(channel) = channel else { return };
     let expected = channel.fee * (sale.price.value + sale.delivery_charged) + channel.fixed_fee;
-    if far_apart(fee.value, expected, limit("fee-off-channel")) {
+    if far_apart(fee.value, expected, limit(Code::FeeOffChannel)) {
         let expected = expected.normalize();
         let message = format!("a fee of {}, and the channel's terms give {expected}", fee.value);
         let finding = Finding::warning(Code::FeeOffChannel, fee.place, message);
@@ -101,14 +101,14 @@ fn delivery(sale: &Sale, asked: &mut Asked) {
     ];
     for (key, what, amount) in keys {
         let price = sale.price.value;
-        if price > Decimal::ZERO && amount > price * limit("delivery-over-price") {
+        if price > Decimal::ZERO && amount > price * limit(Code::DeliveryOverPrice) {
             let message = format!("{what} {amount}, more than the price of {price}");
             let finding = Finding::warning(Code::DeliveryOverPrice, sale.place, message);
             asked.ask(entry(sale), key, finding.label("a slipped point?"));
         }
     }
     let (charged, cost) = (sale.delivery_charged, sale.delivery_cost);
-    if far_apart(charged, cost, limit("delivery-off")) {
+    if far_apart(charged, cost, limit(Code::DeliveryOff)) {
         let message = format!("the buyer paid {charged} for a delivery that cost {cost}");
         let finding = Finding::warning(Code::DeliveryOff, sale.place, message);
         let finding = finding.label("a slipped point?").hint("fix the one that is wrong");
@@ -125,7 +125,7 @@ fn highest_rate(shop: &Shop) -> Decimal {
 /// Above any sales tax there is where the shop is.
 pub(super) fn any_rate(shop: &Shop) -> Decimal {
     let times = if shop.country == "us" { Decimal::ONE } else { Decimal::TWO };
-    limit("tax-above-rate") * times / Decimal::ONE_HUNDRED
+    limit(Code::TaxAboveRate) * times / Decimal::ONE_HUNDRED
 }
 
 /// Tax by the rate of its place is looked at where it is read.
@@ -168,7 +168,7 @@ fn refund(piece: &Piece, sale: &Sale, back: &Return, asked: &mut Asked) {
     // Of a set sold for one price as much of it as came back.
     let price = (sale.price.value * came).checked_div(sold).unwrap_or(sale.price.value);
     let refunded = back.refunded.value;
-    if refunded * limit("refund-small") <= price && !price.is_zero() && came <= sold {
+    if refunded * limit(Code::RefundSmall) <= price && !price.is_zero() && came <= sold {
         let message = format!("{refunded} paid back of {} for what came back", sale.price.value);
         let finding = Finding::warning(Code::RefundSmall, back.refunded.place, message);
         let finding = finding.label("a slipped point?").second(sale.price.place, "paid here");
