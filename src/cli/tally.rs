@@ -67,7 +67,7 @@ fn not_in_it(known: &Known) -> String {
 }
 
 /// Piece files that could not be taken in.
-fn unread<'a>(known: &'a Known) -> impl Iterator<Item = &'a str> {
+fn unread(known: &Known) -> impl Iterator<Item = &str> {
     let paths = known.shop.broken.iter().map(|file| file.path.as_str());
     paths.filter(|path| path.ends_with("piece.toml"))
 }

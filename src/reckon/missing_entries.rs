@@ -2,7 +2,7 @@
 //! part of this floor may use it.
 
 use super::costs::PieceCosts;
-use crate::model::{Broken, Code, Finding, Lacks, Piece, Shop, Used};
+use crate::model::{Broken, Code, Entry, Finding, Lacks, Piece, Shop, Used};
 use chrono::NaiveDate;
 
 fn is_book(file: &Broken) -> bool {
@@ -36,11 +36,8 @@ pub fn may_lack(shop: &Shop, piece: &Piece, costs: &PieceCosts, in_shop: bool) -
 fn is_of_days_from(piece: &Piece, costs: &PieceCosts, in_shop: bool, first: NaiveDate) -> bool {
     let entered = costs.entries.iter().map(|entry| entry.on);
     let driven = costs.trips.iter().map(|trip| trip.on);
-    let sold = piece.sale.iter().map(|sale| sale.on.value);
-    let back = piece.returned.iter().map(|back| back.on.value);
-    let withdrawn = piece.withdrawn.iter().map(|end| end.on.value);
-    let mut days = entered.chain(driven).chain(sold).chain(back).chain(withdrawn);
-    in_shop || days.any(|day| day >= first)
+    let own = piece.entries(0).into_iter().filter(Entry::is_of_the_books).map(|entry| entry.on);
+    in_shop || entered.chain(driven).chain(own).any(|day| day >= first)
 }
 
 /// Says that draws of an unread piece are not in the stock: the pieces that were read may have

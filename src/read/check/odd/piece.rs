@@ -199,8 +199,8 @@ fn gone(piece: &Piece) -> Option<At<NaiveDate>> {
     let moved: i64 = walked.moves.iter().map(out).sum();
     let last = walked.moves.iter().map(|one| one.on).max()?;
     let places = piece.sale.iter().map(|sale| sale.on);
-    let places = places.chain(piece.withdrawn.iter().map(|gone| gone.on));
-    (moved == i64::from(piece.count)).then(|| places.filter(|on| on.value == last).last())?
+    let mut places = places.chain(piece.withdrawn.iter().map(|gone| gone.on));
+    places.find(|on| on.value == last && moved == i64::from(piece.count))
 }
 
 /// Work and costs of a piece that had long left.
