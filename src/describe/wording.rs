@@ -261,7 +261,11 @@ fn may_say(text: &str, phrase: &str) -> bool {
         return true;
     }
     let head = &head[..letters];
-    text.as_bytes().windows(letters).any(|window| window.eq_ignore_ascii_case(head))
+    let first = [head[0].to_ascii_lowercase(), head[0].to_ascii_uppercase()];
+    let text = text.as_bytes();
+    let mut starts = (0..text.len()).filter(|&at| first.contains(&text[at]));
+    starts
+        .any(|at| text.get(at..at + letters).is_some_and(|found| found.eq_ignore_ascii_case(head)))
 }
 
 /// Lower case, single spaces between words and one at each end; all other signs are spaces.

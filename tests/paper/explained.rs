@@ -45,17 +45,13 @@ fn allows(said: &str, kind: &str) -> bool {
 fn what_is_explained_of_a_layout_is_what_it_is_given() {
     let longest = torture::longest("a4");
     let demo = crate::shell::copy_of(&demo());
+    let papers: Vec<_> =
+        [demo.path(), longest.path()].into_iter().flat_map(|shop| papers_of(shop).1).collect();
     // A part of a long table needs some hundred pieces.
     for layout in explained_layouts().filter(|layout| *layout != "pieces-part") {
         let mut found = BTreeMap::new();
-        for shop in [demo.path(), longest.path()] {
-            for paper in papers_of(shop)
-                .1
-                .iter()
-                .filter(|paper| paper.draft.layout == format!("{layout}.typ"))
-            {
-                seen("", &serde_json::from_slice(&paper.draft.data).unwrap(), &mut found);
-            }
+        for paper in papers.iter().filter(|p| p.draft.layout == format!("{layout}.typ")) {
+            seen("", &serde_json::from_slice(&paper.draft.data).unwrap(), &mut found);
         }
         assert!(!found.is_empty(), "no paper of {layout}");
         let fields = explain_layout(layout).unwrap();
