@@ -167,7 +167,7 @@ pub struct Words {
     /// "about 64 lb (29 kg)", as scaled.
     pub weight: Option<String>,
     /// The doorway and the turn it needs, with and without what comes off, and its weight as
-    /// estimated where nobody scaled it: whole sentences.
+    /// estimated where it was not weighed: whole sentences.
     pub moving: Vec<String>,
     /// Its way from as found to finished.
     pub before_after: BeforeAfter,

@@ -17,7 +17,7 @@ pub fn percent(ratio: Option<Decimal>) -> String {
     ratio.map_or(DASH.to_owned(), |r| format!("{}%", grouped(r * Decimal::ONE_HUNDRED, 1)))
 }
 
-/// `6.5`; a dash for hours nobody wrote.
+/// `6.5`; a dash for hours not recorded.
 pub fn hours(hours: impl Into<Option<Hours>>) -> String {
     let said = |hours: Hours| hours.decimal(2).normalize().to_string();
     hours.into().map_or(DASH.to_owned(), said)

@@ -137,7 +137,7 @@ fn title_and_wood(piece: &Piece) -> Vec<Finding> {
         let label = format!("this is {}", naming::phrase(entry));
         let finding =
             Finding::warning(Code::NotSolid, title.place, message).second(entry.place, label);
-        findings.push(finding.label("says solid").hint("take `solid` out of the title"));
+        findings.push(finding.label("says solid").hint("remove `solid` from the title"));
     }
     if let Some(name) = named_not_there(piece) {
         let message = format!("the title names {name}, but no wood of the piece is {name}");

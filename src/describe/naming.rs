@@ -85,7 +85,7 @@ fn article_once(phrase: &str) -> String {
 }
 
 /// The wood as an index names it: "white oak", "walnut veneer", "pine, as it appears"; nothing for
-/// a wood nobody named and for panels.
+/// a wood that is not named and for panels.
 pub fn wood_in_index(entry: &Wood) -> Option<String> {
     let name = printed(&entry.species.as_ref()?.value);
     let name = match entry.form {

@@ -42,7 +42,7 @@ fn made(subject: &Subject, count: u32) -> Option<String> {
     (told != with_article(&kind.name)).then(|| sentence(&told))
 }
 
-/// "in solid beech", "with its top in what appears to be oak"; nothing for a wood nobody named, or
+/// "in solid beech", "with its top in what appears to be oak"; nothing for a wood that is not named, or
 /// a panel.
 fn wood(subject: &Subject, count: u32) -> Option<String> {
     let woods = &subject.piece.wood;

@@ -1,4 +1,4 @@
-//! What a piece probably weighs where nobody scaled it: a range from its size and its wood, marked as
+//! What a piece probably weighs where it was not weighed: a range from its size and its wood, marked as
 //! an estimate, which never decides anything else.
 
 use super::subject::Subject;

@@ -195,7 +195,7 @@ pub struct Rate {
     #[serde(deserialize_with = "date")]
     pub from: NaiveDate,
     /// The last day; the end of the year of `from` when not said, so that no rate slides into a
-    /// year nobody looked it up for.
+    /// year for which it was not looked up.
     #[serde(default, deserialize_with = "some_date")]
     pub to: Option<NaiveDate>,
     /// It holds for what is above this much of the year; else from nothing on.

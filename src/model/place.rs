@@ -15,7 +15,7 @@ pub struct Place {
 }
 
 impl Place {
-    /// The place of a value nobody wrote: made by a test or filled in by the program.
+    /// The place of a value that was not written: made by a test or filled in by the program.
     pub const NOWHERE: Place = Place { file: FileId(u32::MAX), start: 0, end: 0 };
 
     pub fn new(file: FileId, span: std::ops::Range<usize>) -> Place {
@@ -102,7 +102,7 @@ impl Sources {
         Some((line, column))
     }
 
-    /// `pieces/oak/piece.toml:12:9`, or nothing for a value nobody wrote.
+    /// `pieces/oak/piece.toml:12:9`, or nothing for a value that was not written.
     pub fn name(&self, place: Place) -> Option<String> {
         let (line, column) = self.line_column(place)?;
         Some(format!("{}:{line}:{column}", self.get(place.file)?.path))

@@ -189,7 +189,7 @@ impl Export<'_> {
             let other = amount(written, self.decimals, !comma).is_ok();
             let hint = match (other, comma) {
                 (true, false) => "put `decimal-comma = true` into `[bank]` of shop.toml",
-                (true, true) => "take `decimal-comma` out of `[bank]` in shop.toml",
+                (true, true) => "remove `decimal-comma` from `[bank]` in shop.toml",
                 (false, _) => {
                     "export the file anew, or name another column as `amount` in `[bank]`"
                 }

@@ -23,7 +23,7 @@ pub(super) struct Document<'a> {
     pub setting: &'a Setting,
     findings: RefCell<Vec<Finding>>,
     unknown: RefCell<Vec<UnknownKey>>,
-    /// Further keys nobody asked for, that are only counted.
+    /// Further unknown keys, which are only counted.
     more_unknown: Cell<usize>,
     lost: RefCell<BTreeSet<String>>,
     /// The keys each table was asked for, by its name as it is typed; the file's own has none.
@@ -49,7 +49,7 @@ pub(super) struct Verdict {
     pub confirmed: BTreeSet<(Place, String)>,
 }
 
-/// A key nobody asked for, with what was asked for beside it.
+/// An unknown key, with the keys known there.
 pub(super) struct UnknownKey {
     pub key: String,
     pub place: Place,

@@ -57,7 +57,7 @@ pub(super) fn work(file: &Table) -> Vec<Work> {
     if let Some(first) = work.first() {
         let message = "the hours are written twice: as `hours` and as `[[work]]`";
         let finding = Finding::error(Code::SaidTwice, hours.place, message).label("all hours here");
-        let hint = "take the line `hours` out, or the `[[work]]` tables";
+        let hint = "remove the line `hours`, or the `[[work]]` tables";
         file.document.stand_in(finding.second(first.place, "and by task here").hint(hint));
     }
     let (hours, place) = (hours.value, hours.place);

@@ -296,7 +296,7 @@ pub(super) fn quoted(text: &str) -> String {
     }
 }
 
-/// Whatever key nobody asked for is unknown.
+/// Whatever key was not asked for is unknown.
 impl Drop for Table<'_> {
     fn drop(&mut self) {
         let mut asked = self.asked.take();

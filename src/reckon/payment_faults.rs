@@ -13,7 +13,7 @@ pub(super) fn faults(buyers: &Buyers, last_day: NaiveDate) -> Vec<Finding> {
     found
 }
 
-/// Payments and allowances that are of no sale, or nobody can say of which.
+/// Payments and allowances that are of no sale, or of which it cannot be said which.
 fn unapplied(buyers: &Buyers, last_day: NaiveDate) -> Vec<Finding> {
     let piece = buyers.piece;
     let mut found = Vec::new();

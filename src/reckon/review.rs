@@ -57,7 +57,7 @@ pub struct Group {
     pub days_held: Option<Spread>,
     /// Days the piece longest in stock has been held, up to [`Review::last_day`].
     pub longest: Option<i64>,
-    /// Nothing for a year, which nobody can do again.
+    /// Nothing for a year, which cannot be done again.
     pub verdict: Option<Verdict>,
 }
 

@@ -103,7 +103,7 @@ pub struct Year {
     pub missing_records: Vec<MissingRecord>,
     /// Entries that name a receipt, by receipt and day.
     pub receipts: Vec<ReceiptUse>,
-    /// Who was paid for work and rent; what was paid to nobody named comes last.
+    /// Who was paid for work and rent; what was paid without a named payee comes last.
     pub payees: Vec<Payee>,
     /// Nothing where the form's table has no such tax.
     pub self_employment: Option<SelfEmployment>,

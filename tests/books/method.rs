@@ -147,7 +147,7 @@ fn only_the_business_share_of_an_expense_counts() {
 }
 
 /// Pat: 700.00 of contract labour and 150.00 on a piece. Sam: wages of 2,000.00, which count towards
-/// no threshold. 60.00 on a piece to nobody named.
+/// no threshold. 60.00 on a piece without a named payee.
 #[test]
 fn everyone_paid_for_work_has_a_total() {
     let shop = Folder::new()

@@ -37,5 +37,5 @@ fn twice(
     Finding::warning(Code::ReceiptTwice, receipt.place, message)
         .label(format!("for {day}"))
         .second(first.place, format!("for {first_day}"))
-        .hint("name the other entry's own receipt, or take one of the lines out")
+        .hint("name the other entry's own receipt, or remove one of the lines")
 }

@@ -27,5 +27,5 @@ fn twice(trip: &Trip, first: &Trip) -> Finding {
     Finding::warning(Code::TripTwice, trip.on.place, message)
         .label(format!("again on {}", trip.on.value))
         .second(first.on.place, "already here")
-        .hint("take one of them out; where there were two, write what each was of in `what`")
+        .hint("remove one of them; where there were two, write what each was of in `what`")
 }

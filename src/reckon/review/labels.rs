@@ -19,7 +19,7 @@ pub(super) fn year(tally: &Tally) -> Option<String> {
 }
 
 /// Where each piece was bought: of its own purchase, else of the lot it came in, which is named
-/// by what it was where nobody wrote whom it came from.
+/// by what it was where its source is not recorded.
 pub(super) fn sources(shop: &Shop) -> Vec<Option<String>> {
     let own = |name: &Option<String>| name.as_deref().map(|name| name.trim().to_owned());
     let bought = shop.pieces.iter().map(|piece| own(&piece.bought.as_ref()?.from));

@@ -153,7 +153,7 @@ pub enum FigureName {
     TripMilesOf(String),
     /// By the number of the calendar month.
     Month(u32, MonthFigure),
-    /// Who was paid; nothing for nobody named.
+    /// Who was paid; nothing where the payee is not named.
     Payee(Option<String>),
     Channel(String, ChannelFigure),
     Tax(TaxFigure),
@@ -187,7 +187,7 @@ impl From<TaxFigure> for FigureName {
     }
 }
 
-/// What was paid to nobody named.
+/// What was paid without a named payee.
 const UNNAMED: &str = "unnamed";
 
 impl fmt::Display for FigureName {

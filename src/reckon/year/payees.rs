@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 /// What one person or firm was paid in the year: figure `payee-NAME`.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Payee {
-    /// Nothing for what was paid to nobody named: figure `payee-unnamed`.
+    /// Nothing where the payee is not named: figure `payee-unnamed`.
     pub name: Option<String>,
     pub paid: Money,
     /// What counts towards the year's threshold, by the form it would be reported on: not wages,
@@ -46,7 +46,7 @@ impl Payee {
 type Paid<'a> = Vec<(Contribution, Option<&'a str>)>;
 
 /// Enters `payee-NAME` for everyone who was paid, the most first, and `payee-unnamed` last: what
-/// was paid to nobody named.
+/// was paid without a named payee.
 pub(super) fn payees(books: &Books, ledger: &mut Ledger) -> Vec<Payee> {
     let mut paid: BTreeMap<Option<&str>, Paid> = BTreeMap::new();
     for (name, part, form) in work_on_pieces(books).into_iter().chain(expenses(books)) {
@@ -63,7 +63,7 @@ pub(super) fn payees(books: &Books, ledger: &mut Ledger) -> Vec<Payee> {
 
 fn payee(books: &Books, name: Option<&str>, parts: Paid, ledger: &mut Ledger) -> Payee {
     let figure = FigureName::Payee(name.map(str::to_owned));
-    let label = name.map_or("Paid to nobody named".to_owned(), |name| format!("Paid to {name}"));
+    let label = name.map_or("Paid, payee not named".to_owned(), |name| format!("Paid to {name}"));
     let reports = reports(books, &parts);
     let parts = parts.into_iter().map(|(part, _)| part).collect();
     let paid = ledger.put(figure.clone(), &label, parts);

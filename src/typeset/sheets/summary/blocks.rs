@@ -201,7 +201,7 @@ fn helpers(books: &Books) -> Option<Block> {
     let payees = &books.year.payees;
     let rows: Vec<Row> = payees
         .iter()
-        .map(|payee| books.item(payee.name.as_deref().unwrap_or("nobody named"), payee.paid))
+        .map(|payee| books.item(payee.name.as_deref().unwrap_or("payee not named"), payee.paid))
         .collect();
     let rate = books.rate("payee-report").filter(|_| !rows.is_empty());
     let notes = rate.map(|rate| {

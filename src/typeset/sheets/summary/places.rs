@@ -16,7 +16,7 @@ impl<'a> Places<'a> {
         Places { files: sources.iter().map(|(_, source)| (source, ends(&source.text))).collect() }
     }
 
-    /// File and line; nothing for what nobody wrote.
+    /// File and line; nothing for what was not written.
     pub fn line(&self, place: Place) -> Option<String> {
         let (source, ends) = self.files.get(place.file.0 as usize)?;
         let line = ends.partition_point(|end| *end < place.start) + 1;

@@ -6,7 +6,7 @@ use crate::model::Money;
 use crate::reckon::year;
 use crate::typeset::view::{Reconciliation, ReconciliationRow};
 
-/// Nothing where nothing was reported. What was sold through no channel nobody can report, so it
+/// Nothing where nothing was reported. What was sold through no channel cannot be reported, so it
 /// has no row here; the table beside the paper has it.
 pub(super) fn reconciliation(books: &Books) -> Option<Reconciliation> {
     let channels = &books.year.channels;
