@@ -102,6 +102,15 @@ fn what_no_other_test_provokes() {
         .written();
     let said = taxed.run(&["year", "2025"]).err;
     assert!(said.contains("[remitted-for-nothing]"), "{said}");
+    let dear = Folder::new()
+        .piece("desk", &format!("{DESK}\nsale = [{{ on = 2025-02-01, price = 900 }}]"));
+    let dear = dear.book(
+        2025,
+        "[[expense]]\non = 2025-03-01\nwhat = \"planer\"\ncategory = \"equipment\"\namount = 2500.01\n",
+    );
+    // IRS Pub. 334 (2023 returns) p. 38: 2,500 dollars an item.
+    let said = dear.written().run(&["check"]).err;
+    assert!(said.contains("[set-apart]") && said.contains("2,500.01 for `planer`"), "{said}");
     let broken = Folder::new().piece("desk", DESK).file("layouts/stock-sheet.typ", "#let x = (");
     let said = broken.written().run(&["make", "--only", "stock-sheet"]).err;
     assert!(said.contains("[layout]"), "{said}");

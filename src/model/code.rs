@@ -470,6 +470,9 @@ codes! {
     SentBackTooMuch = "sent-back-too-much":
         "more shop stock is sent back than there is",
         "[[refund]] of 1 gal, and 1 qt on hand";
+    SetApart = "set-apart":
+        "an expense that stands on no line of the form, for the preparer",
+        "a planer for 3000.00 as `equipment`";
     SetLarge = "set-large":
         "a set larger than sets are",
         "count = 60";

@@ -1,13 +1,14 @@
 //! What `make` would find besides what is found in the files: photos that cannot be used, signs that
 //! cannot be drawn, years that cannot be made. `check` says it, too, and ends with the same status.
 
+use super::super::figures::money;
 use super::super::folders::piece_folders;
 use super::super::opened::{Known, Opened};
 use super::super::pictures::Pictures;
 use super::bench::unknown_signs;
 use super::targets::{Body, of_piece, subject};
-use crate::model::{Failure, Finding, in_order};
-use crate::reckon::year::year;
+use crate::model::{Code, Currency, Failure, Finding, in_order};
+use crate::reckon::year::{SetApart, year};
 use crate::typeset::Press;
 use std::sync::OnceLock;
 
@@ -31,12 +32,23 @@ pub fn amiss(opened: &Opened, known: &Known) -> Result<Vec<Finding>, Failure> {
     }
     for of in known.shop.active_years() {
         let reckoned = &known.reckoned;
-        findings.extend(match year(&known.shop, &reckoned.run, &reckoned.costs, of) {
-            Ok(year) => year.notes,
-            Err(found) => found,
-        });
+        match year(&known.shop, &reckoned.run, &reckoned.costs, of) {
+            Ok(year) => {
+                findings.extend(year.apart.iter().map(|one| set_apart(one, &known.shop.currency)));
+                findings.extend(year.notes);
+            }
+            Err(found) => findings.extend(found),
+        }
     }
     Ok(findings)
+}
+
+/// The papers of the year have a table of what is set apart; here each entry is shown.
+fn set_apart(one: &SetApart, currency: &Currency) -> Finding {
+    let amount = money(Some(one.amount), currency);
+    let message = format!("{amount} for `{}` stands on no line of the form", one.what);
+    let hint = format!("{}; of several items on one receipt each is an entry of its own", one.why);
+    Finding::warning(Code::SetApart, one.place, message).label("for the preparer").hint(hint)
 }
 
 struct Look<'a> {
