@@ -292,3 +292,19 @@ fn large_print_says_the_whole_card_in_large_type() {
         }
     }
 }
+
+/// A lamp of brass has no finish that gets hard: its card says nothing of light use.
+#[test]
+fn the_card_of_what_has_no_finish_has_no_dates() {
+    let piece = "title = \"Brass lamp\"\nkind = \"lamp\"\nmaterial = [{ of = \"brass\" }]\n";
+    let shop =
+        crate::shell::shop_of(&[("shop.toml", "name = \"T\"\n"), ("pieces/a/piece.toml", piece)]);
+    let shop = dovetally::read::read(shop.path()).unwrap().shop.unwrap();
+    let described = describe(&shop);
+    for of in [care_card, care_card_large_print, care_cards_four_up] as [Card; 3] {
+        let drafts = drafts(&(shop.clone(), described.clone()), of);
+        let text = String::from_utf8(drafts[0].1.data.clone()).unwrap();
+        assert!(text.contains("Rub the brass") && text.contains("\"dates\":[]"), "{text}");
+        assert!(PRESS.print(&drafts[0].1, &[]).is_ok());
+    }
+}

@@ -99,7 +99,11 @@ fn until(care: &Care, language: &Language) -> Option<String> {
 }
 
 /// A card never leaves a date blank, to be read as "now".
+/// Nothing for what has no finish that gets hard.
 fn dates(care: &Care, language: &Language) -> Vec<CardDate> {
+    if care.finish.is_none() {
+        return Vec::new();
+    }
     let dated = |with_day: &str, without: &str, on: Option<NaiveDate>| match on {
         Some(on) => {
             CardDate { label: language.label(with_day, &[]), text: language.date(on), stated: true }
