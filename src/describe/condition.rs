@@ -4,7 +4,7 @@ use super::table::embedded;
 use super::woods::{panel, wood};
 use super::wording::{agree, capital, is_preposition, says, sentence, uncapital, with_the, words};
 use crate::model::{
-    At, Change, ChangeKind, Code, Completeness, Finding, Flaw, Function, Piece, Place,
+    At, Change, ChangeKind, Code, Completeness, Finding, Flaw, Function, Piece, Place, and_list,
 };
 use serde::Deserialize;
 use std::collections::BTreeMap;
@@ -265,7 +265,9 @@ pub(crate) fn is_grit(word: &str) -> bool {
     numbers || matches!(word, "grit" | "grits" | "to" | "through")
 }
 
-/// "Stripped and sanded; rear leg replaced."
+/// "Stripped and sanded; rear leg replaced."; of single words "Cleaned, sanded and finished."
 pub(crate) fn done_line(done: &[String]) -> Option<String> {
-    (!done.is_empty()).then(|| format!("{}.", capital(&done.join("; "))))
+    let words = done.iter().all(|phrase| !phrase.contains([' ', ',', ';']));
+    let said = if words { and_list(done) } else { done.join("; ") };
+    (!done.is_empty()).then(|| format!("{}.", capital(&said)))
 }
