@@ -1,6 +1,6 @@
 //! Which kind of furniture a piece is: as stated, else the last kind its title names.
 
-use super::wording::{flat, last_end};
+use super::wording::{capital, flat, last_end};
 use crate::model::{Kind, Piece, kind, kinds};
 
 /// The kind of a piece; nothing when neither `kind` nor the title names one of the table.
@@ -26,6 +26,25 @@ fn kind_in(phrase: &str) -> Option<&'static Kind> {
     let found = kinds().iter().filter_map(|kind| Some((best_place(&text, kind)?, kind)));
     found.max_by_key(|(place, _)| *place).map(|(_, kind)| kind)
 }
+
+/// What one piece of a kind is called: by the owner's own word where that is one of the kind's names,
+/// so that a bar cart is not called a tea cart.
+pub(crate) fn kind_word(piece: &Piece, kind: &Kind) -> String {
+    let text = flat(piece.kind.as_ref().map_or(&piece.title.value, |stated| &stated.value));
+    let text = format!("{} ", text.split(" with ").next().unwrap_or("").trim_end());
+    let names = kind.aliases.iter().chain([&kind.name]);
+    let said = names.filter_map(|name| Some((last_end(&text, name)?, name.len(), name)));
+    // The row's own name before another way to write it.
+    let said = said.max_by_key(|(end, length, name)| (*end, *length, *name == &kind.name));
+    let word = said.map_or(&kind.name, |(_, _, name)| name);
+    match PROPER.iter().any(|name| word.starts_with(name)) {
+        true => capital(word),
+        false => word.clone(),
+    }
+}
+
+/// Kinds that begin with a name of a place or a person.
+const PROPER: [&str; 4] = ["morris", "pembroke", "welsh", "windsor"];
 
 fn best_place(text: &str, kind: &Kind) -> Option<(usize, usize)> {
     let names = kind.aliases.iter().chain([&kind.name, &kind.plural]);

@@ -2,6 +2,7 @@
 
 use super::age::{earned_word, made_when};
 use super::banned::may_print;
+use super::kinds::kind_word;
 use super::naming::phrase;
 use super::subject::Subject;
 use super::wording::{is_all, is_secondary, number, sentence, with_article};
@@ -33,13 +34,13 @@ fn made(subject: &Subject, count: u32) -> Option<String> {
     let before: String =
         [antique, painted].iter().flatten().map(|word| format!("{word} ")).collect();
     let noun = match count {
-        0 | 1 => with_article(&format!("{before}{}", kind.name)),
+        0 | 1 => with_article(&format!("{before}{}", kind_word(piece, kind))),
         n => format!("a set of {} {before}{}", number(n), kind.plural),
     };
     let wood = wood(subject, count).map(|wood| format!(" {wood}")).unwrap_or_default();
     let age = made_when(piece.made.value).map(|age| format!(", {age}")).unwrap_or_default();
     let told = format!("{noun}{wood}{age}");
-    (told != with_article(&kind.name)).then(|| sentence(&told))
+    (told != with_article(&kind_word(piece, kind))).then(|| sentence(&told))
 }
 
 /// "in solid beech", "with its top in what appears to be oak"; nothing for a wood that is not named, or

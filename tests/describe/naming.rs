@@ -202,3 +202,22 @@ fn all_of_a_piece_is_no_part_of_it() {
     p.wood = vec![wood("all", "white oak", WoodForm::Solid)];
     assert_eq!(told("us", &p).0.opening.unwrap(), "A table in solid white oak, made in 1990.");
 }
+
+#[test]
+fn a_piece_is_called_by_the_owners_own_word_for_its_kind() {
+    let opening = |title: &str, kind: Option<&str>| {
+        let mut p = piece(title);
+        p.kind = kind.map(|kind| here(kind.into()));
+        p.made = here(Made::Year(1970));
+        told("us", &p).0.opening.unwrap().replace('\u{a0}', " ")
+    };
+    for (title, kind, said) in [
+        ("Brass bar cart", None, "A bar cart, made in 1970."),
+        ("Oak thing", Some("bar cart"), "A bar cart, made in 1970."),
+        ("Windsor chair in ash", None, "A Windsor chair, made in 1970."),
+        ("Two-door wardrobe", None, "A wardrobe, made in 1970."),
+        ("Desk with mirror", None, "A desk, made in 1970."),
+    ] {
+        assert_eq!(opening(title, kind), said);
+    }
+}
