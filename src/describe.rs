@@ -54,7 +54,7 @@ pub use used::{RestsOn, UsedRow, rows_used};
 pub use when::When;
 pub use woods::{Meant, Panel, Species, WoodFamily, families, panels, wood, woods};
 
-use crate::model::{Finding, Piece, Shop, in_order};
+use crate::model::{Finding, LengthUnit, Piece, Shop, in_order};
 use crate::reckon::sold::sold;
 use chrono::NaiveDate;
 use own_finishes::Finishes;
@@ -75,8 +75,9 @@ pub fn describe(shop: &Shop) -> Described {
 
 fn words(shop: &Shop, finishes: &Finishes, piece: &Piece) -> (Words, Vec<Finding>) {
     let subject = Subject::new(piece, finishes);
-    let cautions = cautions::decide(&subject, shop, english());
-    let care = care::care(&subject, english());
+    let cautions = in_units(shop, cautions::decide(&subject, shop, english()));
+    let mut care = care::care(&subject, english());
+    care.slow = care.slow.map(|slow| in_units_of(shop, slow));
     let count = offered(shop, piece);
     let kept = banned::not_left_out(piece);
     let words = Words {
@@ -89,9 +90,9 @@ fn words(shop: &Shop, finishes: &Finishes, piece: &Piece) -> (Words, Vec<Finding
         done: condition::done(piece),
         not_original: condition::not_original(piece),
         condition: condition::condition(piece),
-        size: size::size(piece),
+        size: size::size(piece, shop.units),
         weight: piece.weight.map(|weight| size::weight(weight, shop.units)),
-        moving: fit::fit(piece).into_iter().chain(weight_estimate::estimate(&subject)).collect(),
+        moving: moving(shop, &subject),
         before_after: before_after::before_after(piece),
         age: Some(age::age(piece.made.value)),
         lacks: lacks::lacks(piece, &cautions, &care, &kept),
@@ -104,6 +105,25 @@ fn words(shop: &Shop, finishes: &Finishes, piece: &Piece) -> (Words, Vec<Finding
     let mut findings = banned::refused(piece, kept);
     findings.extend(checks::checks(&subject, &words.cautions));
     (words, findings)
+}
+
+fn moving(shop: &Shop, subject: &Subject) -> Vec<String> {
+    let fit = fit::fit(subject.piece, shop.units).into_iter();
+    fit.chain(weight_estimate::estimate(subject, shop.units)).collect()
+}
+
+/// Words of the tables, which are written in customary units first, in the shop's own. Translations are
+/// metric first as they are.
+fn in_units_of(shop: &Shop, text: String) -> String {
+    match shop.units {
+        LengthUnit::Inch => text,
+        LengthUnit::Centimetre => wording::metric_first(&text),
+    }
+}
+
+fn in_units(shop: &Shop, cautions: Vec<Caution>) -> Vec<Caution> {
+    let told = |one: Caution| Caution { text: in_units_of(shop, one.text), ..one };
+    cautions.into_iter().map(told).collect()
 }
 
 /// How many of a set a buyer is told of: those left of one sold in part, else all of them.
@@ -219,7 +239,7 @@ pub struct Size {
     pub inches: String,
     /// `92 × 46 × 75 cm`, whole centimetres.
     pub centimetres: String,
-    /// For a screen reader: "36 and a quarter inches wide, 18 inches deep, …".
+    /// For a screen reader, in the shop's unit: "36 and a quarter inches wide, 18 inches deep, …".
     pub spoken: String,
 }
 

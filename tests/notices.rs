@@ -4,7 +4,7 @@ use crate::shell::typed_as;
 use dovetally::cli::Status;
 use std::fs;
 use std::path::Path;
-use std::process::Command;
+use std::process::{Command, Output};
 
 /// Licences that ask for no more than to be handed on.
 const ALLOWED: [&str; 12] = [
@@ -22,16 +22,23 @@ const ALLOWED: [&str; 12] = [
     "LLVM-exception",
 ];
 
-/// Name, version and licence of every crate of the program itself, on any system.
-fn shipped() -> Vec<(String, String)> {
-    let words =
-        ["tree", "--locked", "--offline", "-e", "normal", "--target", "all", "--prefix", "none"];
-    let tree = Command::new(env!("CARGO"))
+/// What the program is made with, as `cargo` tells it.
+fn tree(of: &[&str]) -> Output {
+    let words = ["tree", "--locked", "--offline", "-e", "normal", "--prefix", "none"];
+    Command::new(env!("CARGO"))
         .args(words)
         .args(["-f", "{p}|{l}"])
+        .args(of)
         .current_dir(env!("CARGO_MANIFEST_DIR"))
         .output()
-        .unwrap();
+        .unwrap()
+}
+
+/// Name, version and licence of every crate of the program itself: on any system where the crates of
+/// all are downloaded, else on this one, for which a build has downloaded them.
+fn shipped() -> Vec<(String, String)> {
+    let all = tree(&["--target", "all"]);
+    let tree = if all.status.success() { all } else { tree(&[]) };
     assert!(tree.status.success(), "{}", String::from_utf8_lossy(&tree.stderr));
     let text = String::from_utf8(tree.stdout).unwrap();
     let crates = text.lines().filter_map(|line| {

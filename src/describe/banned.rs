@@ -97,6 +97,7 @@ fn printed_texts(piece: &Piece) -> Vec<(&str, Place)> {
     let apart = piece.apart.iter().chain(&piece.remains);
     texts.extend(apart.map(|part| (part.part.value.as_str(), part.part.place)));
     for coat in &piece.coat {
+        texts.push((&coat.part, coat.place));
         texts.push((&coat.product.value, coat.product.place));
         texts.extend(coat.sheen.iter().map(|sheen| (sheen.as_str(), coat.place)));
     }
@@ -105,9 +106,12 @@ fn printed_texts(piece: &Piece) -> Vec<(&str, Place)> {
         texts.extend(change.with.iter().map(|with| (with.as_str(), change.place)));
     }
     for wood in &piece.wood {
-        texts.extend(
-            [&wood.over, &wood.stained].into_iter().flatten().map(|t| (t.as_str(), wood.place)),
-        );
+        let told = [Some(&wood.part), wood.over.as_ref(), wood.stained.as_ref()];
+        texts.extend(told.into_iter().flatten().map(|t| (t.as_str(), wood.place)));
+    }
+    for material in &piece.material {
+        texts.push((&material.part, material.place));
+        texts.push((&material.of.value, material.of.place));
     }
     for photo in &piece.photo {
         texts.extend(photo.shows.iter().map(|shows| (shows.as_str(), photo.place)));

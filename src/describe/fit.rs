@@ -1,7 +1,7 @@
 //! Will it fit: the doorway and the turn a piece needs, with and without what comes off, and the
 //! largest part by itself. Figures only where the sizes they are made of are stated.
 
-use super::passage::{Clear, Sides, Stands, Way};
+use super::passage::{Sides, Stands, Way};
 use super::size::box_size;
 use super::table::{embedded, length};
 use super::wording::{NO_BREAK, agree, capital, inches, with_the};
@@ -50,12 +50,13 @@ struct Passage {
 static TABLE: LazyLock<Table> = LazyLock::new(|| embedded("fit", include_str!("tables/fit.toml")));
 
 /// What moving the piece takes, in sentences; nothing for a piece that goes anywhere as it stands.
-pub(crate) fn fit(piece: &Piece) -> Vec<String> {
+pub(crate) fn fit(piece: &Piece, units: LengthUnit) -> Vec<String> {
     let whole = sides_of_whole(piece);
     let told = whole.filter(|whole| !goes_anywhere(*whole) || !piece.apart.is_empty());
-    let mut sentences: Vec<String> = told.map(|whole| as_it_is(piece, whole)).unwrap_or_default();
+    let mut sentences: Vec<String> =
+        told.map(|whole| as_it_is(piece, whole, units)).unwrap_or_default();
     if !piece.apart.is_empty() {
-        sentences.push(taken_apart(piece, whole));
+        sentences.push(taken_apart(piece, whole, units));
     }
     if sentences.iter().any(|sentence| sentence.contains("needs")) {
         sentences.push("Allow room for hands.".to_owned());
@@ -71,7 +72,7 @@ fn goes_anywhere(whole: Sides) -> bool {
 
 /// Upright, and laid down where that takes a narrower doorway, or where the piece is too tall for a
 /// door or too long for a corner upright.
-fn as_it_is(piece: &Piece, whole: Sides) -> Vec<String> {
+fn as_it_is(piece: &Piece, whole: Sides, units: LengthUnit) -> Vec<String> {
     let (upright, lying) = (whole.upright(), whole.lying());
     let narrower = lying.wide.quarters < upright.wide.quarters;
     let tight =
@@ -82,14 +83,14 @@ fn as_it_is(piece: &Piece, whole: Sides) -> Vec<String> {
             Stands::OnBack => "on its back",
             Stands::OnSide | Stands::Upright => "on its side",
         };
-        format!("; {how}, {} and {}", doorway(lying), both_units(lying.turn))
+        format!("; {how}, {} and {}", doorway(lying, units), passage(lying, units))
     });
     vec![format!(
         "Upright {} needs a clear doorway of {}, width × height, and a passage of {} to turn a \
          corner{}.",
         it(piece),
-        doorway(upright),
-        both_units(upright.turn),
+        doorway(upright, units),
+        passage(upright, units),
         laid.unwrap_or_default(),
     )]
 }
@@ -99,45 +100,49 @@ fn it(piece: &Piece) -> &'static str {
 }
 
 /// "20¼ × 48¼ in (52 × 123 cm)", width × height.
-fn doorway(way: Way) -> String {
+fn doorway(way: Way, units: LengthUnit) -> String {
     let (wide, high) = (way.wide, way.high);
     let times = format!("{NO_BREAK}×{NO_BREAK}");
     let (inches_wide, inches_high) = (inches(wide.inches()), inches(high.inches()));
     let (cm_wide, cm_high) = (wide.centimetres, high.centimetres);
-    format!("{inches_wide}{times}{inches_high}{NO_BREAK}in ({cm_wide}{times}{cm_high}{NO_BREAK}cm)")
+    units.both(
+        &format!("{inches_wide}{times}{inches_high}{NO_BREAK}in"),
+        &format!("{cm_wide}{times}{cm_high}{NO_BREAK}cm"),
+    )
 }
 
-fn both_units(clear: Clear) -> String {
-    let (quarters, centimetres) = (inches(clear.inches()), clear.centimetres);
-    format!("{quarters}{NO_BREAK}in ({centimetres}{NO_BREAK}cm)")
+/// The passage on both sides of a corner: "35¼ in (90 cm)".
+fn passage(way: Way, units: LengthUnit) -> String {
+    let (quarters, centimetres) = (inches(way.turn.inches()), way.turn.centimetres);
+    units.both(&format!("{quarters}{NO_BREAK}in"), &format!("{centimetres}{NO_BREAK}cm"))
 }
 
 /// "With the mirror off it needs …; the largest part is then the case, 40 × 20 × 33 in (…)." Only
 /// that it comes off, where a size is missing.
-fn taken_apart(piece: &Piece, whole: Option<Sides>) -> String {
+fn taken_apart(piece: &Piece, whole: Option<Sides>, units: LengthUnit) -> String {
     let off: Vec<String> = piece.apart.iter().map(|part| with_the(&part.part)).collect();
     let off = and_list(&off);
     let Some(parts) = single_parts(piece, whole) else {
         return format!("{} {} off.", capital(&off), agree(&off, "comes", "come"));
     };
     let least = parts.iter().map(|(_, sides)| sides.best()).reduce(Way::both);
-    let needs = least.map(|way| format!("{} and {}", doorway(way), both_units(way.turn)));
+    let needs = least.map(|way| format!("{} and {}", doorway(way, units), passage(way, units)));
     let largest = parts.iter().max_by_key(|(_, sides)| volume(*sides));
-    let largest = largest.map(|(part, sides)| largest_part(part, *sides)).unwrap_or_default();
+    let largest =
+        largest.map(|(part, sides)| largest_part(part, *sides, units)).unwrap_or_default();
     let needs = needs.unwrap_or_default();
     format!("With {off} off, {} needs {needs}; {largest}.", it(piece))
 }
 
-fn largest_part(part: &LoosePart, sides: Sides) -> String {
+fn largest_part(part: &LoosePart, sides: Sides, units: LengthUnit) -> String {
     let name = match part.part.trim() {
         "" => "the rest".to_owned(),
         part => with_the(part),
     };
-    let size = box_size(sides);
-    let weight =
-        part.weight.as_ref().map(|weight| super::size::weight(weight.value, LengthUnit::Inch));
+    let size = box_size(sides, units);
+    let weight = part.weight.as_ref().map(|weight| super::size::weight(weight.value, units));
     let weight = weight.map(|weight| format!(", {weight}")).unwrap_or_default();
-    format!("the largest single part is then {name}, {} ({}){weight}", size.0, size.1)
+    format!("the largest single part is then {name}, {size}{weight}")
 }
 
 /// Cubic sixteenths of an inch: only to see which part is the largest.

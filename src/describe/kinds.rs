@@ -1,6 +1,6 @@
 //! Which kind of furniture a piece is: as stated, else the last kind its title names.
 
-use super::wording::{capital, flat, last_end};
+use super::wording::{flat, last_end};
 use crate::model::{Kind, Piece, kind, kinds};
 
 /// The kind of a piece; nothing when neither `kind` nor the title names one of the table.
@@ -18,33 +18,29 @@ pub fn kind_name(piece: &Piece) -> Option<String> {
     kind_of(piece).map(|kind| kind.plural.clone()).or_else(stated)
 }
 
-/// The kind a phrase names last, and of those the longest: "chair desk" is a desk. What comes
-/// after "with" is not the piece.
+/// The kind a phrase names last, and of those the longest: "chair desk" is a desk.
 fn kind_in(phrase: &str) -> Option<&'static Kind> {
-    let text = flat(phrase);
-    let text = format!("{} ", text.split(" with ").next().unwrap_or("").trim_end());
+    let text = of_the_piece(phrase);
     let found = kinds().iter().filter_map(|kind| Some((best_place(&text, kind)?, kind)));
     found.max_by_key(|(place, _)| *place).map(|(_, kind)| kind)
 }
 
 /// What one piece of a kind is called: by the owner's own word where that is one of the kind's names,
 /// so that a bar cart is not called a tea cart.
-pub(crate) fn kind_word(piece: &Piece, kind: &Kind) -> String {
-    let text = flat(piece.kind.as_ref().map_or(&piece.title.value, |stated| &stated.value));
-    let text = format!("{} ", text.split(" with ").next().unwrap_or("").trim_end());
+pub(crate) fn kind_word<'a>(piece: &Piece, kind: &'a Kind) -> &'a str {
+    let text = of_the_piece(piece.kind.as_ref().map_or(&piece.title.value, |stated| &stated.value));
     let names = kind.aliases.iter().chain([&kind.name]);
     let said = names.filter_map(|name| Some((last_end(&text, name)?, name.len(), name)));
     // The row's own name before another way to write it.
     let said = said.max_by_key(|(end, length, name)| (*end, *length, *name == &kind.name));
-    let word = said.map_or(&kind.name, |(_, _, name)| name);
-    match PROPER.iter().any(|name| word.starts_with(name)) {
-        true => capital(word),
-        false => word.clone(),
-    }
+    said.map_or(&kind.name, |(_, _, name)| name)
 }
 
-/// Kinds that begin with a name of a place or a person.
-const PROPER: [&str; 4] = ["morris", "pembroke", "welsh", "windsor"];
+/// A phrase, flattened, without what comes after "with": that is not the piece.
+fn of_the_piece(phrase: &str) -> String {
+    let text = flat(phrase);
+    format!("{} ", text.split(" with ").next().unwrap_or("").trim_end())
+}
 
 fn best_place(text: &str, kind: &Kind) -> Option<(usize, usize)> {
     let names = kind.aliases.iter().chain([&kind.name, &kind.plural]);

@@ -51,8 +51,7 @@ fn for_buyers(piece: &Piece, document: Document) -> Vec<String> {
     lack(!photo && document == Document::ListingSheet, "`[[photo]]`: a picture");
     let made_of = piece.wood.len() + piece.material.len();
     lack(made_of == 0, "`[[wood]]`, or `[[material]]`: what it is made of");
-    let bare = piece.coat.is_empty() && !is_woodless(piece);
-    lack(bare, "`[[coat]]`: the finish and its care");
+    lack(needs_coat(piece), "`[[coat]]`: the finish and its care");
     let priced = piece.listing.as_ref().is_some_and(|listing| listing.price.is_some());
     lack(!priced, "`price` in `[listing]`: the price");
     lack(kind_of(piece).is_none(), "`kind`: the opening and the cautions of its kind");
@@ -73,6 +72,11 @@ fn for_buyers(piece: &Piece, document: Document) -> Vec<String> {
     lacks
 }
 
+/// What has no wood may have no finish.
+fn needs_coat(piece: &Piece) -> bool {
+    piece.coat.is_empty() && !is_woodless(piece)
+}
+
 fn for_card(piece: &Piece, care: &Care) -> Option<&'static str> {
     match (piece.coat.is_empty(), care.fully_hard_on) {
         (true, _) if is_woodless(piece) => None,
@@ -87,10 +91,7 @@ fn for_record(piece: &Piece) -> Vec<&'static str> {
     let lacking = [
         (piece.bought.is_none(), "`[bought]`: what it cost, unless it is in a lot"),
         (piece.work.is_empty(), "`hours`: what an hour earned"),
-        (
-            piece.coat.is_empty() && !is_woodless(piece),
-            "`[[coat]]`: the recipe to repeat the finish",
-        ),
+        (needs_coat(piece), "`[[coat]]`: the recipe to repeat the finish"),
         (!before, "`[[photo]]` with `moment = \"before\"`: before and after"),
     ];
     lacking.into_iter().filter(|(missing, _)| *missing).map(|(_, what)| what).collect()

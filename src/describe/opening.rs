@@ -40,7 +40,7 @@ fn made(subject: &Subject, count: u32) -> Option<String> {
     let wood = wood(subject, count).map(|wood| format!(" {wood}")).unwrap_or_default();
     let age = made_when(piece.made.value).map(|age| format!(", {age}")).unwrap_or_default();
     let told = format!("{noun}{wood}{age}");
-    (told != with_article(&kind_word(piece, kind))).then(|| sentence(&told))
+    (told != with_article(kind_word(piece, kind))).then(|| sentence(&told))
 }
 
 /// "in solid beech", "with its top in what appears to be oak"; nothing for a wood that is not named, or

@@ -2,31 +2,31 @@
 
 use super::Size;
 use super::passage::Sides;
-use super::wording::{NO_BREAK, centimetres, inches, inches_spoken};
+use super::wording::{NO_BREAK, centimetres, inches, spoken};
 use crate::model::{Length, LengthUnit, Piece, Quantity, and_list, round};
 use rust_decimal::Decimal;
 
 const SIDES: [(&str, &str); 3] = [("wide", "width"), ("deep", "depth"), ("high", "height")];
 
 /// The overall size: `W × D × H` when all three are known, else those that are, each with its word.
-pub(crate) fn size(piece: &Piece) -> Option<Size> {
+pub(crate) fn size(piece: &Piece, units: LengthUnit) -> Option<Size> {
     let sides =
         [&piece.width, &piece.depth, &piece.height].map(|side| side.as_ref().map(|s| s.value));
     let known: Vec<(Length, &str)> =
         sides.iter().zip(SIDES).filter_map(|(side, (word, _))| Some(((*side)?, word))).collect();
-    let spoken: Vec<String> =
-        known.iter().map(|(side, word)| format!("{} {word}", inches_spoken(*side))).collect();
+    let told: Vec<String> =
+        known.iter().map(|(side, word)| format!("{} {word}", spoken(*side, units))).collect();
     (!known.is_empty()).then(|| Size {
         inches: joined(&known, "in", inches),
         centimetres: joined(&known, "cm", centimetres),
-        spoken: and_list(&spoken),
+        spoken: and_list(&told),
     })
 }
 
-/// A box in inches and in centimetres, `40 × 20 × 33 in` and `102 × 51 × 84 cm`.
-pub(crate) fn box_size(sides: Sides) -> (String, String) {
+/// A box in both systems: `40 × 20 × 33 in (102 × 51 × 84 cm)`.
+pub(crate) fn box_size(sides: Sides, units: LengthUnit) -> String {
     let known = [(sides.width, ""), (sides.depth, ""), (sides.height, "")];
-    (joined(&known, "in", inches), joined(&known, "cm", centimetres))
+    units.both(&joined(&known, "in", inches), &joined(&known, "cm", centimetres))
 }
 
 fn joined(known: &[(Length, &str)], unit: &str, say: impl Fn(Length) -> String) -> String {
@@ -54,8 +54,5 @@ pub(crate) fn weight(weight: Quantity, units: LengthUnit) -> String {
     let whole = |unit: Decimal| round(grams / unit, 0).max(Decimal::ONE);
     let (pounds, kilograms) = (whole(Decimal::new(45_359_237, 5)), whole(Decimal::from(1000)));
     let (pounds, kilograms) = (format!("{pounds}{NO_BREAK}lb"), format!("{kilograms}{NO_BREAK}kg"));
-    match units {
-        LengthUnit::Inch => format!("about {pounds} ({kilograms})"),
-        LengthUnit::Centimetre => format!("about {kilograms} ({pounds})"),
-    }
+    format!("about {}", units.both(&pounds, &kilograms))
 }

@@ -65,7 +65,8 @@ impl<'a> Subject<'a> {
         flat(&all.join(" . "))
     }
 
-    /// What the piece is called and what is written of it, its parts and the work, flattened. What was
+    /// What the piece is called and what is written of it, its parts, what they are made of besides
+    /// wood, and the work, flattened. What was
     /// bought and put on is left out: ivory is a colour of paint too.
     pub(crate) fn told(&self) -> &str {
         self.told.get_or_init(|| self.gather_told())
@@ -76,12 +77,13 @@ impl<'a> Subject<'a> {
         let changes = piece.change.iter();
         let changed =
             changes.flat_map(|change| [Some(change.part.as_str()), change.with.as_deref()]);
+        let made_of = piece.material.iter().flat_map(|m| [m.part.as_str(), m.of.value.as_str()]);
         let flaws = piece.flaw.iter().map(|flaw| flaw.note.as_str());
         let shown = piece.photo.iter().filter_map(|photo| photo.shows.as_deref());
         let listing = piece.listing.iter().flat_map(|l| [l.opening.as_ref(), l.story.as_ref()]);
         let listed = listing.flatten().map(|said| said.value.as_str());
         let all = std::iter::once(piece.title.value.as_str()).chain(changed.flatten());
-        let all: Vec<&str> = all.chain(flaws).chain(shown).chain(listed).collect();
+        let all: Vec<&str> = all.chain(made_of).chain(flaws).chain(shown).chain(listed).collect();
         flat(&all.join(" . ")) + &self.tasks
     }
 }

@@ -5,7 +5,7 @@ use super::subject::Subject;
 use super::table::embedded;
 use super::woods::{Species, panel, panels, wood};
 use super::wording::NO_BREAK;
-use crate::model::{Kind, Length, Shape, Wood, WoodForm};
+use crate::model::{Kind, Length, LengthUnit, Shape, Wood, WoodForm};
 use rust_decimal::Decimal;
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -29,20 +29,20 @@ const GRAMS_IN_A_POUND: Decimal = Decimal::from_parts(45_359_237, 0, 0, false, 5
 /// "The weight, estimated from size and wood and not scaled, is 35 to 85 lb (17 to 37 kg)."; nothing
 /// where it was scaled, or where a fact for it is missing. Both ends are rounded outwards: to five
 /// pounds (to one below twenty), and to whole kilograms.
-pub(crate) fn estimate(subject: &Subject) -> Option<String> {
+pub(crate) fn estimate(subject: &Subject, units: LengthUnit) -> Option<String> {
     if subject.piece.weight.is_some() {
         return None;
     }
     let (low, high) = pounds(subject)?;
     let kilograms = |pounds: Decimal| pounds * GRAMS_IN_A_POUND / Decimal::ONE_THOUSAND;
     let each = if subject.piece.count > 1 { " each" } else { "" };
-    Some(format!(
-        "The weight, estimated from size and wood and not scaled, is {} to {}{NO_BREAK}lb ({} to {}{NO_BREAK}kg){each}.",
-        whole(low, |steps| steps.floor()),
-        whole(high, |steps| steps.ceil()),
-        kilograms(low).floor(),
-        kilograms(high).ceil(),
-    ))
+    let (least, most) = (whole(low, |steps| steps.floor()), whole(high, |steps| steps.ceil()));
+    let (light, heavy) = (kilograms(low).floor(), kilograms(high).ceil());
+    let range = units.both(
+        &format!("{least} to {most}{NO_BREAK}lb"),
+        &format!("{light} to {heavy}{NO_BREAK}kg"),
+    );
+    Some(format!("The weight, estimated from size and wood and not scaled, is {range}{each}."))
 }
 
 fn whole(pounds: Decimal, outwards: fn(Decimal) -> Decimal) -> Decimal {

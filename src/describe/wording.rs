@@ -3,7 +3,7 @@
 
 use super::languages::english;
 use super::table::embedded;
-use crate::model::{Currency, Length, Money, grouped};
+use crate::model::{Currency, Length, LengthUnit, Money, grouped};
 use chrono::NaiveDate;
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -89,8 +89,19 @@ pub fn centimetres(length: Length) -> String {
     format!("{}.{}", millimetres / 10, millimetres % 10)
 }
 
+/// A length as it is read aloud, in the shop's unit: "36 and a quarter inches", "92 centimetres".
+pub fn spoken(length: Length, units: LengthUnit) -> String {
+    match units {
+        LengthUnit::Inch => inches_spoken(length),
+        LengthUnit::Centimetre => match centimetres(length).as_str() {
+            "1" => "1 centimetre".to_owned(),
+            figure => format!("{figure} centimetres"),
+        },
+    }
+}
+
 /// "36 and a quarter inches", "1 inch", "three eighths of an inch".
-pub fn inches_spoken(length: Length) -> String {
+fn inches_spoken(length: Length) -> String {
     let (whole, sixteenths) = length.inches_and_sixteenths();
     match (whole, SIXTEENTHS[sixteenths as usize].1) {
         (1, "") => "1 inch".to_owned(),
@@ -99,6 +110,29 @@ pub fn inches_spoken(length: Length) -> String {
         (_, fraction) => format!("{whole} and {fraction} inches"),
     }
 }
+
+/// "65 °F (18 °C)" as "18 °C (65 °F)", for shops that measure so: of the measures that the tables write
+/// in both systems.
+pub fn metric_first(text: &str) -> String {
+    let mut words: Vec<String> = text.split(' ').map(str::to_owned).collect();
+    for at in 0..words.len().saturating_sub(3) {
+        let [figure, unit, metric, end] = &words[at..at + 4] else { continue };
+        let (Some(metric), Some((metric_unit, rest))) =
+            (metric.strip_prefix('('), end.split_once(')'))
+        else {
+            continue;
+        };
+        if CUSTOMARY.contains(&unit.as_str()) {
+            let turned = [metric, metric_unit, &format!("({figure}"), &format!("{unit}){rest}")]
+                .map(str::to_owned);
+            words.splice(at..at + 4, turned);
+        }
+    }
+    words.join(" ")
+}
+
+/// Units of the tables beside which a metric one stands.
+const CUSTOMARY: [&str; 4] = ["°F", "in", "lb", "ft"];
 
 /// Writes measures of the owner's as they are printed: "2 1/8 in" is "2⅛ in". Only before a word
 /// for inches: elsewhere 1/2 may be a day or a share.

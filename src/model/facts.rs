@@ -76,7 +76,8 @@ pub fn kinds() -> &'static [Kind] {
 /// The kind of a word, by its name, plural or another name, in any case.
 pub fn kind(word: &str) -> Option<&'static Kind> {
     let word = word.trim().to_lowercase();
-    KINDS.iter().find(|k| k.name == word || k.plural == word || k.aliases.contains(&word))
+    let means = |name: &String| name.to_lowercase() == word;
+    KINDS.iter().find(|k| means(&k.name) || means(&k.plural) || k.aliases.iter().any(means))
 }
 
 /// All keys of `[safety]`, in the order of the table.

@@ -13,6 +13,16 @@ closed! {
     }
 }
 
+impl LengthUnit {
+    /// A measure in both systems, the shop's own first: "48 in (122 cm)" or "122 cm (48 in)".
+    pub fn both(self, customary: &str, metric: &str) -> String {
+        match self {
+            LengthUnit::Inch => format!("{customary} ({metric})"),
+            LengthUnit::Centimetre => format!("{metric} ({customary})"),
+        }
+    }
+}
+
 /// A length as an exact fraction of an inch (1 in = 25.4 mm exactly, by the 1959 international
 /// yard and pound agreement).
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -11,6 +11,7 @@ use crate::model::{Code, FileId, Finding, Hint, Place, Severity, counted};
 use std::cell::{Cell, RefCell};
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
+use std::sync::LazyLock;
 
 /// More findings of a file than these are counted and not shown.
 const MOST_TOLD: usize = 60;
@@ -176,24 +177,13 @@ fn few(file: FileId, mut findings: Vec<Finding>, uncounted: usize) -> Vec<Findin
     findings
 }
 
-/// Other words for keys, as people write them in lists of their own.
-const SYNONYMS: [(&str, &[&str]); 10] = [
-    ("tax", &["taxes"]),
-    ("on", &["date", "day", "when"]),
-    ("quantity", &["qty", "how-much"]),
-    ("amount", &["cost", "paid", "sum", "total", "value"]),
-    ("to", &["payee", "vendor", "whom"]),
-    ("from", &["seller", "source", "vendor"]),
-    ("what", &["description", "desc", "item", "memo"]),
-    ("title", &["name"]),
-    ("note", &["comment", "remark", "description"]),
-    ("miles", &["distance", "mileage"]),
-];
+/// By key, what people call it in lists of their own.
+static OTHER_WORDS: LazyLock<BTreeMap<String, Vec<String>>> =
+    LazyLock::new(|| toml::from_str(include_str!("tables/other_words.toml")).expect("embedded"));
 
-fn is_synonym(typed: &str, key: &str) -> bool {
+fn is_other_word(typed: &str, key: &str) -> bool {
     let typed = typed.to_lowercase().replace('_', "-");
-    let words = SYNONYMS.iter().filter(|(known, _)| *known == key).flat_map(|(_, words)| *words);
-    words.into_iter().any(|word| *word == typed)
+    OTHER_WORDS.get(key).is_some_and(|words| words.contains(&typed))
 }
 
 impl UnknownKey {
@@ -221,13 +211,13 @@ impl UnknownKey {
         if let Some(there) = there.filter(|near| !self.several && self.there.contains(near)) {
             return Hint::say(format!("`{there}` is there already: one of the two is too many"));
         }
-        let synonym = || {
+        let other_word = || {
             let is_free = |known: &str| !self.there.iter().any(|there| there == known);
             let mut known = self.known.iter().filter(|known| is_free(known));
-            let known = known.find(|known| is_synonym(key, known))?;
+            let known = known.find(|known| is_other_word(key, known))?;
             Some(Hint::say(format!("perhaps `{known}` instead of `{key}`")))
         };
-        match near.or_else(synonym) {
+        match near.or_else(other_word) {
             Some(hint) if hint.edit().is_some() => hint.and(&format!(" instead of `{key}`")),
             Some(hint) => hint,
             None => Hint::say(

@@ -1,7 +1,7 @@
 //! Which files of the shop folder are the owner's entries.
 
 use crate::model::{Broken, Code, Failure, Finding, Place};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use walkdir::{DirEntry, WalkDir};
 
@@ -212,42 +212,39 @@ impl Walk {
     /// Files that were perhaps meant to be read, once it is known where the pieces are.
     fn look_over(&mut self) {
         let others = std::mem::take(&mut self.others);
-        let mut bare: Vec<&str> = Vec::new();
+        let mut homes = self.homes();
+        let mut bare: BTreeSet<&str> = BTreeSet::new();
         for path in &others {
             let (folder, name) = path.rsplit_once('/').unwrap_or(("", path));
             let (stem, ending) = name.rsplit_once('.').unwrap_or((name, ""));
-            let ending = ending.to_lowercase();
-            let is_entry =
-                ending == "toml" || (stem.eq_ignore_ascii_case("piece") && ending == "txt");
+            let (ending, is_piece) = (ending.to_lowercase(), stem.eq_ignore_ascii_case("piece"));
             if folder.is_empty() {
                 if ending == "toml" {
                     self.beside(path, stem);
                 }
-            } else if self.belongs_to_a_piece(folder) {
+            } else if is_within(&homes, folder) {
                 // The owner's own: a piece's folder may hold anything.
-            } else if is_entry {
-                let alone = folder == PIECES && !stem.eq_ignore_ascii_case("piece");
-                let to = if alone { format!("{folder}/{stem}") } else { folder.to_owned() };
-                self.misnamed(path, &format!("{to}/piece.toml"));
-            } else if PICTURES.contains(&ending.as_str()) && bare.last() != Some(&folder) {
-                bare.push(folder);
+            } else if ending == "toml" || is_piece && ending == "txt" {
+                let alone = folder == PIECES && !is_piece;
+                let home = if alone { format!("{folder}/{stem}") } else { folder.to_owned() };
+                self.misnamed(path, &format!("{home}/piece.toml"));
+                homes.insert(home);
+            } else if PICTURES.contains(&ending.as_str()) {
+                bare.insert(folder);
             }
         }
-        for folder in bare {
+        for folder in bare.into_iter().filter(|folder| !is_within(&homes, folder)) {
             self.without_file(folder);
         }
         self.case_alone();
     }
 
-    /// Whether a folder, or one it lies in, holds a piece's file or one that was meant to be.
-    fn belongs_to_a_piece(&self, folder: &str) -> bool {
+    /// The folders that hold a piece's file, or one that was meant to be.
+    fn homes(&self) -> BTreeSet<String> {
         let read = self.pieces.iter().map(String::as_str);
         let files = read.chain(self.broken.iter().map(|file| file.path.as_str()));
         let homes = files.filter_map(|file| Some(file.rsplit_once('/')?.0));
-        let is_within = |home: &str| {
-            folder.strip_prefix(home).is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
-        };
-        homes.filter(|home| *home != PIECES && !home.is_empty()).any(is_within)
+        homes.filter(|home| *home != PIECES).map(str::to_owned).collect()
     }
 
     fn beside(&mut self, path: &str, stem: &str) {
@@ -265,19 +262,21 @@ impl Walk {
 
     /// Files whose paths differ in case alone: on many disks they are one.
     fn case_alone(&mut self) {
-        let mut known: BTreeMap<String, String> = BTreeMap::new();
-        for path in self.pieces.clone() {
-            match known.get(&path.to_lowercase()) {
-                Some(first) => {
-                    let message = format!("`{first}` and `{path}` differ only in case");
-                    let hint = "rename one of the folders: on many disks the two are one";
-                    let finding = Finding::warning(Code::CaseAlone, Place::NOWHERE, message);
-                    self.findings.push(finding.hint(hint));
-                }
-                None => drop(known.insert(path.to_lowercase(), path)),
-            }
+        let mut known: BTreeMap<String, &str> = BTreeMap::new();
+        for path in &self.pieces {
+            let Some(first) = known.insert(path.to_lowercase(), path) else { continue };
+            let message = format!("`{first}` and `{path}` differ only in case");
+            let hint = "rename one of the folders: on many disks the two are one";
+            let finding = Finding::warning(Code::CaseAlone, Place::NOWHERE, message);
+            self.findings.push(finding.hint(hint));
         }
     }
+}
+
+/// Whether a folder is one of these, or lies in one.
+fn is_within(homes: &BTreeSet<String>, folder: &str) -> bool {
+    let mut above = std::iter::successors(Some(folder), |at| Some(at.rsplit_once('/')?.0));
+    above.any(|at| homes.contains(at))
 }
 
 fn year_of(name: &str) -> Option<i32> {

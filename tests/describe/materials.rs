@@ -63,3 +63,23 @@ fn a_material_the_table_has_not_is_said() {
     assert_eq!(said("marbel").hint.as_deref(), Some("`of = \"marble\"`?"));
     assert_eq!(said("horsehair").severity, Severity::Advice);
 }
+
+/// What is printed of a material is held to the same words as all else, and is told of the piece.
+#[test]
+fn a_material_promises_nothing_and_may_be_of_an_animal() {
+    let desk = || kind_of("Desk", "desk", "1900");
+    let (_, findings) = told("us", &made_of(desk(), vec![of("top", "waterproof cloth")]));
+    assert!(findings.iter().any(|f| f.code == "banned-word"), "{findings:?}");
+    let (words, _) = told("us", &made_of(desk(), vec![of("knobs", "ivory")]));
+    assert!(words.held() && words.cautions.iter().any(|c| c.id == "animal-parts-said"));
+}
+
+/// A word brings only the care of what it is.
+#[test]
+fn care_names_what_is_there() {
+    for what in ["linoleum", "bronze", "plastic", "zinc"] {
+        let (words, _) =
+            told("us", &made_of(kind_of("Desk", "desk", "1900"), vec![of("top", what)]));
+        assert_eq!(words.care.care.len(), 0, "{what}: {:?}", words.care.care);
+    }
+}

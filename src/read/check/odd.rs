@@ -63,7 +63,7 @@ pub fn check(
             books::purchase(shop, entry, price, premium, tax, &mut asked);
         }
     }
-    books::check(shop, books, &around(pieces), &mut asked);
+    books::check(shop, books, &around(shop, pieces), &mut asked);
     let read: Vec<&Piece> = pieces.iter().map(|(piece, _)| *piece).collect();
     days::check(&read, books, &mut asked);
     if let Some(shop) = shop {
@@ -72,11 +72,13 @@ pub fn check(
 }
 
 /// What books are compared with: the sales of each year, and the days of each piece by its names.
-fn around<'a>(pieces: &[(&'a Piece, Option<Origin>)]) -> Around<'a> {
+fn around<'a>(shop: Option<&Shop>, pieces: &[(&'a Piece, Option<Origin>)]) -> Around<'a> {
     let mut around = Around::default();
     for (piece, origin) in pieces {
         for sale in &piece.sale {
-            *around.sold.entry(sale.on.value.year()).or_default() += sale.asked();
+            let on = sale.on.value;
+            let year = shop.map_or(on.year(), |shop| shop.tax_year_of(on));
+            *around.sold.entry(year).or_default() += sale.asked();
         }
         let days = Days {
             bought: origin.map(|origin| origin.value),

@@ -176,7 +176,7 @@ pub fn drawing(subject: &Subject) -> Option<Drawing> {
         LengthUnit::Centimetre => "door 203\u{a0}cm",
     };
     Some(Drawing {
-        alt: alternative(subject.words.size.as_ref()),
+        alt: alternative(subject.words.size.as_ref(), units),
         shape: shape(piece),
         width_16: width.and_then(sixteenths),
         depth_16: depth.and_then(sixteenths),
@@ -198,9 +198,13 @@ pub fn drawing(subject: &Subject) -> Option<Drawing> {
     })
 }
 
-fn alternative(size: Option<&Size>) -> String {
+fn alternative(size: Option<&Size>, units: LengthUnit) -> String {
     let spoken = size.map_or(String::new(), |size| format!(", {}", size.spoken));
-    format!("Front and side to scale{spoken}, beside a door 80 inches high")
+    let door = match units {
+        LengthUnit::Inch => "80 inches",
+        LengthUnit::Centimetre => "203 centimetres",
+    };
+    format!("Front and side to scale{spoken}, beside a door {door} high")
 }
 
 fn shape(piece: &Piece) -> DrawingShape {

@@ -34,7 +34,7 @@ pub(super) fn purchase(
     }
 }
 
-/// What the shop sold for in a year of the calendar, and the days of each piece that trips go for.
+/// What the shop sold for in each tax year, and the days of each piece that trips go for.
 #[derive(Default)]
 pub(super) struct Around<'a> {
     pub sold: BTreeMap<i32, Money>,
@@ -52,14 +52,12 @@ pub(super) fn check(shop: Option<&Shop>, books: &[&YearBook], around: &Around, a
     for book in books {
         twice(book, asked);
         amounts(book, around, asked);
-        for trip in &book.trip {
-            off_day(trip, around, asked);
-        }
         for lot in &book.lot {
             let entry = Entry { place: lot.place, table: "[[lot]]" };
             purchase(shop, entry, lot.price, lot.premium, lot.tax, asked);
         }
         for trip in &book.trip {
+            off_day(trip, around, asked);
             if trip.distance > limit(Code::TripLong) {
                 let unit = shop.map_or("miles", |shop| shop.home().distance.word());
                 let message = format!("a trip of {} {unit}", trip.distance.normalize());

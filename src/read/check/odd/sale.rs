@@ -169,7 +169,7 @@ fn refund(piece: &Piece, sale: &Sale, back: &Return, asked: &mut Asked) {
     let price = (sale.price.value * came).checked_div(sold).unwrap_or(sale.price.value);
     let refunded = back.refunded.value;
     if refunded * limit(Code::RefundSmall) <= price && !price.is_zero() && came <= sold {
-        let message = format!("{refunded} paid back of {} for what came back", sale.price.value);
+        let message = format!("{refunded} paid back of a sale for {}", sale.price.value);
         let finding = Finding::warning(Code::RefundSmall, back.refunded.place, message);
         let finding = finding.label("a slipped point?").second(sale.price.place, "paid here");
         asked.ask(entry, "refunded", finding.hint("fix the refund"));
