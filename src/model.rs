@@ -31,9 +31,9 @@ mod words;
 mod workers;
 
 pub use books::{
-    BankDeposit, BankExport, Count, Expense, Lot, OnHandStock, Opening, PaidBy, Refund, RefundOf,
-    Remitted, Reported, SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace,
-    YearBook, YearMethod,
+    BankDeposit, BankExport, Count, EstimatePaid, Expense, Income, IncomeKind, Lot, OnHandStock,
+    Opening, PaidBy, Refund, RefundOf, Remitted, Reported, SpaceUse, Supply, Trip, TripPurpose,
+    VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
 pub use closed::Closed;
 pub(crate) use closed::closed;
@@ -57,8 +57,9 @@ pub use money::{Money, parse_amount, round, round_up, split, whole};
 pub use period::Period;
 pub use piece::{
     Allowance, Bought, Change, ChangeKind, Coat, Completeness, Consigned, Cost, CostKind, Exempt,
-    Flaw, Function, Listing, LoosePart, Material, Moment, Outline, Payment, Photo, Piece, Reserved,
-    Return, Sale, Salvaged, SalvagedTo, Used, Withdrawal, WithdrawalKind, Wood, WoodForm, Work,
+    Flaw, Function, HandedOver, Listing, LoosePart, Material, Moment, Outline, Payment, Photo,
+    Piece, Reserved, Return, Sale, SalePaper, Salvaged, SalvagedTo, Used, Withdrawal,
+    WithdrawalKind, Wood, WoodForm, Work,
 };
 pub use place::{At, FileId, Place, Source, Sources};
 pub use print::{grouped, plain};
@@ -66,7 +67,7 @@ pub use quantity::{Family, Quantity, Unit, parse_quantity, parse_weight};
 pub use records::{ReceiptFile, RecordRule, record_rules};
 pub use shop::{
     BankColumns, Basis, BooksMethod, Broken, CardSize, Channel, DateOrder, Files, Lacks, OwnFinish,
-    Paper, SalesTax, Shop, StockCost, StockItem, Supplies, TaxOwed,
+    Paper, SalesTax, Shop, StockCost, StockItem, Supplies, TaxOwed, Terms,
 };
 pub use spelling::same_but_for_spelling;
 pub use units::{MoveKind, UnitFault, UnitMove, Units, Walked, unit_moves};

@@ -32,6 +32,7 @@ mod piece_sale;
 mod piece_work;
 mod receipt;
 mod recovered;
+mod recurring;
 mod references;
 mod regions;
 mod setting;

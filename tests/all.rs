@@ -7,6 +7,7 @@ mod cards;
 mod codes;
 mod commands;
 mod countries;
+mod dealings;
 mod demo;
 mod describe;
 mod folders;

@@ -24,6 +24,16 @@ fn papers_of(shop: &Path) -> (Press, Vec<DraftedPaper>) {
     (opened.press(), papers(&opened, known).unwrap())
 }
 
+/// What every layout of a shop's papers is given, by the paper's place below the output folder.
+pub fn drafts_of(shop: &Path) -> Vec<(String, serde_json::Value)> {
+    let (_, papers) = papers_of(shop);
+    let view = |paper: DraftedPaper| {
+        let data = serde_json::from_slice(&paper.draft.data).unwrap();
+        (paper.path, data)
+    };
+    papers.into_iter().map(view).collect()
+}
+
 /// Looks at every paper of a shop, on every core: what `look` says, each after the paper's name.
 fn each_page(shop: &Path, look: impl Fn(&PagedDocument) -> Vec<String> + Sync) -> Vec<String> {
     let (press, papers) = papers_of(shop);

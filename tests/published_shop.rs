@@ -185,6 +185,7 @@ fn working_on_forgets_what_was_spent() {
 #[test]
 fn miles_at_the_rates_of_their_days() {
     let share = |on: &str, distance: &str, purpose| TripShare {
+        part: (0, 1),
         parking: Decimal::ZERO,
         on: day(on),
         purpose,

@@ -8,9 +8,9 @@ use chrono::NaiveDate;
 use dovetally::model::{
     Allowance, Basis, BooksMethod, Bought, CardSize, Channel, Cost, CostKind, Count, Hours,
     LengthUnit, Lot, Made, Money, OnHandStock, Paper, Payment, Piece, Place, Refund, RefundOf,
-    Return, Sale, Salvaged, SalvagedTo, Shop, StockCost, StockItem, Supplies, Supply, Trip,
-    TripPurpose, Unit, Used, Withdrawal, WithdrawalKind, Work, YearBook, built_in_forms, currency,
-    parse_quantity,
+    Return, Sale, SalePaper, Salvaged, SalvagedTo, Shop, StockCost, StockItem, Supplies, Supply,
+    Terms, Trip, TripPurpose, Unit, Used, Withdrawal, WithdrawalKind, Work, YearBook,
+    built_in_forms, currency, parse_quantity,
 };
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
@@ -56,6 +56,7 @@ pub fn shop() -> Shop {
         wages: BTreeMap::new(),
         finishes: Vec::new(),
         bank: None,
+        terms: Terms::default(),
         stock: BTreeMap::new(),
         pieces: Vec::new(),
         years: BTreeMap::new(),
@@ -165,6 +166,7 @@ pub fn sale(on: NaiveDate, price: Money) -> Sale {
         exempt: None,
         how: None,
         count: None,
+        paper: SalePaper::default(),
         receipt: None,
         place: Place::NOWHERE,
     }
@@ -179,6 +181,7 @@ pub fn returned(on: NaiveDate, refunded: Money) -> Return {
         delivery_cost: Money::ZERO,
         tax_returned: Money::ZERO,
         count: None,
+        number: None,
         place: Place::NOWHERE,
     }
 }
@@ -252,9 +255,9 @@ pub fn refund(on: NaiveDate, amount: Money, of: RefundOf) -> Refund {
 }
 
 pub fn trip(on: NaiveDate, distance: Decimal, purpose: TripPurpose, piece: Option<&str>) -> Trip {
-    let piece = piece.map(|name| name.to_owned().into());
+    let pieces = piece.map(|name| name.to_owned().into()).into_iter().collect();
     let (parking, what) = (Money::ZERO, String::new());
-    Trip { on: on.into(), distance, parking, purpose, what, piece, place: Place::NOWHERE }
+    Trip { on: on.into(), distance, parking, purpose, what, pieces, place: Place::NOWHERE }
 }
 
 /// A payment of the only sale there is, or a deposit.
@@ -281,6 +284,7 @@ pub fn allowance(on: NaiveDate, amount: Money) -> Allowance {
         tax_returned: Money::ZERO,
         sale_on: None,
         what: None,
+        number: None,
         receipt: None,
         place: Place::NOWHERE,
     }

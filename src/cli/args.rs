@@ -195,7 +195,7 @@ pub struct MakeArgs {
     /// Only the documents of this piece
     #[arg(long, value_name = "PIECE")]
     pub piece: Option<String>,
-    /// Only the income summary of this year
+    /// Only the income summary and the quarter sheets of this year
     #[arg(long, value_name = "YEAR", conflicts_with = "piece")]
     pub year: Option<i32>,
     /// How many documents are typeset at a time; else one per core
@@ -218,10 +218,12 @@ pub enum DocumentName {
     ShopRecord,
     Tag,
     BoxLabel,
+    BuyersReceipt,
     StockSheet,
     Review,
     Catalogue,
     IncomeSummary,
+    QuarterSheet,
 }
 
 #[derive(Debug, Args)]

@@ -13,6 +13,7 @@ use super::progress::Progress;
 use super::workers::{cores, spread};
 use super::{Screen, Status};
 use crate::model::Failure;
+use crate::reckon::year::quarters;
 pub use amiss::amiss;
 use bench::Bench;
 pub use bench::DraftedPaper;
@@ -101,6 +102,8 @@ enum Item {
     HangTags,
     Catalogue,
     Year(i32),
+    /// A quarter of a year, 1 to 4.
+    Quarter(i32, u32),
 }
 
 impl Item {
@@ -113,6 +116,7 @@ impl Item {
             Item::HangTags => "the hang tags".to_owned(),
             Item::Catalogue => "the catalogue".to_owned(),
             Item::Year(of) => format!("the papers of {of}"),
+            Item::Quarter(of, nth) => format!("the sheet of quarter {nth} of {of}"),
         }
     }
 }
@@ -123,12 +127,14 @@ fn items(args: &MakeArgs, known: &Known) -> Result<Vec<Item>, String> {
         args.only.is_empty() || args.only.iter().any(|name| names.contains(name))
     };
     let mut items = Vec::new();
+    let years = || args.year.map_or_else(|| known.shop.active_years(), |year| vec![year]);
     if args.piece.is_none() && wants(&[DocumentName::IncomeSummary]) {
-        let years = known.shop.active_years();
-        match args.year {
-            Some(year) => items.push(Item::Year(year)),
-            None => items.extend(years.into_iter().map(Item::Year)),
-        }
+        items.extend(years().into_iter().map(Item::Year));
+    }
+    if args.piece.is_none() && wants(&[DocumentName::QuarterSheet]) {
+        let of_year = |year| quarters(&known.shop, year).into_iter().map(move |n| (year, n));
+        let all = years().into_iter().flat_map(of_year);
+        items.extend(all.map(|(year, nth)| Item::Quarter(year, nth)));
     }
     if args.piece.is_none() && args.year.is_none() {
         let of_all = SHOP_DOCUMENTS.into_iter().filter(|(name, _)| wants(&[*name]));
@@ -143,7 +149,7 @@ fn items(args: &MakeArgs, known: &Known) -> Result<Vec<Item>, String> {
     Ok(items)
 }
 
-const PIECE_DOCUMENTS: [DocumentName; 7] = [
+const PIECE_DOCUMENTS: [DocumentName; 8] = [
     DocumentName::Listing,
     DocumentName::Picture,
     DocumentName::Description,
@@ -151,6 +157,7 @@ const PIECE_DOCUMENTS: [DocumentName; 7] = [
     DocumentName::ShopRecord,
     DocumentName::Tag,
     DocumentName::BoxLabel,
+    DocumentName::BuyersReceipt,
 ];
 
 const SHOP_DOCUMENTS: [(DocumentName, Item); 4] = [

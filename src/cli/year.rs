@@ -6,7 +6,7 @@ use super::table::{Align, Table};
 use super::{Screen, Status, findings};
 use crate::model::{Closed, Currency, Finding, LineUnit, Money, Period, Shop, counted, grouped};
 use crate::reckon::year::{self as books, Filing, FormLine, TaxFigure, Total, Year};
-use crate::typeset::year_json;
+use crate::typeset::{estimate_words, year_json};
 use chrono::NaiveDate;
 
 /// Shows the year's figures, or says why there are none.
@@ -20,6 +20,7 @@ pub fn year(args: &YearArgs, known: &Known, opened: &Opened, screen: &mut Screen
         }
         Ok(year) => {
             show(&year, known, screen);
+            screen.data(&own_estimate(args, known));
             for note in &year.notes {
                 screen.note(&findings::show(note, &opened.sources, screen.color()));
             }
@@ -27,6 +28,15 @@ pub fn year(args: &YearArgs, known: &Known, opened: &Opened, screen: &mut Screen
         }
         Err(found) => refused(args.year, &found, opened, screen),
     }
+}
+
+/// What of the owner's own estimated tax was paid, beside a quarter.
+fn own_estimate(args: &YearArgs, known: &Known) -> String {
+    let reckoned = &known.reckoned;
+    let found = args.quarter.and_then(|nth| {
+        books::quarter(&known.shop, &reckoned.run, &reckoned.costs, args.year, nth).ok()
+    });
+    found.and_then(|found| estimate_words(&known.shop, &found)).unwrap_or_default()
 }
 
 /// The part of the year that is asked for.

@@ -11,6 +11,8 @@ use std::collections::BTreeMap;
 pub struct YearBook {
     pub year: i32,
     pub expense: Vec<Expense>,
+    pub income: Vec<Income>,
+    pub estimate_paid: Vec<EstimatePaid>,
     pub supply: Vec<Supply>,
     pub refund: Vec<Refund>,
     pub count: Vec<Count>,
@@ -63,6 +65,42 @@ pub struct Expense {
     /// Who was paid.
     pub to: Option<String>,
     pub how: Option<PaidBy>,
+    pub receipt: Option<At<String>>,
+    pub place: Place,
+}
+
+/// Money earned otherwise than by selling a piece.
+#[derive(Clone, Debug)]
+pub struct Income {
+    pub on: At<NaiveDate>,
+    pub what: String,
+    pub amount: At<Money>,
+    pub kind: IncomeKind,
+    /// Who paid.
+    pub from: Option<String>,
+    pub how: Option<PaidBy>,
+    pub receipt: Option<At<String>>,
+    pub place: Place,
+}
+
+closed! {
+    /// Which receipt of the form it is.
+    pub enum IncomeKind {
+        /// Work for somebody: a workshop day, a repair of a customer's own piece.
+        Service = "service",
+        /// Everything else the business brought in.
+        Other = "other",
+    }
+}
+
+/// A payment of the owner's own estimated tax for the year: no expense of the business.
+#[derive(Clone, Debug)]
+pub struct EstimatePaid {
+    pub on: At<NaiveDate>,
+    pub amount: At<Money>,
+    /// Which of the year's due days it is for, counted from 1; else the next one.
+    pub part: Option<At<u32>>,
+    pub to: Option<String>,
     pub receipt: Option<At<String>>,
     pub place: Place,
 }
@@ -179,8 +217,8 @@ pub struct Trip {
     pub parking: Money,
     pub purpose: TripPurpose,
     pub what: String,
-    /// The number or folder of the piece it was for.
-    pub piece: Option<At<String>>,
+    /// The numbers or folders of the pieces it was for, which share it equally.
+    pub pieces: Vec<At<String>>,
     pub place: Place,
 }
 

@@ -185,6 +185,9 @@ codes! {
     DrawsNotRead = "draws-not-read":
         "a piece whose file has errors drew from stock: later draws may cost a little more or less",
         "[[used]] in a piece file with errors";
+    DueBeforeSale = "due-before-sale":
+        "a balance that was to be paid before the day of the sale",
+        "[[sale]] on = 2025-05-01 and due = 2025-04-01";
     EmptyText = "empty-text":
         "a text with nothing in it",
         "title = \"\"";
@@ -401,6 +404,9 @@ codes! {
     PhotoUnusable = "photo-unusable":
         "a photo that cannot be read",
         "a text file named front.jpg";
+    PieceAndPieces = "piece-and-pieces":
+        "a trip names one piece and several",
+        "[[trip]] piece = \"25-001\" and pieces = [\"25-002\"]";
     PieceMissing = "piece-missing":
         "a folder of pictures below pieces without a piece's file",
         "pieces/desk/front.jpg and no pieces/desk/piece.toml";
@@ -419,6 +425,12 @@ codes! {
     RateLow = "rate-low":
         "a sales tax below any there is",
         "rate = \"0.06%\"";
+    ReceiptNumberGap = "receipt-number-gap":
+        "a number of the shop's receipts was passed over",
+        "receipt-number = \"17\", then receipt-number = \"19\"";
+    ReceiptNumberTwice = "receipt-number-twice":
+        "two receipts have the same number",
+        "receipt-number = \"17\" in two sales";
     ReceiptTwice = "receipt-twice":
         "entries of two days name the same receipt",
         "receipt = \"receipts/a.jpg\" on 2 and on 5 March";
@@ -545,6 +557,9 @@ codes! {
     TooMany = "too-many":
         "more entries than a piece or a sheet has room for",
         "an outline of 1000 drawers";
+    TradedInUnbought = "traded-in-unbought":
+        "a piece taken in part payment whose purchase does not say so",
+        "traded-in = \"25-030\", which has no [bought] of that day";
     TripLong = "trip-long":
         "a trip of more miles than a day has",
         "miles = 3450";
@@ -602,6 +617,9 @@ codes! {
     Unreadable = "unreadable":
         "a file that the machine does not let the program read",
         "a file of somebody else";
+    Until = "until":
+        "the days of an expense that comes again do not fit",
+        "every = \"month\" with until before on";
     VehicleMiles = "vehicle-miles":
         "the distances of the vehicle do not add up",
         "total = 9000, and 9500 in its parts";

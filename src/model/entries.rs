@@ -2,9 +2,9 @@
 //! who was paid, what moved money or goods is all read from it.
 
 use super::{
-    Allowance, At, Bought, Coat, Consigned, Cost, Count, Expense, Listing, Lot, Money, OnHandStock,
-    Payment, Photo, Piece, Place, Refund, Remitted, Return, Sale, Salvaged, SalvagedTo, Shop,
-    Supply, Trip, Used, Withdrawal, Work, YearBook,
+    Allowance, At, Bought, Coat, Consigned, Cost, Count, EstimatePaid, Expense, Income, Listing,
+    Lot, Money, OnHandStock, Payment, Photo, Piece, Place, Refund, Remitted, Return, Sale,
+    Salvaged, SalvagedTo, Shop, Supply, Trip, Used, Withdrawal, Work, YearBook,
 };
 use chrono::NaiveDate;
 
@@ -43,6 +43,9 @@ pub enum What<'a> {
     Withdrawn(&'a Withdrawal),
     Lot(&'a Lot),
     Expense(&'a Expense),
+    Income(&'a Income),
+    /// Of the owner's own tax: in no figure of the business.
+    EstimatePaid(&'a EstimatePaid),
     Supply(&'a Supply),
     Refund(&'a Refund),
     Count(&'a Count),
@@ -106,6 +109,10 @@ impl YearBook {
         self.on_hand.iter().for_each(|one| add(first_day, one.place, What::OnHand(one)));
         self.lot.iter().for_each(|one| add(one.on.value, one.place, What::Lot(one)));
         self.expense.iter().for_each(|one| add(one.on.value, one.place, What::Expense(one)));
+        self.income.iter().for_each(|one| add(one.on.value, one.place, What::Income(one)));
+        for one in &self.estimate_paid {
+            add(one.on.value, one.place, What::EstimatePaid(one));
+        }
         self.supply.iter().for_each(|one| add(one.on.value, one.place, What::Supply(one)));
         self.refund.iter().for_each(|one| add(one.on.value, one.place, What::Refund(one)));
         self.count.iter().for_each(|one| add(one.on.value, one.place, What::Count(one)));
@@ -147,6 +154,7 @@ impl<'a> Entry<'a> {
                 | What::Listed(_)
                 | What::Consigned(_)
                 | What::ConsignedBack(_)
+                | What::EstimatePaid(_)
         )
     }
 
@@ -171,6 +179,8 @@ impl<'a> Entry<'a> {
             What::Salvaged(one) => one.receipt.as_ref(),
             What::Lot(one) => one.receipt.as_ref(),
             What::Expense(one) => one.receipt.as_ref(),
+            What::Income(one) => one.receipt.as_ref(),
+            What::EstimatePaid(one) => one.receipt.as_ref(),
             What::Supply(one) => one.receipt.as_ref(),
             What::Refund(one) => one.receipt.as_ref(),
             What::Remitted(one) => one.receipt.as_ref(),
@@ -193,6 +203,7 @@ impl<'a> Entry<'a> {
             },
             What::Lot(one) => Some(one.paid()),
             What::Expense(one) => Some(one.amount.value),
+            What::Income(one) => Some(one.amount.value),
             What::Supply(one) => Some(one.amount.value),
             What::Refund(one) => Some(one.amount.value),
             What::Remitted(one) => Some(one.amount.value),
@@ -225,6 +236,8 @@ impl<'a> Entry<'a> {
             What::Withdrawn(_) => "withdrawn".to_owned(),
             What::Lot(one) => one.what.clone(),
             What::Expense(one) => one.what.clone(),
+            What::Income(one) => one.what.clone(),
+            What::EstimatePaid(_) => "estimated tax".to_owned(),
             What::Supply(one) => one.stock.value.clone(),
             What::Refund(one) => one.words(),
             What::Count(one) => format!("{}, counted", one.stock.value),

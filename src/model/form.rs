@@ -146,7 +146,10 @@ pub enum LineUnit {
 pub enum Feed {
     /// Price and delivery charged of every sale.
     Receipts,
-    /// What was refunded of them.
+    /// Work for others.
+    ServiceIncome,
+    OtherIncome,
+    /// What was refunded of sales.
     Refunds,
     OpeningStock,
     /// What pieces cost to buy, less what was withdrawn.

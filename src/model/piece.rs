@@ -332,8 +332,33 @@ pub struct Sale {
     pub how: Option<PaidBy>,
     /// How many of a set; the whole set when not said.
     pub count: Option<At<u32>>,
+    pub paper: SalePaper,
     pub receipt: Option<At<String>>,
     pub place: Place,
+}
+
+/// What the buyer's receipt says beside the money.
+#[derive(Clone, Debug, Default)]
+pub struct SalePaper {
+    /// In the shop's own numbering of its receipts.
+    pub number: Option<At<String>>,
+    /// On no other paper.
+    pub buyer: Option<String>,
+    /// By when the balance is to be paid.
+    pub due: Option<At<NaiveDate>>,
+    pub handed_over: Option<HandedOver>,
+    /// The piece that was taken in part payment, by its number or folder: its price in `[bought]` is
+    /// what it counted for.
+    pub traded_in: Option<At<String>>,
+}
+
+closed! {
+    /// How a buyer got it.
+    pub enum HandedOver {
+        Collected = "collected",
+        Delivered = "delivered",
+        Shipped = "shipped",
+    }
 }
 
 impl Sale {
@@ -384,6 +409,8 @@ pub struct Return {
     pub tax_returned: Money,
     /// How many of a set; all of its sale that are still out when not said.
     pub count: Option<At<u32>>,
+    /// Of the credit receipt, in the shop's own numbering.
+    pub number: Option<At<String>>,
     pub place: Place,
 }
 
@@ -415,6 +442,8 @@ pub struct Allowance {
     /// The day of the sale it is of, where the piece was sold more than once.
     pub sale_on: Option<At<NaiveDate>>,
     pub what: Option<String>,
+    /// Of the credit receipt, in the shop's own numbering.
+    pub number: Option<At<String>>,
     pub receipt: Option<At<String>>,
     pub place: Place,
 }

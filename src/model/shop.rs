@@ -53,6 +53,8 @@ pub struct Shop {
     pub finishes: Vec<OwnFinish>,
     /// How the columns of the bank's export are called.
     pub bank: Option<BankColumns>,
+    /// What holds of every sale, in the owner's words.
+    pub terms: Terms,
     pub stock: BTreeMap<String, StockItem>,
     /// Sorted by [`Piece::name`], then folder; never one with errors.
     pub pieces: Vec<Piece>,
@@ -110,6 +112,16 @@ impl Shop {
     pub fn piece(&self, name: &str) -> Option<&Piece> {
         self.pieces.iter().find(|piece| piece.name() == name || piece.folder == name)
     }
+}
+
+/// What the shop states of its sales, for the buyer's receipt.
+#[derive(Clone, Debug, Default)]
+pub struct Terms {
+    /// How a piece is sold: "as seen, without any promise beyond this receipt".
+    pub sale: Option<String>,
+    pub returns: Option<String>,
+    pub deposits: Option<String>,
+    pub delivery: Option<String>,
 }
 
 closed! {

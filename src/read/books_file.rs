@@ -2,13 +2,14 @@
 
 use super::amount::{AMOUNT, BUSINESS_SHARE};
 use super::piece_work::COST_KINDS;
+use super::recurring::occurrences;
 use super::table::{OwnKey, Table};
 use super::text::{DATE, TEXT, WORD};
 use super::value::{AREA, DISTANCE, Fault, Reader, SHARE, YES_NO};
 use crate::model::{
-    At, BankExport, Closed, Code, Count, Distance, Expense, Finding, Hint, Lot, OnHandStock,
-    Opening, Period, Refund, RefundOf, Remitted, Reported, SpaceUse, Supply, Trip, TripPurpose,
-    VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
+    At, BankExport, Closed, Code, Count, Distance, EstimatePaid, Expense, Finding, Hint, Income,
+    Lot, OnHandStock, Opening, Period, Refund, RefundOf, Remitted, Reported, SpaceUse, Supply,
+    Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -55,7 +56,9 @@ const LOT: Reader<String> = Reader { example: "\"barn clearance\"", ..TEXT };
 pub(super) fn year_book(file: &Table, year: i32) -> YearBook {
     YearBook {
         year,
-        expense: file.tables("expense").iter().map(|table| expense(table, year)).collect(),
+        expense: file.tables("expense").iter().flat_map(|table| expense(table, year)).collect(),
+        income: file.tables("income").iter().map(|table| income(table, year)).collect(),
+        estimate_paid: estimates_paid(file, year),
         supply: file.tables("supply").iter().map(|table| supply(table, year)).collect(),
         refund: file.tables("refund").iter().map(|table| refund(table, year)).collect(),
         count: file.tables("count").iter().map(|table| count(table, year)).collect(),
@@ -79,9 +82,15 @@ fn on(table: &Table, year: i32) -> At<NaiveDate> {
 
 fn day_of(key: &'static str, table: &Table, year: i32) -> At<NaiveDate> {
     let on = table.need(key, &DATE);
-    let stood_in = on.value == NaiveDate::default();
+    if on.value != NaiveDate::default() {
+        say_wrong_year(table, &on, year);
+    }
+    on
+}
+
+fn say_wrong_year(table: &Table, on: &At<NaiveDate>, year: i32) {
     let home = table.document.setting.home;
-    if !home.tax_year(year).contains(on.value) && !stood_in {
+    if !home.tax_year(year).contains(on.value) {
         let message = format!("{} stands in the book of {year}", on.value);
         let finding = Finding::error(Code::WrongYear, on.place, message).label("another year");
         table.document.say(finding.hint(format!(
@@ -89,11 +98,11 @@ fn day_of(key: &'static str, table: &Table, year: i32) -> At<NaiveDate> {
             home.tax_year_of(on.value)
         )));
     }
-    on
 }
 
-fn expense(table: &Table, year: i32) -> Expense {
-    Expense {
+/// One expense for each day it was paid.
+fn expense(table: &Table, year: i32) -> Vec<Expense> {
+    let first = Expense {
         on: on(table, year),
         what: table.need("what", &EXPENSE).value,
         category: table.category(year),
@@ -101,6 +110,43 @@ fn expense(table: &Table, year: i32) -> Expense {
         share: table.or("share", &BUSINESS_SHARE, Decimal::ONE),
         to: table.may("to", &TEXT).map(|to| to.value),
         how: table.word_of("how"),
+        receipt: table.receipt(),
+        place: table.place,
+    };
+    occurrences(table, first, table.document.setting.home.tax_year(year))
+}
+
+fn income(table: &Table, year: i32) -> Income {
+    Income {
+        on: on(table, year),
+        what: table.need("what", &Reader { example: "\"workshop day\"", ..TEXT }).value,
+        amount: table.need("amount", &Reader { example: "180.00", ..AMOUNT }),
+        kind: table.need_word_of("kind"),
+        from: table.may("from", &TEXT).map(|from| from.value),
+        how: table.word_of("how"),
+        receipt: table.receipt(),
+        place: table.place,
+    }
+}
+
+fn estimates_paid(file: &Table, year: i32) -> Vec<EstimatePaid> {
+    file.tables("estimate-paid").iter().map(|table| estimate_paid(table, year)).collect()
+}
+
+/// It stands in the book of the year it is for: the last one is paid in the next year.
+fn estimate_paid(table: &Table, year: i32) -> EstimatePaid {
+    let on = table.need("on", &DATE);
+    let home = table.document.setting.home;
+    let stood_in = on.value == NaiveDate::default();
+    let late = home.tax_year(year + 1).contains(on.value);
+    if !stood_in && !late {
+        say_wrong_year(table, &on, year);
+    }
+    EstimatePaid {
+        on,
+        amount: table.need("amount", &Reader { example: "400.00", ..AMOUNT }),
+        part: table.number("part", 4),
+        to: table.may("to", &TEXT).map(|to| to.value),
         receipt: table.receipt(),
         place: table.place,
     }
@@ -184,9 +230,21 @@ fn trip(table: &Table, year: i32) -> Trip {
         parking: table.or("parking", &Reader { example: "4.00", ..AMOUNT }, Decimal::ZERO),
         purpose: table.need_one_of("purpose", &PURPOSES),
         what: table.or("what", &TEXT, String::new()),
-        piece: table.may("piece", &WORD),
+        pieces: pieces_of(table),
         place: table.place,
     }
+}
+
+/// `piece = "25-014"`, or `pieces = ["25-014", "25-015"]`.
+fn pieces_of(table: &Table) -> Vec<At<String>> {
+    let (one, several) = (table.may("piece", &WORD), table.list("pieces", &WORD));
+    if let (Some(one), Some(first)) = (&one, several.first()) {
+        let finding =
+            Finding::error(Code::PieceAndPieces, one.place, "one piece, and several pieces");
+        let finding = finding.label("which?").second(first.place, "and here");
+        table.document.say(finding.hint("put them all into `pieces`, and remove `piece`"));
+    }
+    one.into_iter().chain(several).collect()
 }
 
 /// How far it was, in the unit of the shop's country, which is also the key.

@@ -2,6 +2,7 @@
 //! it, and standing with somebody else to be sold.
 
 use super::amount::AMOUNT;
+use super::piece_sale::receipt_number;
 use super::table::Table;
 use super::text::{DATE, TEXT, WORD};
 use super::value::Reader;
@@ -61,6 +62,7 @@ pub(super) fn allowance(table: &Table) -> Allowance {
         tax_returned: table.or("tax-returned", &AMOUNT, Decimal::ZERO),
         sale_on: table.may("sale-on", &DATE),
         what: table.may("what", &TEXT).map(|what| what.value),
+        number: receipt_number(table),
         receipt: table.receipt(),
         place: table.place,
     }

@@ -3,10 +3,11 @@
 use super::amount::AMOUNT;
 use super::link::LINK;
 use super::table::Table;
-use super::text::{DATE, STORY, TEXT};
-use super::value::YES_NO;
+use super::text::{DATE, STORY, TEXT, WORD};
+use super::value::{Reader, YES_NO};
 use crate::model::{
-    Closed, Code, Exempt, Finding, Listing, Return, Sale, Withdrawal, WithdrawalKind, split,
+    At, Closed, Code, Exempt, Finding, Listing, Return, Sale, SalePaper, Withdrawal,
+    WithdrawalKind, split,
 };
 use rust_decimal::Decimal;
 
@@ -45,6 +46,7 @@ pub(super) fn sale(table: &Table) -> Sale {
         exempt: table.one_of("exempt", Exempt::ALL),
         how: table.word_of("how"),
         count: table.number("count", LARGEST_SET),
+        paper: paper(table),
         receipt: table.receipt(),
         place: table.place,
     };
@@ -56,6 +58,23 @@ pub(super) fn sale(table: &Table) -> Sale {
         table.document.stand_in(finding.label("and yet taxed").hint(hint));
     }
     sale
+}
+
+const RECEIPT_NUMBER: Reader<String> = Reader { example: "\"2025-017\"", ..TEXT };
+
+fn paper(table: &Table) -> SalePaper {
+    SalePaper {
+        number: receipt_number(table),
+        buyer: table.may("buyer", &TEXT).map(|buyer| buyer.value),
+        due: table.may("due", &DATE),
+        handed_over: table.word_of("handed-over"),
+        traded_in: table.may("traded-in", &WORD),
+    }
+}
+
+/// What is given to the buyer has a number of its own, where the shop numbers its receipts.
+pub(super) fn receipt_number(table: &Table) -> Option<At<String>> {
+    table.may("receipt-number", &RECEIPT_NUMBER)
 }
 
 /// The tax of a sale: as written, or by the rate of its place. Where the price includes it, price
@@ -118,6 +137,7 @@ pub(super) fn returned(table: &Table) -> Return {
         delivery_cost: table.or("delivery-cost", &AMOUNT, Decimal::ZERO),
         tax_returned: table.or("tax-returned", &AMOUNT, Decimal::ZERO),
         count: table.number("count", LARGEST_SET),
+        number: receipt_number(table),
         place: table.place,
     }
 }

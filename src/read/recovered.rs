@@ -9,8 +9,18 @@ use chrono::NaiveDate;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Tables of a book that no piece is reckoned from.
-const APART: [&str; 8] =
-    ["expense", "reported", "remitted", "opening", "method", "workspace", "vehicle", "bank"];
+const APART: [&str; 10] = [
+    "expense",
+    "income",
+    "estimate-paid",
+    "reported",
+    "remitted",
+    "opening",
+    "method",
+    "workspace",
+    "vehicle",
+    "bank",
+];
 /// Tables that add to what stock there is.
 const STOCK: [&str; 4] = ["supply", "refund", "count", "on-hand"];
 
@@ -37,6 +47,8 @@ impl<'a> BrokenBook<'a> {
         let mut book = self.book.clone();
         let lost = |place: Place| self.damage.touches(place);
         book.expense.retain(|entry| !lost(entry.place));
+        book.income.retain(|entry| !lost(entry.place));
+        book.estimate_paid.retain(|entry| !lost(entry.place));
         book.supply.retain(|entry| !lost(entry.place));
         book.refund.retain(|entry| !lost(entry.place));
         book.count.retain(|entry| !lost(entry.place));
@@ -148,6 +160,8 @@ fn drawn(piece: &Piece) -> impl Iterator<Item = String> {
 fn starts(book: &YearBook) -> BTreeSet<u32> {
     let mut places: Vec<Place> = Vec::new();
     places.extend(book.expense.iter().map(|entry| entry.place));
+    places.extend(book.income.iter().map(|entry| entry.place));
+    places.extend(book.estimate_paid.iter().map(|entry| entry.place));
     places.extend(book.supply.iter().map(|entry| entry.place));
     places.extend(book.refund.iter().map(|entry| entry.place));
     places.extend(book.count.iter().map(|entry| entry.place));

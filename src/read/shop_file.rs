@@ -11,7 +11,7 @@ use super::value::{Fault, Reader, Value, YES_NO};
 use super::words::ticked;
 use crate::model::{
     At, BankColumns, BooksMethod, CardSize, Channel, Code, Country, Currency, Finding, Form, Hint,
-    OWN_ACCOUNT, OwnFinish, Place, SalesTax, Shop, countries, country, currencies, currency,
+    OWN_ACCOUNT, OwnFinish, Place, SalesTax, Shop, Terms, countries, country, currencies, currency,
 };
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
@@ -101,6 +101,7 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         wages: wages(file),
         finishes: finishes(file),
         bank: file.table("bank").as_ref().map(bank),
+        terms: file.table("terms").as_ref().map(terms).unwrap_or_default(),
         stock: BTreeMap::new(),
         pieces: Vec::new(),
         years: BTreeMap::new(),
@@ -263,6 +264,17 @@ fn bank(table: &Table) -> BankColumns {
         text: table.may("text", &TEXT).map(|column| column.value),
         date_order: table.word_of("date-order").unwrap_or_default(),
         decimal_comma: table.or("decimal-comma", &YES_NO, false),
+    }
+}
+
+/// In the owner's own words.
+fn terms(table: &Table) -> Terms {
+    let said = |key| table.may(key, &STORY).map(|said| said.value);
+    Terms {
+        sale: said("sale"),
+        returns: said("returns"),
+        deposits: said("deposits"),
+        delivery: said("delivery"),
     }
 }
 

@@ -198,6 +198,11 @@ impl Table<'_> {
         }
     }
 
+    /// As [`Table::word_of`], where the key must be there.
+    pub fn need_word_of<T: Closed>(&self, key: &'static str) -> T {
+        self.need_one_of(key, T::ALL)
+    }
+
     /// Says that a word is none of those that can stand here.
     pub fn not_a_word<'w>(
         &self,

@@ -44,8 +44,11 @@ pub struct CostEntry {
 pub struct TripShare {
     pub on: NaiveDate,
     pub purpose: TripPurpose,
+    /// Of the whole trip.
     pub distance: Decimal,
-    /// Parking and tolls.
+    /// Which of how many equal parts of it is the piece's, counted from 0.
+    pub part: (usize, usize),
+    /// Parking and tolls: the piece's part.
     pub parking: Money,
     pub place: Place,
 }
@@ -105,10 +108,15 @@ fn add_lots_and_trips(shop: &Shop, costs: &mut [PieceCosts]) {
             }
         }
         for trip in &book.trip {
-            if let Some(i) = trip.piece.as_ref().and_then(|name| position(name)) {
-                let (on, place) = (trip.on.value, trip.place);
-                let (purpose, distance, parking) = (trip.purpose, trip.distance, trip.parking);
-                costs[i].trips.push(TripShare { on, purpose, distance, parking, place });
+            let equal = vec![Decimal::ONE; trip.pieces.len()];
+            let parking = split(trip.parking, &equal, shop.currency.decimals);
+            for (nth, (name, parking)) in trip.pieces.iter().zip(parking).enumerate() {
+                if let Some(i) = position(name) {
+                    let (on, place) = (trip.on.value, trip.place);
+                    let (purpose, distance) = (trip.purpose, trip.distance);
+                    let part = (nth, trip.pieces.len());
+                    costs[i].trips.push(TripShare { on, purpose, distance, part, parking, place });
+                }
             }
         }
     }

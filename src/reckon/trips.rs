@@ -2,7 +2,7 @@
 //! tally counts the trips of a piece, the books view all trips of a year.
 
 use super::costs::TripShare;
-use crate::model::{Closed, Code, Finding, Money, Place, Shop, TripPurpose, round};
+use crate::model::{Closed, Code, Finding, Money, Place, Shop, TripPurpose, round, split};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
@@ -89,7 +89,9 @@ pub fn trip_costs(shop: &Shop, trips: &[TripShare]) -> TripCosts {
 /// One trip of a piece; nothing where no rate is known for its day.
 pub fn trip_amount(shop: &Shop, trip: &TripShare) -> Option<Money> {
     let driven = TripCost::of(shop, trip.on, trip.place, trip.distance).amount()?;
-    Some(driven + trip.parking)
+    let (nth, of) = trip.part;
+    let parts = split(driven, &vec![Decimal::ONE; of], shop.currency.decimals);
+    Some(parts.get(nth)? + trip.parking)
 }
 
 /// Says of a day that no rate is known for it, where the form has rates for others.

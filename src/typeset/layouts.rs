@@ -21,6 +21,7 @@ macro_rules! layouts {
 pub const LAYOUTS: &[Layout] = layouts![
     "before-and-after.typ",
     "box-label.typ",
+    "buyers-receipt.typ",
     "card.typ",
     "care-card-four-up.typ",
     "care-card-large-print.typ",
@@ -40,6 +41,7 @@ pub const LAYOUTS: &[Layout] = layouts![
     "pictures.typ",
     "pieces-part.typ",
     "pieces.typ",
+    "quarter-sheet.typ",
     "review.typ",
     "shop-record.typ",
     "stock-sheet.typ",

@@ -7,6 +7,7 @@ mod common;
 mod listing;
 mod moments;
 mod offered;
+mod receipt;
 mod record;
 mod review;
 mod stock;
@@ -19,11 +20,13 @@ pub use common::logo_name;
 pub use listing::listing_sheet;
 pub use moments::before_and_after;
 pub use offered::{is_for_sale, not_offered};
+pub use receipt::{Credit, ReceiptSize, buyers_receipt, credit_receipt};
 pub use record::shop_record;
 pub use review::{review_sheet, words as review_words};
 pub use stock::stock_sheet;
 pub use summary::{
-    YearTables, income_summary, income_summary_parts, receipt_index, year_json, year_tables,
+    YearTables, estimate_words, income_summary, income_summary_parts, quarter_json, quarter_sheet,
+    quarter_table, receipt_index, year_json, year_tables,
 };
 pub use tag::{box_label, hang_tag, hang_tags};
 

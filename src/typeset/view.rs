@@ -14,6 +14,8 @@ mod link;
 mod listing;
 mod moments;
 mod pieces;
+mod quarter;
+mod receipt;
 mod record;
 mod review;
 mod stock;
@@ -39,6 +41,8 @@ pub use pieces::{
     DaysHeld, HeldBar, HourBar, MonthRow, PerHour, PiecesPart, PiecesSold, PiecesUnsold,
     SoldMonths, SoldRow, SoldSums, UnsoldRow,
 };
+pub use quarter::{QuarterEstimate, QuarterLine, QuarterLines, QuarterSheet, TaxReturn};
+pub use receipt::ReceiptView;
 pub use record::{
     HoursText, OwnerNote, RecipeStep, RecordHours, RecordMoney, RecordPicture, ShopRecord,
     TaskHours,

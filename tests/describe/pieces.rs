@@ -148,6 +148,7 @@ pub fn sale(on: &str, price: i64) -> Sale {
         how: None,
         tax_collected: Decimal::ZERO,
         count: None,
+        paper: Default::default(),
         receipt: None,
         place: Place::NOWHERE,
     }
@@ -185,6 +186,7 @@ pub fn shop(country: &str, pieces: Vec<Piece>) -> Shop {
         state: None,
         shop_rate: None,
         price_step: None,
+        terms: Default::default(),
         card_languages: Vec::new(),
         books: BooksMethod {
             form: here("us-schedule-c".into()),

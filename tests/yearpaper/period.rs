@@ -55,6 +55,7 @@ fn a_month_below_zero_hangs_from_the_base() {
         delivery_cost: dec("0"),
         tax_returned: dec("0"),
         count: None,
+        number: None,
         sale_on: None,
         place: shop.pieces[0].place,
     };

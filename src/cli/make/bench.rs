@@ -12,11 +12,11 @@ use super::super::receipts::receipt_files;
 use super::Item;
 use super::outcome::Made;
 use super::targets::{
-    Body, Form, Plan, Target, of_catalogue, of_piece, of_review, of_stock, of_tags, of_year,
-    subject,
+    Body, Form, Plan, Target, of_catalogue, of_piece, of_quarter, of_review, of_stock, of_tags,
+    of_year, subject,
 };
 use crate::model::{Code, Failure, FileId, Finding, Place, Sources, and_list};
-use crate::reckon::year::year;
+use crate::reckon::year::{quarter, year};
 use crate::typeset::{
     Draft, LAYOUTS, LayoutFault, Press, Subject, files_of, hang_tag, is_for_sale, listing_sheet,
 };
@@ -131,6 +131,7 @@ impl<'a> Bench<'a> {
             Item::HangTags => Ok(self.of_many("tags.pdf", of_tags)),
             Item::Catalogue => self.catalogue(),
             Item::Year(of) => Ok(Planned { plan: self.year(of)?, photos: None }),
+            Item::Quarter(of, nth) => Ok(Planned { plan: self.quarter(of, nth), photos: None }),
         }
     }
 
@@ -182,6 +183,19 @@ impl<'a> Bench<'a> {
                 let mut plan = Plan::default();
                 plan.leave_out(format!("the income summary of {of}"), findings);
                 Ok(plan)
+            }
+        }
+    }
+
+    /// What is wrong with the year is said with its summary.
+    fn quarter(&self, of: i32, nth: u32) -> Plan {
+        let reckoned = &self.known.reckoned;
+        match quarter(&self.known.shop, &reckoned.run, &reckoned.costs, of, nth) {
+            Ok(found) => of_quarter(self.known, &found, &self.opened.sources),
+            Err(_) => {
+                let mut plan = Plan::default();
+                plan.leave_out(format!("the sheet of quarter {nth} of {of}"), Vec::new());
+                plan
             }
         }
     }

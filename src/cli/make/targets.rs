@@ -6,11 +6,13 @@ use super::super::receipts::ReceiptFiles;
 use super::outcome::Made;
 use crate::describe::{Document, ENGLISH, description, english, html, language};
 use crate::model::{Finding, Place, Sources, languages_of};
-use crate::reckon::year::Year;
+use crate::reckon::year::{Quarter, Year};
 use crate::typeset::{
-    Draft, Shot, Subject, before_and_after, box_label, care_card, care_card_large_print,
-    care_cards_four_up, catalogue, hang_tag, hang_tags, income_summary, income_summary_parts,
-    listing_sheet, not_offered, receipt_index, review_sheet, shop_record, stock_sheet, year_tables,
+    Credit, Draft, ReceiptSize, Shot, Subject, before_and_after, box_label, buyers_receipt,
+    care_card, care_card_large_print, care_cards_four_up, catalogue, credit_receipt, hang_tag,
+    hang_tags, income_summary, income_summary_parts, listing_sheet, not_offered, quarter_json,
+    quarter_sheet, quarter_table, receipt_index, review_sheet, shop_record, stock_sheet,
+    year_tables,
 };
 use std::sync::Arc;
 
@@ -93,7 +95,26 @@ pub fn of_piece(known: &Known, subject: &Subject, folder: &str) -> Plan {
     if ready(Document::ShopRecord) && subject.tally.is_some() {
         plan.paper(DocumentName::ShopRecord, path("shop-record.pdf"), shop_record(subject));
     }
+    add_receipts(subject, &path, &mut plan);
     plan
+}
+
+/// What each buyer is given, on a sheet and on half of one.
+fn add_receipts(subject: &Subject, path: &impl Fn(&str) -> String, plan: &mut Plan) {
+    let mut add = |name: String, of: &dyn Fn(ReceiptSize) -> Draft| {
+        for (size, ending) in [(ReceiptSize::Sheet, ""), (ReceiptSize::Half, "-half-sheet")] {
+            let path = path(&format!("{name}{ending}.pdf"));
+            plan.paper(DocumentName::BuyersReceipt, path, of(size));
+        }
+    };
+    for at in 0..subject.piece.sale.len() {
+        let name = format!("buyers-receipt-{}", at + 1);
+        add(name, &|size| buyers_receipt(subject, at, size));
+    }
+    for (at, credit) in Credit::all(subject.piece).enumerate() {
+        let name = format!("credit-receipt-{}", at + 1);
+        add(name, &|size| credit_receipt(subject, at, credit, size));
+    }
 }
 
 /// The care card one up, four up and in large print, in English and in every language chosen for the piece.
@@ -214,5 +235,18 @@ pub fn of_year(known: &Known, books: &Year, sources: &Sources, receipts: &Receip
     for (name, text) in tables.files {
         plan.text(DocumentName::IncomeSummary, path(name), text);
     }
+    plan
+}
+
+/// A quarter on one page, as a table and as JSON.
+pub fn of_quarter(known: &Known, quarter: &Quarter, sources: &Sources) -> Plan {
+    let shop = &known.shop;
+    let path =
+        |ending: &str| format!("years/{}/quarter-{}.{ending}", quarter.own.year, quarter.nth);
+    let name = DocumentName::QuarterSheet;
+    let mut plan = Plan::default();
+    plan.paper(name, path("pdf"), quarter_sheet(shop, quarter, sources));
+    plan.text(name, path("csv"), quarter_table(shop, quarter));
+    plan.text(name, path("json"), format!("{:#}\n", quarter_json(shop, quarter, sources)));
     plan
 }

@@ -3,6 +3,7 @@
 
 mod books;
 mod days;
+mod papers;
 mod piece;
 mod sale;
 
@@ -66,6 +67,7 @@ pub fn check(
     books::check(shop, books, &around(shop, pieces), &mut asked);
     let read: Vec<&Piece> = pieces.iter().map(|(piece, _)| *piece).collect();
     days::check(&read, books, &mut asked);
+    papers::check(&read, &mut asked);
     if let Some(shop) = shop {
         books::rates(shop, &mut asked);
     }

@@ -23,14 +23,22 @@ pub(super) fn origins(
         add_lot(lot, names, &mut origins, across);
     }
     for trip in books.iter().flat_map(|book| &book.trip) {
-        if let Some(piece) = trip.piece.as_ref().filter(|piece| !piece.is_empty()) {
-            lead(piece, &[], names, across);
+        let taken: Vec<&str> = trip.pieces.iter().map(|piece| piece.value.as_str()).collect();
+        for piece in trip.pieces.iter().filter(|piece| !piece.is_empty()) {
+            lead(piece, &taken, names, across);
         }
     }
     for refund in books.iter().flat_map(|book| &book.refund) {
         if let RefundOf::Piece(name, _) = &refund.of
             && !name.is_empty()
         {
+            lead(name, &[], names, across);
+        }
+    }
+    for name in
+        pieces.iter().flat_map(|piece| &piece.sale).filter_map(|s| s.paper.traded_in.as_ref())
+    {
+        if !name.is_empty() {
             lead(name, &[], names, across);
         }
     }

@@ -17,9 +17,11 @@ pub(super) fn check(books: &[&YearBook], across: &mut Across) {
 
 fn same(one: &Trip, other: &Trip) -> bool {
     let facts = |trip: &Trip| (trip.on.value, trip.distance, trip.purpose);
-    let piece = |trip: &Trip| trip.piece.as_ref().map(|piece| piece.value.clone());
+    let pieces = |trip: &Trip| -> Vec<String> {
+        trip.pieces.iter().map(|piece| piece.value.clone()).collect()
+    };
     let told_apart = !one.what.is_empty() && !other.what.is_empty() && one.what != other.what;
-    facts(one) == facts(other) && piece(one) == piece(other) && !told_apart
+    facts(one) == facts(other) && pieces(one) == pieces(other) && !told_apart
 }
 
 fn twice(trip: &Trip, first: &Trip) -> Finding {

@@ -84,7 +84,7 @@ pub fn self_employment(
 impl SelfEmployment {
     /// As it is printed: each figure rounded once, and the two parts of the tax such that they add
     /// up to it.
-    fn in_cents(self, decimals: u32) -> SelfEmployment {
+    pub(super) fn in_cents(self, decimals: u32) -> SelfEmployment {
         let to_cents = |amount| round(amount, decimals);
         let (tax, social_security) = (to_cents(self.tax), to_cents(self.social_security));
         SelfEmployment {

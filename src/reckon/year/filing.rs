@@ -66,7 +66,10 @@ pub(super) fn enter(books: &Books, taxes: &SalesTaxes, ledger: &mut Ledger) -> V
             filings.push(one.enter(ledger));
         }
     }
-    filings.retain(|filing| !filing.is_empty());
+    // Of a period that no entry has reached there is nothing to file yet.
+    let days = books.all.iter().filter(|entry| entry.is_of_the_books()).map(|entry| entry.on);
+    let newest = days.max().unwrap_or(NaiveDate::MIN);
+    filings.retain(|filing| !filing.is_empty() && filing.period.first <= newest);
     filings
 }
 

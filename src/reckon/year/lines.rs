@@ -45,6 +45,8 @@ fn feed_figures(feed: Feed) -> Vec<(FigureName, Decimal)> {
     let only = |total: Total| vec![(total.into(), plus)];
     match feed {
         Feed::Receipts => only(Total::Receipts),
+        Feed::ServiceIncome => only(Total::ServiceIncome),
+        Feed::OtherIncome => only(Total::OtherIncome),
         Feed::Refunds => only(Total::Refunds),
         Feed::OpeningStock => only(Total::OpeningStock),
         Feed::Purchases => {

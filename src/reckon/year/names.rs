@@ -7,6 +7,8 @@ closed! {
     /// A figure that every year has.
     pub enum Total {
         Receipts = "receipts",
+        ServiceIncome = "service-income",
+        OtherIncome = "other-income",
         Refunds = "refunds",
         NetReceipts = "net-receipts",
         OpeningStock = "opening-stock",

@@ -76,7 +76,11 @@ fn enter_materials(books: &Books, ledger: &mut Ledger) {
 
 /// The figures at a glance.
 pub(super) fn enter_totals(books: &Books, ledger: &mut Ledger) {
-    let receipts = [(Total::Receipts.into(), PLUS), (Total::Refunds.into(), LESS)];
+    let receipts = [
+        (Total::Receipts.into(), PLUS),
+        (Total::ServiceIncome.into(), PLUS),
+        (Total::Refunds.into(), LESS),
+    ];
     ledger.put_sum(Total::NetReceipts, "Receipts less refunds", &receipts);
     let lines = books.form.expense_lines().map(|line| FigureName::Line(line.number.clone()));
     let lines: Vec<(FigureName, Decimal)> = lines.map(|name| (name, PLUS)).collect();
@@ -84,6 +88,7 @@ pub(super) fn enter_totals(books: &Books, ledger: &mut Ledger) {
     let net = [
         (Total::NetReceipts.into(), PLUS),
         (TaxFigure::Kept.into(), PLUS),
+        (Total::OtherIncome.into(), PLUS),
         (Total::CostOfGoodsSold.into(), LESS),
         (Total::TotalExpenses.into(), LESS),
     ];

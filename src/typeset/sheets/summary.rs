@@ -19,6 +19,7 @@ mod period;
 mod pieces;
 mod places;
 mod preparer;
+mod quarter;
 mod receipts;
 mod records;
 mod reports;
@@ -27,6 +28,7 @@ mod tables;
 
 pub(super) use glance::parts;
 pub use json::year_json;
+pub use quarter::{estimate_words, quarter_json, quarter_sheet, quarter_table};
 pub use receipts::receipt_index;
 pub use tables::{YearTables, year_tables};
 
@@ -203,7 +205,7 @@ fn bare(number: Decimal) -> String {
 }
 
 /// A share as per cent: 0.9235 → "92.35 per cent".
-fn per_cent(share: Decimal) -> String {
+pub(super) fn per_cent(share: Decimal) -> String {
     format!("{} per cent", bare(share * Decimal::ONE_HUNDRED))
 }
 

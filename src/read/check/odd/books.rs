@@ -114,8 +114,8 @@ pub(super) fn zero(amount: At<Money>, entry: Entry, asked: &mut Asked) {
 
 /// To fetch what was not bought for weeks, or to deliver what was not sold.
 fn off_day(trip: &Trip, around: &Around, asked: &mut Asked) {
-    let Some(piece) = &trip.piece else { return };
-    let days = around.days.get(piece.value.as_str()).copied().unwrap_or_default();
+    let days = trip.pieces.iter().filter_map(|piece| around.days.get(piece.value.as_str()));
+    let Some(days) = days.min_by_key(|days| (days.bought, days.sold)).copied() else { return };
     let (day, what) = match trip.purpose {
         TripPurpose::Fetch => (days.bought, "bought"),
         TripPurpose::Deliver => (days.sold, "sold"),

@@ -1,6 +1,6 @@
 //! What should have come into the account for each sale, payment and part sold.
 
-use crate::model::{Money, Place};
+use crate::model::{Money, Place, What};
 use crate::reckon::fee::sale_fee;
 use crate::reckon::payments::{Amounts, Event, EventKind};
 use crate::reckon::year::books::Books;
@@ -48,6 +48,10 @@ pub(super) fn expected(books: &Books) -> Vec<Expected> {
             }),
         );
     }
+    all.extend(books.all.iter().filter_map(|entry| match entry.what {
+        What::Income(one) => Some(plain(entry.on, one.amount.value, one.what.clone(), entry.place)),
+        _ => None,
+    }));
     all.retain(|one| one.gross > Money::ZERO);
     all.sort_by(|a, b| {
         (a.on, &a.channel, a.place, &a.what).cmp(&(b.on, &b.channel, b.place, &b.what))

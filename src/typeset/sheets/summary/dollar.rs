@@ -43,9 +43,10 @@ pub(super) fn dollar(books: &Books) -> Dollar {
     }
 }
 
-/// Receipts less refunds, and sales tax kept: what the net profit is left of.
+/// Receipts less refunds, sales tax kept and other income: what the net profit is left of.
 fn received(books: &Books) -> Money {
-    books.year.total(Total::NetReceipts) + books.year.tax(TaxFigure::Kept)
+    let other = books.year.tax(TaxFigure::Kept) + books.year.total(Total::OtherIncome);
+    books.year.total(Total::NetReceipts) + other
 }
 
 /// What went out: cost of goods sold, the largest expenses, and all others together.

@@ -21,7 +21,7 @@ pub(super) fn form(books: &Books) -> Form {
     }
 }
 
-fn parts(books: &Books) -> Vec<FormPart> {
+pub(super) fn parts(books: &Books) -> Vec<FormPart> {
     let parts = books.form.map_or(&[][..], |form| &form.parts);
     parts
         .iter()

@@ -37,6 +37,9 @@ fn ledger(books: &Books) -> Vec<Row> {
     if !year.tax(TaxFigure::Kept).is_zero() {
         rows.push(books.item("Sales tax kept for collecting it", year.tax(TaxFigure::Kept)));
     }
+    if !year.total(Total::OtherIncome).is_zero() {
+        rows.push(books.item("Other income", year.total(Total::OtherIncome)));
+    }
     rows.push(books.item("less expenses", -year.total(Total::TotalExpenses)));
     rows.push(row(net, books.money(year.total(Total::NetProfit)), RowKind::Total));
     rows

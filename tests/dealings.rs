@@ -1,0 +1,204 @@
+//! Between the shop, its buyers and the state: income besides sales, what comes again, trips for
+//! several pieces, quarters, and what a buyer is given.
+
+use crate::shell::{dovetally, shop_of};
+use dovetally::cli::Status;
+use serde_json::Value;
+use std::fs;
+use std::path::Path;
+
+const SHOP: &str = "name = \"Test Shop\"\ncountry = \"us\"\n";
+
+fn json(shop: &Path, words: &[&str]) -> Value {
+    let said = dovetally(shop, words);
+    assert_eq!(said.status, Status::Done, "{}", said.err);
+    serde_json::from_str(&said.out).unwrap()
+}
+
+fn line<'a>(year: &'a Value, number: &str) -> &'a str {
+    let lines = year["lines"].as_array().unwrap();
+    let line = lines.iter().find(|line| line["line"] == number);
+    line.and_then(|line| line["amount"].as_str()).unwrap_or("–")
+}
+
+/// IRS Pub. 334 (2023 returns) ch. 5: income from services is a gross receipt, what the business earns
+/// besides is other income. A day's class of 120.00 and scrap of 14.00 beside a desk sold for 240.00.
+#[test]
+fn work_for_others_is_a_receipt_and_the_rest_other_income() {
+    let shop = shop_of(&[
+        ("shop.toml", SHOP),
+        (
+            "books/2025.toml",
+            "[[income]]\non = 2025-02-14\nwhat = \"a class\"\namount = 120.00\nkind = \"service\"\n\n\
+             [[income]]\non = 2025-07-01\nwhat = \"scrap brass\"\namount = 14.00\nkind = \"other\"\n",
+        ),
+        (
+            "pieces/desk/piece.toml",
+            "title = \"Desk\"\nbought = { on = 2025-01-02, price = 40 }\n\
+             sale = [{ on = 2025-03-01, price = 240 }]\n",
+        ),
+    ]);
+    let year = json(shop.path(), &["year", "2025", "--json"]);
+    let lines = ["1", "3", "4", "6", "7", "31"].map(|number| line(&year, number));
+    assert_eq!(lines, ["360.00", "360.00", "40.00", "14.00", "334.00", "334.00"]);
+    let traced = dovetally(shop.path(), &["trace", "2025", "service-income"]);
+    assert!(
+        traced.out.contains("a class") && traced.out.contains("books/2025.toml:1"),
+        "{}",
+        traced.out
+    );
+    let first = json(shop.path(), &["year", "2025", "--quarter", "1", "--json"]);
+    assert_eq!((line(&first, "1"), line(&first, "6")), ("360.00", "0.00"));
+}
+
+/// Twelve months written once, at 30.00 to the end of June and 35.00 from then on: 390.00. A month
+/// whose first day its calendar lacks is paid on its last.
+#[test]
+fn an_expense_that_comes_again_counts_on_each_of_its_days() {
+    let book = "[[expense]]\non = 2025-01-31\nwhat = \"telephone\"\ncategory = \"telephone\"\n\
+                amount = 30.00\nevery = \"month\"\nuntil = 2025-12-31\n\
+                change = [{ from = 2025-07-01, amount = 35.00 }]\n\
+                receipts = { 2025-02 = \"february.txt\" }\n";
+    let shop =
+        shop_of(&[("shop.toml", SHOP), ("books/2025.toml", book), ("books/february.txt", "paid")]);
+    let year = json(shop.path(), &["year", "2025", "--json"]);
+    assert_eq!(line(&year, "25"), "390.00");
+    let traced = dovetally(shop.path(), &["trace", "2025", "expense-telephone"]).out;
+    for day in ["31 Jan", "28 Feb", "30 Jun", "31 Dec"] {
+        assert!(traced.contains(day) || traced.contains("2025-02-28"), "{day}: {traced}");
+    }
+    assert_eq!(year["missing_records"].as_array().unwrap().len(), 11, "{year}");
+    let second = json(shop.path(), &["year", "2025", "--quarter", "3", "--json"]);
+    assert_eq!(line(&second, "25"), "105.00");
+}
+
+/// 10 miles at 0.70 are 7.00, and 1.00 of parking; of three pieces each bears a third, to the cent by
+/// largest remainder: 2.34 + 2.33 + 2.33 and 0.34 + 0.33 + 0.33. The books count the trip once.
+#[test]
+fn a_trip_for_several_pieces_is_shared_by_them() {
+    let piece = |name: &str| {
+        format!(
+            "title = \"{name}\"\nbought = {{ on = 2025-01-02, price = 40 }}\n\
+             sale = [{{ on = 2025-03-01, price = 240 }}]\n"
+        )
+    };
+    let book = "[[trip]]\non = 2025-01-02\nmiles = 10\nparking = 1.00\npurpose = \"fetch\"\n\
+                pieces = [\"a\", \"b\", \"c\"]\n";
+    let (a, b, c) = (piece("A"), piece("B"), piece("C"));
+    let shop = shop_of(&[
+        ("shop.toml", SHOP),
+        ("books/2025.toml", book),
+        ("pieces/a/piece.toml", &a),
+        ("pieces/b/piece.toml", &b),
+        ("pieces/c/piece.toml", &c),
+    ]);
+    let tally = json(shop.path(), &["tally", "--json"]);
+    let freight = |at: usize| tally["pieces"][at]["freight_in"].as_str().unwrap().to_owned();
+    assert_eq!([freight(0), freight(1), freight(2)], ["2.68", "2.66", "2.66"], "{tally}");
+    let year = json(shop.path(), &["year", "2025", "--json"]);
+    assert_eq!(line(&year, "9"), "8.00");
+}
+
+/// The quarter sheet's estimate is of the profit so far, what was paid is by due day, and below the
+/// floor of the form nothing is divided. 10,000.00 of profit: 9,235.00 × 15.3 % = 1,412.96 (IRS Pub.
+/// 334 (2023 returns) pp. 39–40: 92.35 %, 12.4 % and 2.9 %).
+#[test]
+fn a_quarter_says_what_was_paid_of_the_owners_own_tax() {
+    let book = "[[income]]\non = 2025-02-14\nwhat = \"work\"\namount = 10000.00\nkind = \"service\"\n\n\
+                [[estimate-paid]]\non = 2025-04-10\namount = 300.00\n\n\
+                [[estimate-paid]]\non = 2026-01-10\namount = 200.00\n\n\
+                [[estimate-paid]]\non = 2025-06-20\namount = 50.00\npart = 2\n";
+    let shop = shop_of(&[("shop.toml", SHOP), ("books/2025.toml", book)]);
+    let said = dovetally(shop.path(), &["make", "--only", "quarter-sheet"]);
+    assert_eq!(said.status, Status::Done, "{}", said.err);
+    let read = |quarter: u32| -> Value {
+        let path = shop.path().join(format!("out/years/2025/quarter-{quarter}.json"));
+        serde_json::from_str(&fs::read_to_string(path).unwrap()).unwrap()
+    };
+    let first = read(1);
+    assert_eq!(first["estimate"]["self_employment_tax"], "1412.96");
+    assert_eq!(first["estimate"]["floor"], "1000.00");
+    let paid = |of: &Value| -> Vec<String> {
+        let due = of["estimate"]["due"].as_array().unwrap();
+        due.iter().map(|due| due["paid"].as_str().unwrap().to_owned()).collect()
+    };
+    assert_eq!(paid(&first), ["0.00", "0.00", "0.00", "200.00"]);
+    // Nothing of the business lies in the other quarters, so they have no sheet.
+    assert!(!shop.path().join("out/years/2025/quarter-2.json").exists());
+    let second = dovetally(shop.path(), &["year", "2025", "--quarter", "2"]);
+    assert!(second.out.contains("1,412.96 of self-employment tax"), "{}", second.out);
+    assert!(second.out.contains("550.00 paid"), "{}", second.out);
+    // It is no expense of the business, and makes no year of its own.
+    let year = json(shop.path(), &["year", "2025", "--json"]);
+    assert_eq!(line(&year, "31"), "10000.00");
+    assert!(!shop.path().join("out/years/2026").exists());
+}
+
+/// What a buyer is given: price, tax by place and rate, what was taken in part payment, what is still
+/// to pay and by when, and the owner's terms; a credit receipt for what came back. The buyer's name
+/// stands on no other paper.
+#[test]
+fn a_buyer_is_given_a_receipt_for_each_sale_and_each_credit() {
+    let desk = "title = \"Desk\"\nnumber = \"25-001\"\ncount = 2\nbought = { on = 2025-01-02, price = 40 }\n\
+                flaw = [{ note = \"a scratch on the top\" }]\n\n\
+                [[sale]]\non = 2025-03-01\nprice = 100\ntax-place = \"county\"\ncount = 1\n\
+                receipt-number = \"17\"\nbuyer = \"Mx Quill\"\nhow = \"cash\"\ntraded-in = \"25-002\"\n\n\
+                [[sale]]\non = 2025-03-08\nprice = 100\ntax-place = \"county\"\ncount = 1\n\
+                receipt-number = \"18\"\ndue = 2025-03-20\nhanded-over = \"collected\"\n\n\
+                [[payment]]\non = 2025-03-08\nsale-on = 2025-03-08\namount = 60\nhow = \"check\"\n\n\
+                [[return]]\non = 2025-03-10\nsale-on = 2025-03-01\nrefunded = 100\ntax-returned = 6\n\
+                receipt-number = \"19\"\n";
+    let stool =
+        "title = \"Stool\"\nnumber = \"25-002\"\nbought = { on = 2025-03-01, price = 20 }\n";
+    let terms = "[tax.county]\nlabel = \"Reed County\"\nrate = \"6%\"\n[terms]\nsale = \"As seen\"\n\
+                 deposits = \"A week.\"\n";
+    let shop = shop_of(&[
+        ("shop.toml", &format!("{SHOP}{terms}")),
+        ("pieces/desk/piece.toml", desk),
+        ("pieces/stool/piece.toml", stool),
+    ]);
+    let papers = crate::paper::drafts_of(shop.path());
+    let data = |name: &str| -> &Value {
+        &papers.iter().find(|(path, _)| path == &format!("pieces/25-001/{name}.pdf")).unwrap().1
+    };
+    let first = data("buyers-receipt-1");
+    assert_eq!(first["number"], "No. 17");
+    assert_eq!(first["buyer"], "Sold to Mx Quill");
+    assert_eq!(first["what"], "No. 25–001, one of a set of two");
+    let rows = |rows: &Value| -> Vec<(String, String)> {
+        let text = |row: &Value, key: &str| row[key].as_str().unwrap().to_owned();
+        let rows = rows.as_array().unwrap().iter();
+        rows.map(|row| (text(row, "label"), text(row, "amount"))).collect()
+    };
+    let amounts = rows(&first["amounts"]);
+    assert_eq!(amounts[1], ("Sales tax, Reed County, 6 per cent".to_owned(), "6.00".to_owned()));
+    assert_eq!(amounts[2].1, "$106.00");
+    let second = data("buyers-receipt-2-half-sheet");
+    assert_eq!(second["balance"], "Still to pay by 20\u{a0}March\u{a0}2025: $46.00.");
+    assert_eq!(
+        rows(&second["paid"]),
+        [("Paid 8\u{a0}March\u{a0}2025, by check".to_owned(), "60.00".to_owned())]
+    );
+    let stated: Vec<String> = rows_of(&second["stated"]);
+    assert_eq!(
+        stated,
+        ["Sold: As seen.", "Deposits: A week.", "Delivery: Collected by the buyer."]
+    );
+    assert!(rows_of(&second["disclosed"])[0].contains("scratch"), "{second}");
+    let credit = data("credit-receipt-1");
+    assert_eq!(
+        (&credit["heading"], &credit["number"]),
+        (&"Credit receipt".into(), &"No. 19".into())
+    );
+    assert_eq!(rows(&credit["amounts"])[2].1, "$106.00");
+    for (path, view) in &papers {
+        let own = path.contains("buyers-receipt-1");
+        assert_eq!(view.to_string().contains("Quill"), own, "{path}");
+    }
+}
+
+fn rows_of(rows: &Value) -> Vec<String> {
+    let rows = rows.as_array().unwrap().iter();
+    rows.map(|row| format!("{}: {}", row["label"].as_str().unwrap(), row["text"].as_str().unwrap()))
+        .collect()
+}
