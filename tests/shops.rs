@@ -6,10 +6,10 @@ pub mod random;
 
 use chrono::NaiveDate;
 use dovetally::model::{
-    Allowance, Basis, BooksMethod, Bought, CardSize, Channel, Cost, CostKind, Count, Hours,
-    LengthUnit, Lot, Made, Money, OnHandStock, Paper, Payment, Piece, Place, Refund, RefundOf,
-    Return, Sale, SalePaper, Salvaged, SalvagedTo, Shop, StockCost, StockItem, Supplies, Supply,
-    Terms, Trip, TripPurpose, Unit, Used, Withdrawal, WithdrawalKind, Work, YearBook,
+    Allowance, Basis, BooksMethod, Bought, CardSize, Channel, Cost, CostKind, Count, Hours, Income,
+    IncomeKind, LengthUnit, Lot, Made, Money, OnHandStock, Paper, Payment, Piece, Place, Refund,
+    RefundOf, Return, Sale, SalePaper, Salvaged, SalvagedTo, Shop, StockCost, StockItem, Supplies,
+    Supply, Terms, Trip, TripPurpose, Unit, Used, Withdrawal, WithdrawalKind, Work, YearBook,
     built_in_forms, currency, parse_quantity,
 };
 use rust_decimal::Decimal;
@@ -249,6 +249,19 @@ pub fn refund(on: NaiveDate, amount: Money, of: RefundOf) -> Refund {
         from: None,
         amount: amount.into(),
         of,
+        receipt: None,
+        place: Place::NOWHERE,
+    }
+}
+
+pub fn income(on: NaiveDate, amount: Money, kind: IncomeKind) -> Income {
+    Income {
+        on: on.into(),
+        what: "work".to_owned(),
+        amount: amount.into(),
+        kind,
+        from: None,
+        how: None,
         receipt: None,
         place: Place::NOWHERE,
     }

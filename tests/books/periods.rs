@@ -24,8 +24,10 @@ fn parts(shop: &Shop, of: i32, count: u32) -> (Year, Vec<Year>) {
 /// Whether a figure is of what happened in a period, and not of how things stand at an end of it, or
 /// of the year as a whole.
 fn flows(name: &str) -> bool {
-    const FLOWS: [&str; 26] = [
+    const FLOWS: [&str; 28] = [
         "receipts",
+        "service-income",
+        "other-income",
         "refunds",
         "net-receipts",
         "purchases",

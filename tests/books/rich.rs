@@ -3,13 +3,13 @@
 use super::expense;
 use crate::shops::random::{after_start, random_shop};
 use crate::shops::{
-    allowance, book, cost, count, lot, on_hand, payment, refund, salvaged, stock_item, supply,
-    trip, used,
+    allowance, book, cost, count, income, lot, on_hand, payment, refund, salvaged, stock_item,
+    supply, trip, used,
 };
 use chrono::{Datelike, Days};
 use dovetally::model::{
-    Basis, CostKind, FileId, Payment, Piece, Place, RefundOf, Remitted, SalvagedTo, Shop, Supplies,
-    TripPurpose, YearMethod,
+    Basis, CostKind, FileId, IncomeKind, Payment, Piece, Place, RefundOf, Remitted, SalvagedTo,
+    Shop, Supplies, TripPurpose, YearMethod,
 };
 use proptest::prelude::*;
 use rust_decimal::Decimal;
@@ -295,11 +295,15 @@ fn add_refunds(made: &mut Shop, refunds: &[(u64, usize, usize, i64)]) {
     }
 }
 
+/// Some for no piece, some for several.
 fn add_trips(made: &mut Shop, trips: &Trips) {
+    let names: Vec<String> = made.pieces.iter().map(|piece| piece.name().to_owned()).collect();
     for &(days, tenths, purpose) in trips {
         let (on, miles) = (after_start(days), Decimal::new(tenths.into(), 1));
         let mut driven = trip(on, miles, PURPOSES[purpose], None);
         driven.parking = Decimal::from(tenths % 7);
+        let shared = names.iter().take(usize::try_from(tenths % 4).unwrap());
+        driven.pieces = shared.map(|name| name.clone().into()).collect();
         book(made, on.year()).trip.push(driven);
     }
 }
@@ -311,6 +315,10 @@ fn add_expenses(made: &mut Shop, expenses: &Expenses) {
         entry.share = Decimal::new(25 + amount % 76, 2);
         (entry.on, entry.amount) = (on.into(), Decimal::new(amount, 2).into());
         book(made, on.year()).expense.push(entry);
+        if amount % 3 == 0 {
+            let kind = if amount % 2 == 0 { IncomeKind::Service } else { IncomeKind::Other };
+            book(made, on.year()).income.push(income(on, Decimal::new(amount, 2), kind));
+        }
     }
 }
 
@@ -335,6 +343,7 @@ fn place(made: &mut Shop) {
         year.supply.iter_mut().for_each(|entry| put(&mut entry.place));
         year.trip.iter_mut().for_each(|entry| put(&mut entry.place));
         year.expense.iter_mut().for_each(|entry| put(&mut entry.place));
+        year.income.iter_mut().for_each(|entry| put(&mut entry.place));
         year.refund.iter_mut().for_each(|entry| put(&mut entry.place));
         year.on_hand.iter_mut().for_each(|entry| put(&mut entry.place));
         year.count.iter_mut().for_each(|entry| put(&mut entry.place));
