@@ -202,3 +202,40 @@ fn rows_of(rows: &Value) -> Vec<String> {
     rows.map(|row| format!("{}: {}", row["label"].as_str().unwrap(), row["text"].as_str().unwrap()))
         .collect()
 }
+
+/// The inventory of a day is what the books close with on it: 40.00 of a desk not sold yet, and of
+/// shop stock 24.00 for 32 fl oz less the 8 fl oz drawn, 18.00. A day earlier nothing was drawn. What
+/// is sold or away by then is told as it stood that day.
+#[test]
+fn the_inventory_of_a_day_is_what_the_books_close_with() {
+    let desk = "title = \"Desk\"\nnumber = \"25-001\"\nbought = { on = 2025-01-02, price = 40 }\n\
+                used = [{ on = 2025-03-02, stock = \"topcoat\", quantity = \"8 fl oz\" }]\n\
+                consigned = [{ on = 2025-03-03, to = \"a dealer\" }]\n\
+                listing = { on = 2025-03-03, price = 200, stands = \"by the door\" }\n\
+                sale = [{ on = 2025-04-01, price = 200 }]\n";
+    let book = "[[supply]]\non = 2025-02-01\nstock = \"topcoat\"\nquantity = \"32 fl oz\"\namount = 24\n\n\
+                [[expense]]\non = 2025-02-02\nwhat = \"a saw\"\ncategory = \"small-tools\"\namount = 60\n";
+    let shop = shop_of(&[
+        ("shop.toml", SHOP),
+        ("stock.toml", "[topcoat]\nunit = \"fl oz\"\n"),
+        ("books/2025.toml", book),
+        ("pieces/desk/piece.toml", desk),
+    ]);
+    let read = |day: &str| {
+        let said = dovetally(shop.path(), &["make", "--on", day]);
+        assert_eq!(said.status, Status::Done, "{}", said.err);
+        let path = shop.path().join(format!("out/inventory-{day}.csv"));
+        fs::read_to_string(path).unwrap().lines().skip(1).collect::<Vec<_>>().join("\n")
+    };
+    assert_eq!(read("2025-03-01"), "25-001,Desk,1,by the door,,40.00");
+    assert_eq!(read("2025-03-31"), "25-001,Desk,1,with a dealer,200.00,46.00");
+    assert_eq!(read("2025-04-01"), "");
+    assert!(shop.path().join("out/count-sheet-2025-03-31.pdf").is_file());
+    let papers = crate::paper::drafts_of(shop.path());
+    let view = |name: &str| &papers.iter().find(|(path, _)| path == name).unwrap().1;
+    let stock = &view("inventory.pdf")["stock"];
+    assert_eq!(stock[0]["label"], "topcoat, 24 fl oz");
+    assert_eq!(stock[0]["amount"], "18.00");
+    assert_eq!(view("inventory.pdf")["tools"][0]["amount"], "60.00");
+    assert_eq!(view("count-sheet.pdf")["stock"][0][2], "24 fl oz");
+}

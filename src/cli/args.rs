@@ -1,6 +1,7 @@
 //! What can be typed. Every option's words stand here and nowhere else.
 
 use crate::reckon::state::State;
+use chrono::NaiveDate;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
@@ -198,6 +199,10 @@ pub struct MakeArgs {
     /// Only the income summary and the quarter sheets of this year
     #[arg(long, value_name = "YEAR", conflicts_with = "piece")]
     pub year: Option<i32>,
+    /// Only what is of a day: the inventory and the count sheet, as of this one; else they are of the
+    /// day of the last entry
+    #[arg(long, value_name = "DAY", conflicts_with_all = ["piece", "year"])]
+    pub on: Option<NaiveDate>,
     /// How many documents are typeset at a time; else one per core
     #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=256))]
     pub jobs: Option<u16>,
@@ -220,6 +225,8 @@ pub enum DocumentName {
     BoxLabel,
     BuyersReceipt,
     StockSheet,
+    Inventory,
+    CountSheet,
     Review,
     Catalogue,
     IncomeSummary,

@@ -98,6 +98,8 @@ pub fn papers(opened: &Opened, known: &Known) -> Result<Vec<DraftedPaper>, Failu
 enum Item {
     Piece(usize),
     StockSheet,
+    Inventory,
+    CountSheet,
     Review,
     HangTags,
     Catalogue,
@@ -107,11 +109,17 @@ enum Item {
 }
 
 impl Item {
+    fn is_of_a_day(self) -> bool {
+        matches!(self, Item::Inventory | Item::CountSheet)
+    }
+
     /// What is made, for who waits for it.
     fn name(self, known: &Known) -> String {
         match self {
             Item::Piece(index) => format!("the papers of {}", known.at(index).piece.name()),
             Item::StockSheet => "the stock sheet".to_owned(),
+            Item::Inventory => "the inventory".to_owned(),
+            Item::CountSheet => "the count sheet".to_owned(),
             Item::Review => "the review".to_owned(),
             Item::HangTags => "the hang tags".to_owned(),
             Item::Catalogue => "the catalogue".to_owned(),
@@ -127,6 +135,11 @@ fn items(args: &MakeArgs, known: &Known) -> Result<Vec<Item>, String> {
         args.only.is_empty() || args.only.iter().any(|name| names.contains(name))
     };
     let mut items = Vec::new();
+    if args.on.is_some() {
+        let of_day =
+            SHOP_DOCUMENTS.into_iter().filter(|(name, item)| wants(&[*name]) && item.is_of_a_day());
+        return Ok(of_day.map(|(_, item)| item).collect());
+    }
     let years = || args.year.map_or_else(|| known.shop.active_years(), |year| vec![year]);
     if args.piece.is_none() && wants(&[DocumentName::IncomeSummary]) {
         items.extend(years().into_iter().map(Item::Year));
@@ -160,8 +173,10 @@ const PIECE_DOCUMENTS: [DocumentName; 8] = [
     DocumentName::BuyersReceipt,
 ];
 
-const SHOP_DOCUMENTS: [(DocumentName, Item); 4] = [
+const SHOP_DOCUMENTS: [(DocumentName, Item); 6] = [
     (DocumentName::Catalogue, Item::Catalogue),
+    (DocumentName::Inventory, Item::Inventory),
+    (DocumentName::CountSheet, Item::CountSheet),
     (DocumentName::Tag, Item::HangTags),
     (DocumentName::StockSheet, Item::StockSheet),
     (DocumentName::Review, Item::Review),

@@ -85,15 +85,17 @@ impl<'a> Pictures<'a> {
         Ok(shots)
     }
 
-    /// Reads the first photo of a finished piece that can be used and adds it to those of other
+    /// Reads the first photo of a piece that can be used, of the moments in their order, and adds it to those of other
     /// pieces, to be printed at the width of a column. Of many pieces only the reduced ones fit in
     /// memory: the photo as taken is let go.
     pub fn add_first<'p>(
         &self,
         piece: &'p Piece,
+        moments: &[Moment],
         all: &mut PieceShots,
     ) -> Result<Option<Shot<'p>>, Failure> {
-        for photo in piece.photo.iter().filter(|photo| photo.moment == Moment::After) {
+        let of = |moment: Moment| piece.photo.iter().filter(move |photo| photo.moment == moment);
+        for photo in moments.iter().flat_map(|moment| of(*moment)) {
             let Ok(bytes) = read_picture(self.shop, &photo.path)? else { continue };
             let Ok(mut read) = measured(bytes) else { continue };
             if self.reduced(&read, Fit::Column)?.is_err() {

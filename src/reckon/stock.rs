@@ -54,6 +54,14 @@ impl Movement {
             }
         }
     }
+
+    /// What it adds to the quantity on hand.
+    fn adds_quantity(&self) -> Decimal {
+        match self.kind {
+            MovementKind::OnHand | MovementKind::Bought => self.quantity,
+            _ => -self.quantity,
+        }
+    }
 }
 
 /// What is left of a stock item after its last movement.
@@ -83,6 +91,18 @@ pub struct StockRun {
 }
 
 impl StockRun {
+    /// What is on hand of every item at the end of a day, by its key.
+    pub fn left_on(&self, day: NaiveDate) -> BTreeMap<&str, Left> {
+        let mut all: BTreeMap<&str, Left> = BTreeMap::new();
+        for movement in self.movements.iter().filter(|movement| movement.on <= day) {
+            let none = Left { quantity: Decimal::ZERO, cost: Money::ZERO };
+            let left = all.entry(&movement.stock).or_insert(none);
+            left.quantity += movement.adds_quantity();
+            left.cost += movement.adds();
+        }
+        all
+    }
+
     /// What the draws of each piece cost: position in `used` → cost, for the piece at `piece`.
     pub fn draws_by_piece(&self, pieces: usize) -> Vec<Vec<(usize, Money)>> {
         let mut draws = vec![Vec::new(); pieces];

@@ -48,7 +48,7 @@ pub use owing::Owing;
 pub use payees::{Payee, PayeeReport};
 pub use pieces::{SoldPiece, UnsoldPiece};
 pub use proof::Proof;
-pub use quarter::{DueDay, Estimate, Quarter, quarter, quarters};
+pub use quarter::{DueDay, Estimate, Quarter, newest_day, quarter, quarters, year_to};
 pub use reconcile::Reconciliation;
 pub use records::{MissingRecord, ReceiptUse, RecordFault};
 pub use tax::TaxPlace;

@@ -4,6 +4,7 @@
 mod card;
 mod catalogue;
 mod common;
+mod inventory;
 mod listing;
 mod moments;
 mod offered;
@@ -17,6 +18,7 @@ mod tag;
 pub use card::{care_card, care_card_large_print, care_cards_four_up};
 pub use catalogue::catalogue;
 pub use common::logo_name;
+pub use inventory::{MOST_PICTURED, OnDay, count_sheet, inventory, inventory_table};
 pub use listing::listing_sheet;
 pub use moments::before_and_after;
 pub use offered::{is_for_sale, not_offered};

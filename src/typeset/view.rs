@@ -9,6 +9,7 @@ mod card;
 mod catalogue;
 mod common;
 mod glance;
+mod inventory;
 mod ledger;
 mod link;
 mod listing;
@@ -31,6 +32,7 @@ pub use common::{
     ShopHead,
 };
 pub use glance::{Dollar, DollarStep, Glance, Month, Months, StepKind, Verdict};
+pub use inventory::{CountSheetView, InventoryRow, InventoryView};
 pub use ledger::{Row, RowKind};
 pub use link::LinkCode;
 pub use listing::{

@@ -27,7 +27,7 @@ fn a_built_in_layout_is_the_same_as_the_shops_own() {
         let files = files_below(&shop.path().join("out")).into_iter();
         files.filter(|(path, _)| path.ends_with(".pdf")).collect::<Vec<_>>()
     };
-    assert_eq!(papers(&usual).len(), 11);
+    assert_eq!(papers(&usual).len(), 13);
     assert!(papers(&usual) == papers(&own), "typesetting apart changed what a layout makes");
 }
 

@@ -15,11 +15,13 @@ use super::targets::{
     Body, Form, Plan, Target, of_catalogue, of_piece, of_quarter, of_review, of_stock, of_tags,
     of_year, subject,
 };
-use crate::model::{Code, Failure, FileId, Finding, Place, Sources, and_list};
-use crate::reckon::year::{quarter, year};
+use crate::model::{Code, Failure, FileId, Finding, Moment, Place, Sources, and_list};
+use crate::reckon::year::{Year, newest_day, quarter, year, year_to};
 use crate::typeset::{
-    Draft, LAYOUTS, LayoutFault, Press, Subject, files_of, hang_tag, is_for_sale, listing_sheet,
+    Draft, LAYOUTS, LayoutFault, MOST_PICTURED, OnDay, Press, Subject, count_sheet, files_of,
+    hang_tag, inventory, inventory_table, is_for_sale, listing_sheet,
 };
+use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::OnceLock;
 
@@ -38,6 +40,9 @@ pub struct Bench<'a> {
     folders: Vec<String>,
     pictures: Pictures<'a>,
 }
+
+/// Of a piece not finished, as it was found.
+const ANY_MOMENT: [Moment; 3] = [Moment::After, Moment::During, Moment::Before];
 
 /// The papers that offer a piece.
 const OFFERING: [DocumentName; 4] =
@@ -127,6 +132,8 @@ impl<'a> Bench<'a> {
         match item {
             Item::Piece(index) => self.piece(index),
             Item::StockSheet => Ok(self.of_many("stock-sheet.pdf", of_stock)),
+            Item::Inventory => self.inventory(),
+            Item::CountSheet => Ok(self.count_sheet()),
             Item::Review => Ok(Planned { plan: of_review(self.known), photos: None }),
             Item::HangTags => Ok(self.of_many("tags.pdf", of_tags)),
             Item::Catalogue => self.catalogue(),
@@ -159,7 +166,7 @@ impl<'a> Bench<'a> {
         let mut all = PieceShots::default();
         let mut shots = Vec::new();
         for piece in &listed {
-            shots.push(self.pictures.add_first(piece.piece, &mut all)?);
+            shots.push(self.pictures.add_first(piece.piece, &[Moment::After], &mut all)?);
         }
         let subjects: Vec<Subject> = listed
             .iter()
@@ -185,6 +192,66 @@ impl<'a> Bench<'a> {
                 Ok(plan)
             }
         }
+    }
+
+    /// The books up to the day that is asked for, else up to the last entry; nothing of a shop without
+    /// entries. What is wrong with the year is said with its summary.
+    fn year_to_day(&self) -> Option<Result<Year, Vec<Finding>>> {
+        let (shop, reckoned) = (&self.known.shop, &self.known.reckoned);
+        let day = self.args.on.or_else(|| newest_day(shop))?;
+        Some(year_to(shop, &reckoned.run, &reckoned.costs, day))
+    }
+
+    /// "inventory.pdf", with the day in it where one is asked for.
+    fn of_day(&self, name: &str, ending: &str) -> String {
+        let day = self.args.on.map(|on| format!("-{on}")).unwrap_or_default();
+        format!("{name}{day}.{ending}")
+    }
+
+    fn count_sheet(&self) -> Planned {
+        let (shop, run) = (&self.known.shop, &self.known.reckoned.run);
+        let mut plan = Plan::default();
+        match self.year_to_day() {
+            Some(Ok(year)) => {
+                let on = OnDay { shop, run, year: &year };
+                plan.paper(
+                    DocumentName::CountSheet,
+                    self.of_day("count-sheet", "pdf"),
+                    count_sheet(&on),
+                );
+            }
+            Some(Err(_)) => plan.leave_out("the count sheet".to_owned(), Vec::new()),
+            None => {}
+        }
+        Planned { plan, photos: None }
+    }
+
+    /// The photos of a piece are numbered on from those of the pieces before it.
+    fn inventory(&self) -> Result<Planned, Failure> {
+        let (shop, run) = (&self.known.shop, &self.known.reckoned.run);
+        let (mut plan, mut all) = (Plan::default(), PieceShots::default());
+        match self.year_to_day() {
+            Some(Ok(year)) => {
+                let mut shots = BTreeMap::new();
+                for one in year.unsold.iter().take(MOST_PICTURED) {
+                    if year.unsold.len() <= MOST_PICTURED {
+                        let piece = &shop.pieces[one.piece];
+                        shots.insert(
+                            one.piece,
+                            self.pictures.add_first(piece, &ANY_MOMENT, &mut all)?,
+                        );
+                    }
+                }
+                let on = OnDay { shop, run, year: &year };
+                let shot = |piece: usize| shots.get(&piece).copied().flatten();
+                let name = DocumentName::Inventory;
+                plan.paper(name, self.of_day("inventory", "pdf"), inventory(&on, &shot));
+                plan.text(name, self.of_day("inventory", "csv"), inventory_table(&on));
+            }
+            Some(Err(_)) => plan.leave_out("the inventory".to_owned(), Vec::new()),
+            None => {}
+        }
+        Ok(Planned { plan, photos: Some(all) })
     }
 
     /// What is wrong with the year is said with its summary.

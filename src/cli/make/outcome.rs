@@ -64,6 +64,7 @@ impl Outcome {
         args.only.is_empty()
             && args.piece.is_none()
             && args.year.is_none()
+            && args.on.is_none()
             && self.failure.is_none()
             && !opened.has_errors()
     }

@@ -47,7 +47,7 @@ pub struct Plan {
 }
 
 impl Plan {
-    fn paper(&mut self, name: DocumentName, path: String, draft: Draft) {
+    pub fn paper(&mut self, name: DocumentName, path: String, draft: Draft) {
         let body = Body::Paper(Box::new(draft), Form::Pdf);
         self.targets.push(Target { name, path, body, of: self.of });
     }
@@ -57,7 +57,7 @@ impl Plan {
         self.targets.push(Target { name: DocumentName::Picture, path, body, of: self.of });
     }
 
-    fn text(&mut self, name: DocumentName, path: String, text: impl Into<Arc<String>>) {
+    pub fn text(&mut self, name: DocumentName, path: String, text: impl Into<Arc<String>>) {
         self.targets.push(Target { name, path, body: Body::Text(text.into()), of: self.of });
     }
 

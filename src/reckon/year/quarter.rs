@@ -110,3 +110,24 @@ fn part_of(one: &EstimatePaid, mut days: impl ExactSizeIterator<Item = NaiveDate
         None => days.position(|on| one.on.value <= on).unwrap_or(last),
     }
 }
+
+/// The year up to a day: what is in stock then is what it closes with.
+///
+/// # Errors
+/// As of [`part_of_year`].
+pub fn year_to(
+    shop: &Shop,
+    run: &StockRun,
+    costs: &[PieceCosts],
+    day: NaiveDate,
+) -> Result<Year, Vec<Finding>> {
+    let year = shop.tax_year_of(day);
+    let period = Period { first: shop.tax_year(year).first, last: day };
+    part_of_year(shop, run, costs, year, period)
+}
+
+/// The last day anything happened in the shop, by its entries.
+pub fn newest_day(shop: &Shop) -> Option<NaiveDate> {
+    let entries = shop.entries().into_iter().filter(|entry| entry.is_of_the_books());
+    entries.map(|entry| entry.on).max()
+}
