@@ -407,6 +407,23 @@ fn a_sign_the_font_has_not_is_said_and_stops_only_its_own_piece() {
 }
 
 #[test]
+fn a_sign_the_font_has_not_is_said_of_a_book_too_whose_figures_stay_whole() {
+    let book = "# a comment with 漢\n[[expense]]\non = 2025-02-01\nwhat = \"a 漢 brush\"\n\
+                category = \"small-tools\"\namount = 7.00\n";
+    let shop = shop_of(&[SHOP, THREE_LINES, ("books/2025.toml", book)]);
+    for verb in ["check", "make"] {
+        let said = dovetally(shop.path(), &[verb]);
+        assert_eq!(said.status, Status::Done, "{}", said.err);
+        assert!(said.err.contains("glyph-missing"), "{verb}: {}", said.err);
+        assert!(said.err.contains("printed as a question mark"), "{verb}: {}", said.err);
+    }
+    let plain = book.replace("a 漢 brush", "a brush");
+    let shop = shop_of(&[SHOP, THREE_LINES, ("books/2025.toml", &plain)]);
+    let said = dovetally(shop.path(), &["check"]);
+    assert!(!said.err.contains("glyph-missing"), "{}", said.err);
+}
+
+#[test]
 fn a_hold_stops_what_a_buyer_reads_until_the_fact_is_stated() {
     let chest =
         "title = \"Pine chest\"\nkind = \"blanket chest\"\n[safety]\nlid-support = \"holds\"\n";

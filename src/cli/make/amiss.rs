@@ -5,7 +5,7 @@ use super::super::figures::money;
 use super::super::folders::piece_folders;
 use super::super::opened::{Known, Opened};
 use super::super::pictures::Pictures;
-use super::bench::unknown_signs;
+use super::bench::{replaced_signs, unknown_signs};
 use super::targets::{Body, of_piece, subject};
 use crate::model::{Code, Currency, Failure, Finding, in_order};
 use crate::reckon::year::{SetApart, year};
@@ -30,6 +30,7 @@ pub fn amiss(opened: &Opened, known: &Known) -> Result<Vec<Finding>, Failure> {
     for found in in_order(&pieces, |index| look.piece(*index, shop_signs)) {
         findings.extend(found?);
     }
+    findings.extend(look.replaced());
     for of in known.shop.active_years() {
         let reckoned = &known.reckoned;
         match year(&known.shop, &reckoned.run, &reckoned.costs, of) {
@@ -82,6 +83,17 @@ impl Look<'_> {
         Ok(findings)
     }
 
+    /// Signs of the books and of the shop that a year's papers print as question marks.
+    fn replaced(&self) -> Vec<Finding> {
+        let sources = &self.opened.sources;
+        let others = sources.iter().filter(|(_, source)| !source.path.ends_with("piece.toml"));
+        let texts = others.flat_map(|(_, source)| source.text.lines().map(without_comment));
+        let doubtful: Vec<&str> = texts.filter(|text| Press::may_lack(text)).collect();
+        let missing: Vec<char> =
+            doubtful.iter().flat_map(|text| self.press().missing_in(text)).collect();
+        replaced_signs(sources, &missing)
+    }
+
     /// Whether a file holds a sign that the font has no drawing for.
     fn are_doubtful(&self, path: &str) -> bool {
         let mut sources = self.opened.sources.iter().map(|(_, source)| source);
@@ -93,4 +105,18 @@ impl Look<'_> {
     fn press(&self) -> &Press {
         self.press.get_or_init(|| Press::new(&[]).with(&self.opened.brand))
     }
+}
+
+/// A line up to its comment: what stands in that is printed nowhere.
+fn without_comment(line: &str) -> &str {
+    let mut quoted = None;
+    for (at, sign) in line.char_indices() {
+        match (sign, quoted) {
+            ('#', None) => return &line[..at],
+            ('"' | '\'', None) => quoted = Some(sign),
+            (sign, Some(mark)) if sign == mark => quoted = None,
+            _ => {}
+        }
+    }
+    line
 }

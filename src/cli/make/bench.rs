@@ -98,6 +98,7 @@ impl<'a> Bench<'a> {
         let (mut made, mut ready): (Vec<Made>, Vec<Ready>) =
             (plan.left_out.into_iter().filter(counts).collect(), Vec::new());
         for target in plan.targets.iter().filter(|target| self.wants(target.name)) {
+            made.push(Made::Odd(self.replaced(target)));
             match self.target(target, photos.as_ref())? {
                 Ok(file) => ready.push(file),
                 Err(one) => made.push(one),
@@ -336,6 +337,18 @@ impl<'a> Bench<'a> {
         }
     }
 
+    /// What of a year's or the whole shop's paper is printed as a question mark.
+    fn replaced(&self, target: &Target) -> Vec<Finding> {
+        match &target.body {
+            Body::Paper(draft, _) if target.of.is_none() => {
+                let doubtful = Press::may_lack(&String::from_utf8_lossy(&draft.data));
+                let missing = if doubtful { self.press().missing_signs(draft) } else { Vec::new() };
+                replaced_signs(&self.opened.sources, &missing)
+            }
+            _ => Vec::new(),
+        }
+    }
+
     /// Why a piece cannot be printed in a paper of many: a sign of its words is in no font. Only a file
     /// with signs that may be lacking is looked at.
     fn unprintable(&self, subject: &Subject) -> Option<Finding> {
@@ -490,6 +503,21 @@ pub fn unknown_signs(sources: &Sources, title: Place, missing: &[char]) -> Findi
     Finding::error(Code::GlyphMissing, place, message)
         .label("not printed: what it stands in is left out of every paper")
         .hint("write it in Latin, Greek, Cyrillic, Hebrew or Arabic letters, or set `font` in shop.toml to a family that has it")
+}
+
+/// The same for signs outside of the files of pieces: a paper whose figures must be whole has a
+/// question mark in their place, and each file that holds one is named.
+pub fn replaced_signs(sources: &Sources, missing: &[char]) -> Vec<Finding> {
+    let others = sources.iter().filter(|(_, source)| !source.path.ends_with("piece.toml"));
+    let found = others.filter_map(|(file, source)| {
+        let (at, sign) = source.text.char_indices().find(|(_, c)| missing.contains(c))?;
+        let place = Place::new(file, at..at + sign.len_utf8());
+        let message = format!("no font here has a drawing for “{sign}”");
+        let finding = Finding::warning(Code::GlyphMissing, place, message);
+        let finding = finding.label("printed as a question mark");
+        Some(finding.hint("write it in Latin, Greek, Cyrillic, Hebrew or Arabic letters, or set `font` in shop.toml to a family that has it"))
+    });
+    found.collect()
 }
 
 /// What a layout was given, and how to see it all.

@@ -16,6 +16,8 @@ pub enum Made {
         what: String,
         findings: Vec<Finding>,
     },
+    /// What is odd in a paper that was made all the same.
+    Odd(Vec<Finding>),
     /// Nothing that offers the piece was made, for this reason.
     NotOffered {
         piece: String,
@@ -29,6 +31,7 @@ pub struct Outcome {
     kept: Vec<String>,
     wrote: Vec<String>,
     left_out: Vec<(String, Vec<Finding>)>,
+    odd: Vec<Finding>,
     /// The pieces that may not be offered, by the reason.
     not_offered: BTreeMap<String, Vec<String>>,
     failure: Option<Failure>,
@@ -49,6 +52,7 @@ impl Outcome {
                 Made::Kept(path) => self.kept.push(path),
                 Made::Wrote(path) => self.wrote.push(path),
                 Made::LeftOut { what, findings } => self.left_out.push((what, findings)),
+                Made::Odd(findings) => self.odd.extend(findings),
                 Made::NotOffered { piece, why } => {
                     self.not_offered.entry(why).or_default().push(piece);
                 }
@@ -101,6 +105,12 @@ pub fn finish(
 fn show_left_out(outcome: &Outcome, opened: &Opened, screen: &mut Screen) -> bool {
     let mut errors = false;
     let mut shown: Vec<&Finding> = Vec::new();
+    for finding in &outcome.odd {
+        if !shown.contains(&finding) {
+            shown.push(finding);
+            screen.complain(&findings::show(finding, &opened.sources, screen.color()));
+        }
+    }
     for (what, found) in &outcome.left_out {
         for finding in found {
             errors |= finding.is_error();
