@@ -36,7 +36,17 @@ pub fn drafts_of(shop: &Path) -> Vec<(String, serde_json::Value)> {
 
 /// Looks at every paper of a shop, on every core: what `look` says, each after the paper's name.
 fn each_page(shop: &Path, look: impl Fn(&PagedDocument) -> Vec<String> + Sync) -> Vec<String> {
-    let (press, papers) = papers_of(shop);
+    each_page_of(shop, look, |_| true)
+}
+
+/// The same for the papers whose place is one of those asked for.
+fn each_page_of(
+    shop: &Path,
+    look: impl Fn(&PagedDocument) -> Vec<String> + Sync,
+    wanted: impl Fn(&str) -> bool,
+) -> Vec<String> {
+    let (press, mut papers) = papers_of(shop);
+    papers.retain(|paper| wanted(&paper.path));
     assert!(!papers.is_empty());
     let (left, said) = (Mutex::new(papers), Mutex::new(Vec::new()));
     let cores = std::thread::available_parallelism().map_or(2, usize::from);
@@ -90,8 +100,7 @@ fn nothing_overlaps_or_leaves_its_page_however_long_it_is_on_a4() {
 #[test]
 fn a_metric_shop_stands_clear_and_says_its_own_measures_first() {
     let shop = torture::metric();
-    let mut faults = each_page(shop.path(), frames::faults);
-    faults.retain(|fault| !fault.contains("shop-record.pdf"));
+    let faults = each_page(shop.path(), frames::faults);
     assert!(faults.is_empty(), "{faults:#?}");
     let (_, papers) = papers_of(shop.path());
     let sheet = papers.iter().find(|paper| paper.path.ends_with("listing-sheet.pdf")).unwrap();
@@ -104,9 +113,28 @@ fn a_metric_shop_stands_clear_and_says_its_own_measures_first() {
 }
 
 #[test]
-fn no_piece_and_two_hundred_pieces_stand_clear() {
+fn no_piece_and_twenty_plain_pieces_stand_clear() {
     stands_clear(torture::no_pieces().path());
-    stands_clear(torture::many_pieces(200).path());
+    stands_clear(torture::many_pieces(10, 10).path());
+}
+
+/// The papers of the whole shop and of its year, where each lists very many.
+#[test]
+fn three_hundred_for_sale_and_five_hundred_sold_stand_clear() {
+    let faults = each_page_of(torture::many_pieces(500, 300).path(), frames::faults, |path| {
+        !path.starts_with("pieces/")
+    });
+    assert!(faults.is_empty(), "{} faults:\n{}", faults.len(), faults.join("\n"));
+}
+
+#[test]
+fn an_ordinary_piece_has_one_page_in_the_binder() {
+    let pages = |document: &PagedDocument| vec![document.pages().len().to_string()];
+    let records =
+        each_page_of(copy_of(&demo()).path(), pages, |path| path.ends_with("shop-record.pdf"));
+    assert!(records.len() > 20, "{records:?}");
+    let longer: Vec<_> = records.iter().filter(|said| !said.ends_with(": 1")).collect();
+    assert!(longer.is_empty(), "{longer:?}");
 }
 
 #[test]

@@ -14,15 +14,15 @@ pub fn no_pieces() -> TempDir {
     shop_of(&[("shop.toml", "name = \"A\"\n"), ("books/2025.toml", "")])
 }
 
-/// Many plain pieces, each sold or for sale: long tables and their page breaks.
-pub fn many_pieces(count: usize) -> TempDir {
+/// Many plain pieces, so many sold and so many for sale: long tables and their page breaks.
+pub fn many_pieces(sold: usize, listed: usize) -> TempDir {
     let shop = shop_of(&[("shop.toml", "name = \"Long Shelf Furniture\"\npaper = \"a4\"\n")]);
-    for i in 0..count {
+    for i in 0..sold + listed {
         let title = if i % 17 == 0 { long_title() } else { format!("Side table number {i}") };
         let month = i % 12 + 1;
-        let end = match i % 2 {
-            0 => format!("sale = [{{ on = 2025-{month:02}-20, price = {}.50 }}]", 12 * i),
-            _ => format!("listing = {{ on = 2025-{month:02}-15, price = {i}.00 }}"),
+        let end = match i < sold {
+            true => format!("sale = [{{ on = 2025-{month:02}-20, price = {}.50 }}]", 12 * i),
+            false => format!("listing = {{ on = 2025-{month:02}-15, price = {i}.00 }}"),
         };
         let text = format!(
             "title = \"{title}\"\nkind = \"side table\"\nwidth = \"{} in\"\nheight = \"27 in\"\n\
