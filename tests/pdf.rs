@@ -298,6 +298,106 @@ fn a_listing_sheet_is_read_in_its_order() {
     assert!(structure_faults(&document).join("; ").contains("not read aloud"));
 }
 
+/// Papers beside the listing sheet and the summary, in the order in which they are read.
+#[test]
+fn the_other_papers_are_read_in_their_order() {
+    let shop = crate::shell::copy_of(&crate::shell::demo());
+    let wanted = "shop-record,buyers-receipt,quarter-sheet,inventory,count-sheet";
+    let made = crate::shell::dovetally(shop.path(), &["make", "--only", wanted]);
+    for (paper, order) in READ_IN_ORDER {
+        let pdf = std::fs::read(shop.path().join("out").join(paper));
+        let document = Document::load_mem(&pdf.unwrap_or_else(|_| panic!("{}", made.err))).unwrap();
+        let said = aloud::aloud(&document);
+        let words: Vec<String> = said.iter().map(|said| said.text.to_lowercase()).collect();
+        let mut from = 0;
+        for wanted in *order {
+            let at = words[from..].iter().position(|words| words.contains(wanted));
+            from +=
+                at.unwrap_or_else(|| panic!("{paper}: `{wanted}` not in its place: {words:#?}"));
+        }
+        let tags = tags(&document);
+        let lists = tags.iter().filter(|tag| tag.role == "LI").count();
+        assert_eq!(lists > 0, paper.contains("shop-record"), "{paper}: the steps are a list");
+    }
+}
+
+const READ_IN_ORDER: &[(&str, &[&str])] = &[
+    (
+        "pieces/24-001/shop-record.pdf",
+        &[
+            "oak washstand",
+            "money",
+            "purchase",
+            "$58.51",
+            "net after labor",
+            "hours by task",
+            "strip",
+            "together",
+            "before and after",
+            "what was written",
+            "bought",
+            "receipts",
+            "finish, as it was done",
+            "two coats",
+            "in the shop",
+            "oily rags",
+        ],
+    ),
+    (
+        "pieces/24-014/buyers-receipt-1.pdf",
+        &[
+            "receipt",
+            "7 december 2024",
+            "long elm bench",
+            "price",
+            "390.00",
+            "sales tax, alder county",
+            "together",
+            "$413.40",
+            "paid 7 december",
+            "200.00",
+            "paid in full",
+            "what was disclosed",
+            "cautions",
+            "as stated by the seller",
+            "returns",
+            "for the shop",
+            "the buyer",
+            "pennyroyal bench",
+        ],
+    ),
+    (
+        "pieces/24-002/credit-receipt-1.pdf",
+        &["credit receipt", "chestnut", "refund", "288.00", "given back", "$305.28", "came back"],
+    ),
+    (
+        "years/2025/quarter-4.pdf",
+        &[
+            "quarter 4 of 2025",
+            "1 october 2025",
+            "profit so far",
+            "line",
+            "gross receipts",
+            "1,457.00",
+            "4,474.00",
+            "net profit or loss",
+            "sales tax, alder county",
+            "taxable sales",
+            "still due",
+            "your own estimated tax",
+            "due 15 april",
+        ],
+    ),
+    (
+        "inventory.pdf",
+        &["inventory", "seven pieces", "cost so far", "24–005", "119.93", "together", "shop stock"],
+    ),
+    (
+        "count-sheet.pdf",
+        &["count sheet", "24–005", "in the books", "birch-plywood", "2.09 sheets", "[[count]]"],
+    ),
+];
+
 #[test]
 fn the_checks_see_what_is_wrong() {
     assert!(!faults(b"not a pdf", false).is_empty());

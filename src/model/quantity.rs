@@ -104,9 +104,17 @@ impl Unit {
         UNITS.iter().flat_map(|unit| unit.aliases.iter().copied().chain([unit.name]))
     }
 
-    /// A quantity of the family's base unit, said in this unit: "12.5 fl oz", to two decimals.
+    /// A quantity of the family's base unit, said in this unit to two decimals: "12.5 fl oz", "2 sheets";
+    /// what is counted one by one is only its number.
     pub fn words(self, in_base: Decimal) -> String {
-        format!("{} {}", round(in_base / self.base(), 2).normalize(), self.name)
+        let amount = round(in_base / self.base(), 2).normalize();
+        let name = match self.name {
+            "each" => return amount.to_string(),
+            "sheet" if amount != Decimal::ONE => "sheets",
+            "board foot" if amount != Decimal::ONE => "board feet",
+            name => name,
+        };
+        format!("{amount} {name}")
     }
 
     fn base(self) -> Decimal {

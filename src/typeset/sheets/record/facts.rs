@@ -84,7 +84,9 @@ fn from_stock(subject: &Subject) -> String {
         let sum: Decimal = draws.iter().map(|draw| draw.quantity.value.in_base()).sum();
         let item = subject.shop.stock.get(key);
         let label = item.map_or(key, |item| item.label.as_str());
-        format!("{} of {label}", draws[0].quantity.value.unit.words(sum))
+        let unit = draws[0].quantity.value.unit;
+        let of = if unit.name == "each" { "" } else { "of " };
+        format!("{} {of}{label}", unit.words(sum))
     });
     listed(said.collect())
 }
