@@ -239,3 +239,34 @@ fn the_inventory_of_a_day_is_what_the_books_close_with() {
     assert_eq!(view("inventory.pdf")["tools"][0]["amount"], "60.00");
     assert_eq!(view("count-sheet.pdf")["stock"][0][2], "24 fl oz");
 }
+
+/// A desk of 100.00 and 6.00 of tax, for which 120.00 came in: 14.00 are owed back until they are given
+/// back, and neither price nor tax is more for it.
+#[test]
+fn what_was_paid_too_much_is_owed_back() {
+    let desk = |back: &str| {
+        format!(
+            "title = \"Desk\"\nbought = {{ on = 2025-01-02, price = 40 }}\n\
+             sale = [{{ on = 2025-03-01, price = 100, tax-collected = 6 }}]\n\
+             payment = [{{ on = 2025-03-01, amount = 120, over = 14{back} }}]\n"
+        )
+    };
+    let open = |text: &str| {
+        let shop = shop_of(&[("shop.toml", SHOP), ("pieces/desk/piece.toml", text)]);
+        let tally = json(shop.path(), &["tally", "--json"]);
+        assert_eq!(tally["pieces"][0]["net"], "60.00", "{tally}");
+        let year = json(shop.path(), &["year", "2025", "--json"]);
+        assert_eq!(year["tax_collected"], "6.00");
+        let owed = json(shop.path(), &["tally", "--owed", "--json"]);
+        (line(&year, "1").to_owned(), owed["totals"]["paid-too-much"].as_str().unwrap().to_owned())
+    };
+    // On cash basis what came in is a receipt until it goes back, as a deposit is.
+    assert_eq!(open(&desk("")), ("114.00".to_owned(), "14.00".to_owned()));
+    assert_eq!(open(&desk(", over-back = 2025-03-04")), ("100.00".to_owned(), "0.00".to_owned()));
+    let shop = shop_of(&[
+        ("shop.toml", SHOP),
+        ("pieces/desk/piece.toml", &desk(", over-back = 2025-02-04")),
+    ]);
+    let said = dovetally(shop.path(), &["check"]);
+    assert!(said.err.contains("over-paid"), "{}", said.err);
+}

@@ -148,6 +148,8 @@ fn every_way_not_to_be_offered_has_its_reason_and_its_papers_are_none() {
             sale_on: None,
             back: None,
             kept: None,
+            over: None,
+            over_back: None,
             how: None,
             receipt: None,
             place: Place::NOWHERE,

@@ -282,6 +282,8 @@ pub fn payment(on: NaiveDate, amount: Money) -> Payment {
         sale_on: None,
         back: None,
         kept: None,
+        over: None,
+        over_back: None,
         how: None,
         receipt: None,
         place: Place::NOWHERE,

@@ -21,7 +21,7 @@ pub fn owed(as_json: bool, as_csv: bool, known: &Known, screen: &mut Screen) -> 
     let rows = all.iter().map(|one| (one, &known.shop.pieces[one.piece]));
     if as_json {
         let rows: Vec<Value> = rows.map(|(one, piece)| as_value(one, piece, currency)).collect();
-        let sums = [OpenKind::Owed, OpenKind::Deposit, OpenKind::Kept]
+        let sums = [OpenKind::Owed, OpenKind::Deposit, OpenKind::TooMuch, OpenKind::Kept]
             .map(|kind| (kind.word().to_owned(), json_money(sum(&all, kind), currency)));
         let json = json!({
             "currency": currency.code,
@@ -36,7 +36,7 @@ pub fn owed(as_json: bool, as_csv: bool, known: &Known, screen: &mut Screen) -> 
         };
         screen.data(&csv(&HEADS, rows.map(cells)));
     } else if all.is_empty() {
-        screen.note("nobody owes anything, and nothing is reserved\n");
+        screen.note("nothing is owed, and nothing is reserved\n");
     } else {
         show(&all, known, screen);
     }
@@ -96,10 +96,11 @@ fn show(all: &[Open], known: &Known, screen: &mut Screen) {
     screen.table(&table);
     let amount = |kind| money(Some(sum(all, kind)), currency);
     screen.note(&format!(
-        "\n{} owed by buyers, {} held as deposits, {} of deposits kept after a sale fell through, \
+        "\n{} owed by buyers, {} held as deposits, {} paid too much and to be given back, {} of deposits kept after a sale fell through, \
          which are income. Money in {}.\n",
         amount(OpenKind::Owed),
         amount(OpenKind::Deposit),
+        amount(OpenKind::TooMuch),
         amount(OpenKind::Kept),
         currency.code
     ));

@@ -374,6 +374,9 @@ codes! {
     OutTaken = "out-taken":
         "something that is not ours stands where a file would be written",
         "a folder named out/stock-sheet.pdf";
+    OverPaid = "over-paid":
+        "what was paid too much is more than was paid, or went back before it came",
+        "[[payment]] amount = 100 and over = 120";
     PanelWood = "panel-wood":
         "a panel of chips or fibres is not of one wood",
         "form = \"particleboard\", species = \"oak\"";

@@ -88,6 +88,7 @@ impl Piece {
         for one in &self.payment {
             add(&one.on, one.place, What::Paid(one));
             one.back.iter().for_each(|on| add(on, one.place, What::PaidBack(one)));
+            one.over_back.iter().for_each(|on| add(on, one.place, What::PaidBack(one)));
             one.kept.iter().for_each(|on| add(on, one.place, What::DepositKept(one)));
         }
         self.allowance.iter().for_each(|one| add(&one.on, one.place, What::Allowed(one)));

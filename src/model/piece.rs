@@ -425,9 +425,20 @@ pub struct Payment {
     pub back: Option<At<NaiveDate>>,
     /// The day a deposit became the shop's own, since the sale fell through.
     pub kept: Option<At<NaiveDate>>,
+    /// How much of it was too much: the shop owes it back.
+    pub over: Option<At<Money>>,
+    /// The day that was given back.
+    pub over_back: Option<At<NaiveDate>>,
     pub how: Option<PaidBy>,
     pub receipt: Option<At<String>>,
     pub place: Place,
+}
+
+impl Payment {
+    /// What of it was too much.
+    pub fn too_much(&self) -> Money {
+        self.over.as_ref().map_or(Money::ZERO, |over| over.value)
+    }
 }
 
 /// Part of the price of a sale given back; the piece stays sold.

@@ -18,11 +18,14 @@ pub(super) fn payment(table: &Table) -> Payment {
         sale_on: table.may("sale-on", &DATE),
         back: table.may("back", &DATE),
         kept: table.may("kept", &DATE),
+        over: table.may("over", &Reader { example: "5.00", ..AMOUNT }),
+        over_back: table.may("over-back", &DATE),
         how: table.word_of("how"),
         receipt: table.receipt(),
         place: table.place,
     };
     kept(table, &paid);
+    over(table, &paid);
     if let Some(back) = paid.back.as_ref().filter(|back| back.value < paid.on.value) {
         let message = "the payment went back before it was made";
         let finding = Finding::error(Code::BackBeforePaid, back.place, message).label("went back");
@@ -44,6 +47,31 @@ fn kept(table: &Table, paid: &Payment) {
             "remove `kept`, or `back` and `sale-on`; the day is that on which it became yours";
         table.document.say(finding.second(other.place, "and this").hint(hint));
     }
+}
+
+/// What was too much is part of what was paid, and goes back after it came.
+fn over(table: &Table, paid: &Payment) {
+    let Some(over) = &paid.over else {
+        if paid.over_back.is_some() {
+            table.missing("over", "5.00");
+        }
+        return;
+    };
+    let early = paid.over_back.as_ref().filter(|back| back.value < paid.on.value);
+    let clash = paid.back.or(paid.kept).map(|day| day.place);
+    let (place, message) = match (over.value > paid.amount.value, early, clash) {
+        (true, ..) => {
+            (over.place, format!("{} too much of {} paid", over.value, paid.amount.value))
+        }
+        (_, Some(back), _) => (back.place, "what was too much went back before it was paid".into()),
+        (.., Some(place)) => (place, "all of the payment went back or was kept".into()),
+        _ => return,
+    };
+    let finding = Finding::error(Code::OverPaid, place, message).label("cannot be");
+    let finding = finding.second(paid.amount.place, "paid here");
+    table
+        .document
+        .say(finding.hint("`over` is what of `amount` was too much; correct one of them"));
 }
 
 pub(super) fn reserved(table: &Table) -> Reserved {

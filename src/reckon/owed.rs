@@ -2,7 +2,7 @@
 //! kept. Decided from the accounts of the sales; the tally prints it.
 
 use super::payments::{Accounts, Amounts, EventKind};
-use crate::model::{Money, Piece, Place, Shop};
+use crate::model::{Money, Payment, Piece, Place, Shop};
 use chrono::NaiveDate;
 
 /// One thing that stands open between the shop and a buyer.
@@ -25,6 +25,8 @@ pub enum OpenKind {
     Owed,
     /// Paid for what is not sold yet: owed to the buyer until it is.
     Deposit,
+    /// Paid more than was asked: owed back.
+    TooMuch,
     Reserved,
     /// A deposit that became the shop's own, the sale having fallen through: income.
     Kept,
@@ -35,6 +37,7 @@ impl OpenKind {
         match self {
             OpenKind::Owed => "owed",
             OpenKind::Deposit => "deposit",
+            OpenKind::TooMuch => "paid-too-much",
             OpenKind::Reserved => "reserved",
             OpenKind::Kept => "deposit-kept",
         }
@@ -81,7 +84,12 @@ fn of_money(shop: &Shop, piece: &Piece) -> Vec<(OpenKind, NaiveDate, Amounts, Pl
         match kept {
             Some(kept) => all.push((OpenKind::Kept, kept.on, of_price(kept.amount), kept.place)),
             None if held.is_zero() => {}
-            None => all.push((OpenKind::Deposit, paid.on, of_price(held), paid.place)),
+            None => {
+                let over = |one: &Payment| one.place == paid.place && one.over.is_some();
+                let too_much = piece.payment.iter().any(over);
+                let kind = if too_much { OpenKind::TooMuch } else { OpenKind::Deposit };
+                all.push((kind, paid.on, of_price(held), paid.place));
+            }
         }
     }
     all

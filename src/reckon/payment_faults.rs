@@ -117,7 +117,11 @@ impl Sold<'_> {
         let (paid, due) = (standing.paid.all(), standing.due.all());
         let message = format!("{paid} paid of {due}, price, delivery and tax together");
         self.finding(Code::PaymentOverPrice, entry.place, message, "more than is owed")
-            .hint("correct the amount; what is for another sale needs `sale-on`")
+            .hint(format!(
+                "correct the amount; what is for another sale needs `sale-on`, and where it was paid too \
+                 much, `over = {}` says how much of it is owed back",
+                paid - due
+            ))
     }
 
     /// Paid back more than the buyer had paid.

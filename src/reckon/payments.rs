@@ -188,7 +188,7 @@ impl Account {
 pub struct Accounts {
     /// In the order of the piece's sales.
     pub sales: Vec<Account>,
-    /// Paid for no sale that is written, and given back: all of it is price.
+    /// Paid for no sale that is written, or paid too much for one, and given back: all of it is price.
     pub deposits: Vec<Event>,
     /// Deposits that became the shop's own, since the sale fell through.
     pub kept: Vec<Kept>,
@@ -337,6 +337,7 @@ impl Buyers<'_> {
     fn deposits(&self) -> Vec<Event> {
         let mut running = Standing::default();
         let mut entries = self.paid(AppliesTo::Deposit);
+        entries.extend(self.paid_too_much());
         entries.sort_by_key(|entry| (entry.on, entry.kind, entry.amount, entry.place));
         entries.iter().map(|entry| apply(&mut running, entry)).collect()
     }
@@ -364,11 +365,23 @@ impl Buyers<'_> {
     fn paid(&self, to: AppliesTo) -> Vec<Entry> {
         let own = self.piece.payment.iter().filter(|one| self.payment(one) == to);
         let paid = own.flat_map(|one| {
-            let entry = |on, kind| Entry::new(on, kind, one.place, one.amount.value);
+            let amount = one.amount.value - one.too_much();
+            let entry = |on, kind| Entry::new(on, kind, one.place, amount);
             let back = one.back.as_ref().map(|back| entry(back.value, EventKind::Back));
             std::iter::once(entry(one.on.value, EventKind::Payment)).chain(back)
         });
         paid.collect()
+    }
+
+    /// What buyers paid too much: held for them like a deposit until it goes back.
+    fn paid_too_much(&self) -> Vec<Entry> {
+        let over = self.piece.payment.iter().filter(|one| one.over.is_some());
+        let entries = over.flat_map(|one| {
+            let entry = |on, kind| Entry::new(on, kind, one.place, one.too_much());
+            let back = one.over_back.as_ref().map(|back| entry(back.value, EventKind::Back));
+            std::iter::once(entry(one.on.value, EventKind::Payment)).chain(back)
+        });
+        entries.collect()
     }
 
     /// What came back of a sale. A return of several sales is of each by the units that came back.

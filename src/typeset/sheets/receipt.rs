@@ -193,7 +193,25 @@ impl Maker<'_> {
             return rows;
         }
         rows.extend(account.events.iter().filter_map(|event| self.event(event)));
+        rows.extend(self.too_much(sale));
         rows
+    }
+
+    /// What was paid too much for this sale, and given back.
+    fn too_much(&self, sale: &Sale) -> Vec<Row> {
+        let alone = self.subject.piece.sale.len() == 1;
+        let of_sale = |one: &&Payment| one.sale_on.map_or(alone, |day| day.value == sale.on.value);
+        let over =
+            self.subject.piece.payment.iter().filter(of_sale).filter(|one| one.over.is_some());
+        let rows = over.flat_map(|one| {
+            let paid = self.row(format!("Paid too much {}", date(one.on.value)), one.too_much());
+            let back = one
+                .over_back
+                .as_ref()
+                .map(|back| self.row(format!("Given back {}", date(back.value)), -one.too_much()));
+            std::iter::once(paid).chain(back)
+        });
+        rows.collect()
     }
 
     /// What the buyer gave in part payment, and what it counted for; where payments are written one by
