@@ -270,3 +270,36 @@ fn what_was_paid_too_much_is_owed_back() {
     let said = dovetally(shop.path(), &["check"]);
     assert!(said.err.contains("over-paid"), "{}", said.err);
 }
+
+/// opening + charged − passed on − kept = closing, from the first book on: 14.40 held, 6.00 charged in
+/// January, 20.00 passed on and 0.10 kept in April leave 0.30.
+#[test]
+fn sales_tax_held_before_the_books_begin_is_in_the_balance() {
+    let books = |more: &str| {
+        format!(
+            "[opening]\nsales-tax = {{ county = 14.40 }}\n\n[[remitted]]\non = 2025-04-15\n\
+             to = \"the state\"\ntax-place = \"county\"\namount = 20.00\nkept = 0.10\n{more}"
+        )
+    };
+    let files = |of_2026: &str| {
+        shop_of(&[
+            ("shop.toml", &format!("{SHOP}[tax.county]\nrate = \"6%\"\nfiles = \"quarterly\"\n")),
+            ("books/2025.toml", &books("")),
+            ("books/2026.toml", of_2026),
+            (
+                "pieces/desk/piece.toml",
+                "title = \"Desk\"\nbought = { on = 2025-01-02, price = 40 }\n\
+                 sale = [{ on = 2025-01-20, price = 100, tax-place = \"county\" }]\n",
+            ),
+        ])
+    };
+    let shop = files("");
+    let tax = &json(shop.path(), &["year", "2025", "--json"])["sales_tax"];
+    let figures = ["at_start", "collected", "remitted", "kept", "held"].map(|key| &tax[key]);
+    assert_eq!(figures, ["14.40", "6.00", "20.00", "0.10", "0.30"], "{tax}");
+    let second = &json(shop.path(), &["year", "2026", "--json"])["sales_tax"];
+    assert_eq!(second["at_start"], "0.30", "{second}");
+    let shop = files("[opening]\nsales-tax = { county = 1 }\n");
+    let said = dovetally(shop.path(), &["check"]);
+    assert!(said.err.contains("opening-tax"), "{}", said.err);
+}

@@ -196,7 +196,9 @@ pub struct OnHandStock {
 #[derive(Clone, Debug)]
 pub struct Opening {
     /// Closing stock on the return of the year before.
-    pub stock: At<Money>,
+    pub stock: Option<At<Money>>,
+    /// Sales tax held for the state when the books begin, by key of `[tax]`.
+    pub sales_tax: Vec<(At<String>, Money)>,
     pub place: Place,
 }
 

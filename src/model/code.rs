@@ -362,6 +362,9 @@ codes! {
     OpeningDifference = "opening-difference":
         "the opening stock is not the closing stock that was filed",
         "[opening] stock = 900, and 950 by the entries";
+    OpeningTax = "opening-tax":
+        "sales tax held when the books begin is stated in a book that is not the first",
+        "[opening] sales-tax = { county = 14.40 } in the second book";
     OtherDistance = "other-distance":
         "a trip in another unit than the shop's country drives in",
         "miles = 12 in a shop with country = \"de\"";

@@ -8,8 +8,8 @@ use super::text::{DATE, TEXT, WORD};
 use super::value::{AREA, DISTANCE, Fault, Reader, SHARE, YES_NO};
 use crate::model::{
     At, BankExport, Closed, Code, Count, Distance, EstimatePaid, Expense, Finding, Hint, Income,
-    Lot, OnHandStock, Opening, Period, Refund, RefundOf, Remitted, Reported, SpaceUse, Supply,
-    Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
+    Lot, Money, OnHandStock, Opening, Period, Refund, RefundOf, Remitted, Reported, SpaceUse,
+    Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -211,8 +211,26 @@ fn on_hand(table: &Table) -> OnHandStock {
 }
 
 fn opening(table: &Table) -> Opening {
-    let stock = table.need("stock", &Reader { example: "1250.00", ..AMOUNT });
-    Opening { stock, place: table.place }
+    let stock = table.may("stock", &Reader { example: "1250.00", ..AMOUNT });
+    let sales_tax = held(table);
+    if stock.is_none() && sales_tax.is_empty() {
+        table.missing("stock", "1250.00");
+    }
+    Opening { stock, sales_tax, place: table.place }
+}
+
+/// `sales-tax = { county = 14.40 }`.
+fn held(opening: &Table) -> Vec<(At<String>, Money)> {
+    let Some(table) = opening.table("sales-tax") else { return Vec::new() };
+    let held = table.own_keys();
+    let held = held.iter().map(|own| {
+        let place = table.document.place(own.value.span());
+        let amount = table.read(own.key.value, own.value.get_ref(), place, &AMOUNT);
+        let key = At::new(own.key.value.to_owned(), own.key.place);
+        table.check_tax_place("sales-tax", &key);
+        (key, amount)
+    });
+    held.collect()
 }
 
 fn method(table: &Table) -> YearMethod {

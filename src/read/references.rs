@@ -34,15 +34,19 @@ impl Table<'_> {
     /// `tax-place = "county"`: a key of `[tax]`.
     pub fn tax_place(&self, key: &'static str) -> Option<At<String>> {
         let place = self.may(key, &Reader { example: "\"county\"", ..WORD })?;
-        let Some(taxes) = &self.document.setting.taxes else { return Some(place) };
+        self.check_tax_place(key, &place);
+        Some(place)
+    }
+
+    pub fn check_tax_place(&self, key: &'static str, place: &At<String>) {
+        let Some(taxes) = &self.document.setting.taxes else { return };
         if !place.value.is_empty() && !taxes.contains_key(&place.value) {
             let known: Vec<&str> = taxes.keys().map(String::as_str).collect();
             let first = format!("add `[tax.{}]` to shop.toml first", place.value);
             let hint = or_one_of(key, first, &known);
             let message = format!("shop.toml has no sales tax `{}`", place.value);
-            self.leads_nowhere(Code::UnknownTax, key, &place, message, known, hint);
+            self.leads_nowhere(Code::UnknownTax, key, place, message, known, hint);
         }
-        Some(place)
     }
 
     /// `category = "advertising"`: something a line of the year's form takes in.

@@ -46,6 +46,7 @@ pub(super) fn origins(
         salvaged(piece, names, pieces, across);
     }
     on_hand(books, across);
+    tax_held(books, across);
     origins
 }
 
@@ -82,6 +83,20 @@ fn on_hand(books: &[&YearBook], across: &mut Across) {
                 let finding = finding.label("counts twice").second(place, "already here");
                 across.say(finding.hint("put a `[[count]]` instead, or remove one of them"));
             }
+        }
+    }
+}
+
+/// Sales tax held when the books begin is known of every later year from its entries.
+fn tax_held(books: &[&YearBook], across: &mut Across) {
+    for book in books {
+        let held = book.opening.iter().flat_map(|opening| &opening.sales_tax);
+        let earlier = books.iter().any(|other| other.year < book.year);
+        for (key, _) in held.filter(|_| earlier) {
+            let message = "sales tax held when the books begin, in a book that is not the first";
+            let finding = Finding::error(Code::OpeningTax, key.place, message);
+            let hint = "remove it: what is held is reckoned from the book before on";
+            across.say(finding.label("counts twice").hint(hint));
         }
     }
 }

@@ -94,14 +94,11 @@ fn changed(books: &Books, message: String) -> Finding {
 /// The opening stock against the closing stock that was filed for the year before.
 fn opening(books: &Books, ledger: &mut Ledger) -> Option<Finding> {
     let book = books.shop.years.get(&books.year).filter(|_| begins_year(books))?;
-    let filed = book.opening.as_ref()?;
+    let opening = book.opening.as_ref()?;
+    let filed = opening.stock.as_ref()?;
     let what = "closing stock of the year before, as filed";
-    let part = Contribution {
-        place: filed.place,
-        on: None,
-        what: what.into(),
-        amount: -filed.stock.value,
-    };
+    let part =
+        Contribution { place: opening.place, on: None, what: what.into(), amount: -filed.value };
     let mut parts = ledger.parts(Total::OpeningStock).to_vec();
     parts.push(part);
     let difference =
@@ -112,7 +109,7 @@ fn opening(books: &Books, ledger: &mut Ledger) -> Option<Finding> {
             "opening stock differs by {difference} from the closing stock that was filed for {}",
             books.year - 1
         );
-        Finding::warning(Code::OpeningDifference, filed.stock.place, message)
+        Finding::warning(Code::OpeningDifference, filed.place, message)
             .hint("the form wants the difference explained")
     })
 }

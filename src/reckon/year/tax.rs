@@ -7,7 +7,7 @@
 use super::books::Books;
 use super::ledger::{Contribution, Ledger};
 use super::names::{FigureName, TaxFigure, Total};
-use crate::model::{Money, Place, Remitted, Sale};
+use crate::model::{At, Money, Place, Remitted, Sale, YearBook};
 use crate::reckon::payments::{Account, EventKind};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -70,6 +70,7 @@ impl<'a> SalesTaxes<'a> {
                 entries.extend(of_sale(books, i, sale, account));
             }
         }
+        entries.extend(books.shop.years.values().flat_map(|book| held_at_first(books, book)));
         entries.retain(|entry| entry.part.on.is_some_and(|on| on <= books.last_day));
         let remitted = books.shop.years.values().flat_map(|book| &book.remitted);
         let remitted = remitted.filter(|one| one.on.value <= books.last_day).collect();
@@ -112,6 +113,18 @@ impl<'a> SalesTaxes<'a> {
         own.map(|one| Contribution::new(one.place, one.on.value, one.to.as_str(), amount(one)))
             .collect()
     }
+}
+
+/// What was held when the books began: on the day before the first of that year.
+fn held_at_first<'a>(books: &Books, book: &'a YearBook) -> Vec<TaxEntry<'a>> {
+    let eve = books.shop.tax_year(book.year).eve();
+    let held = book.opening.iter().flat_map(|opening| &opening.sales_tax);
+    let entry = |(key, amount): &'a (At<String>, Money)| TaxEntry {
+        by_channel: false,
+        place_key: Some(key.value.as_str()),
+        part: Contribution::new(key.place, eve, "held when the books began", *amount),
+    };
+    held.map(entry).collect()
 }
 
 /// The tax of a sale on the days it counts.
@@ -249,6 +262,9 @@ pub(super) fn held_by_accounts(books: &Books, taxes: &SalesTaxes) -> Money {
             };
         }
     }
+    let at_first = books.shop.years.values().flat_map(|book| held_at_first(books, book));
+    let known = |entry: &TaxEntry| entry.part.on.is_some_and(|on| on <= books.last_day);
+    held += at_first.filter(known).map(|entry| entry.part.amount).sum::<Money>();
     held - taxes.remitted.iter().map(|one| one.amount.value + one.kept).sum::<Money>()
 }
 
