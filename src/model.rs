@@ -31,9 +31,9 @@ mod words;
 mod workers;
 
 pub use books::{
-    BankDeposit, BankExport, Count, EstimatePaid, Expense, Income, IncomeKind, Lot, OnHandStock,
-    Opening, PaidBy, Refund, RefundOf, Remitted, Reported, SpaceUse, Supply, Trip, TripPurpose,
-    VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
+    BankDeposit, BankExport, Bundle, Count, EstimatePaid, Expense, Income, IncomeKind, Lot,
+    OnHandStock, Opening, PaidBy, Refund, RefundOf, Remitted, Reported, SpaceUse, Supply, Trip,
+    TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
 pub use closed::Closed;
 pub(crate) use closed::closed;

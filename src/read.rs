@@ -11,6 +11,7 @@ mod bank_file;
 mod bank_quotes;
 mod bank_values;
 mod books_file;
+mod bundles;
 mod card_languages;
 mod check;
 mod codes;
@@ -97,7 +98,8 @@ pub fn read(folder: &Path) -> Result<Reading, Failure> {
     let mut books = in_order(&files.books, |(year, file)| {
         (*year, take_keys(&setting, file, |keys| books_file::year_book(keys, *year)))
     });
-    let pieces = in_order(&files.pieces, |file| take_keys(&setting, file, piece_file::piece));
+    let mut pieces = in_order(&files.pieces, |file| take_keys(&setting, file, piece_file::piece));
+    bundles::put(&setting, &books, &mut pieces);
     let layouts = in_order(&files.layouts, |file| take_whole(&setting, file));
     let banks = match shop.as_ref().is_some_and(|shop| !shop.has_errors()) {
         true => take_banks(&setting, &mut books, files.count),

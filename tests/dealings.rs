@@ -303,3 +303,53 @@ fn sales_tax_held_before_the_books_begin_is_in_the_balance() {
     let said = dovetally(shop.path(), &["check"]);
     assert!(said.err.contains("opening-tax"), "{}", said.err);
 }
+
+/// 330.00 for both and 20.00 of delivery, in shares of 2 to 1; 10 % and 1.00 once for the channel are
+/// 36.00, and 6 % of the price 19.80. Each part is to the cent and they add up to the whole.
+#[test]
+fn pieces_sold_together_each_have_their_part_of_every_amount() {
+    let shop_file = format!(
+        "{SHOP}[channel.fair]\nfee = \"10%\"\nfixed-fee = 1.00\n[tax.county]\nrate = \"6%\"\n"
+    );
+    let book = "[[bundle]]\non = 2025-03-01\nprice = 330.00\ndelivery-charged = 20.00\nchannel = \"fair\"\n\
+                tax-place = \"county\"\nreceipt-number = \"7\"\npieces = { \"desk\" = 2, \"chair\" = 1 }\n";
+    let piece =
+        |title: &str| format!("title = \"{title}\"\nbought = {{ on = 2025-01-02, price = 40 }}\n");
+    let files = |book: &str| {
+        shop_of(&[
+            ("shop.toml", &shop_file),
+            ("books/2025.toml", book),
+            ("pieces/desk/piece.toml", &piece("Desk")),
+            ("pieces/chair/piece.toml", &piece("Chair")),
+        ])
+    };
+    let shop = files(book);
+    let said = dovetally(shop.path(), &["check"]);
+    assert!(said.err.contains("0 errors, 0 warnings"), "{}", said.err);
+    let tally = json(shop.path(), &["tally", "--json"]);
+    let of = |key: &str| -> Vec<&str> {
+        let rows = tally["pieces"].as_array().unwrap();
+        rows.iter().map(|row| row[key].as_str().unwrap()).collect()
+    };
+    // The chair stands before the desk.
+    assert_eq!(of("price"), ["110.00", "220.00"]);
+    assert_eq!(of("selling_costs"), ["5.33", "10.67"]);
+    let year = json(shop.path(), &["year", "2025", "--json"]);
+    assert_eq!([line(&year, "1"), line(&year, "10")], ["350.00", "36.00"]);
+    assert_eq!(year["tax_collected"], "19.80");
+    // A book with an error elsewhere leaves its pieces without figures rather than unsold.
+    let broken = files(&format!("{book}\n[[expense]]\non = 2025-01-01\n"));
+    let said = dovetally(broken.path(), &["tally", "--json"]);
+    let tally: Value = serde_json::from_str(&said.out).unwrap();
+    for row in tally["pieces"].as_array().unwrap() {
+        assert!(row["price"].is_null() && row["cost_of_goods"].is_null(), "{row}");
+    }
+    for (wrong, code) in [
+        (book.replace("\"chair\" = 1", "\"chiar\" = 1"), "unknown-piece"),
+        (format!("{book}count = 1\n"), "bundle-count"),
+        (book.replace("pieces = { \"desk\" = 2, \"chair\" = 1 }", ""), "lot-without-pieces"),
+    ] {
+        let said = dovetally(files(&wrong).path(), &["check"]);
+        assert!(said.err.contains(code), "{code}: {}", said.err);
+    }
+}

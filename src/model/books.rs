@@ -1,7 +1,7 @@
 //! What belongs to a year and not to one piece: `books/YEAR.toml`.
 
 use super::closed::closed;
-use super::{At, Basis, CostKind, Money, Period, Place, Quantity, Supplies};
+use super::{At, Basis, CostKind, Money, Period, Place, Quantity, Sale, Supplies};
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use std::collections::BTreeMap;
@@ -18,6 +18,7 @@ pub struct YearBook {
     pub count: Vec<Count>,
     pub trip: Vec<Trip>,
     pub lot: Vec<Lot>,
+    pub bundle: Vec<Bundle>,
     pub reported: Vec<Reported>,
     pub remitted: Vec<Remitted>,
     /// Shop stock on hand when the books begin, at the start of this year.
@@ -255,6 +256,16 @@ impl Lot {
     pub fn paid(&self) -> Money {
         self.price.value + self.premium + self.tax
     }
+}
+
+/// Several pieces sold for one price, split by shares: reading puts a sale into each piece.
+#[derive(Clone, Debug)]
+pub struct Bundle {
+    /// Of all of them together.
+    pub sale: Sale,
+    /// Piece number (or folder name) and its share, in the order of the file.
+    pub pieces: Vec<(At<String>, Decimal)>,
+    pub place: Place,
 }
 
 /// What a channel or payment processor reported for the year.

@@ -116,6 +116,9 @@ codes! {
     Brace = "brace":
         "a brace of the shop's own description that is not closed, or not opened",
         "Made of {wood";
+    BundleCount = "bundle-count":
+        "several pieces sold together, and a number of a set",
+        "[[bundle]] with count = 2";
     CaseAlone = "case-alone":
         "two folders of pieces whose names differ only in case",
         "pieces/Desk and pieces/desk";

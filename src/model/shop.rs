@@ -221,6 +221,16 @@ pub struct Channel {
     pub place: Place,
 }
 
+impl Channel {
+    /// What it charges: its percent of price and delivery together, to the cent (half up), and its
+    /// fixed fee. It is rounded here because a channel charges in cents. Nothing where the amounts are
+    /// too large to reckon with.
+    pub fn fee_of(&self, price: Money, delivery: Money, decimals: u32) -> Option<Money> {
+        let percent = price.checked_add(delivery)?.checked_mul(self.fee)?;
+        round(percent, decimals).checked_add(self.fixed_fee)
+    }
+}
+
 /// Sales tax of one place.
 #[derive(Clone, Debug)]
 pub struct SalesTax {

@@ -1,15 +1,16 @@
 //! `books/YEAR.toml`: what belongs to a year and not to one piece.
 
 use super::amount::{AMOUNT, BUSINESS_SHARE};
+use super::piece_sale::sale;
 use super::piece_work::COST_KINDS;
 use super::recurring::occurrences;
 use super::table::{OwnKey, Table};
 use super::text::{DATE, TEXT, WORD};
 use super::value::{AREA, DISTANCE, Fault, Reader, SHARE, YES_NO};
 use crate::model::{
-    At, BankExport, Closed, Code, Count, Distance, EstimatePaid, Expense, Finding, Hint, Income,
-    Lot, Money, OnHandStock, Opening, Period, Refund, RefundOf, Remitted, Reported, SpaceUse,
-    Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
+    At, BankExport, Bundle, Closed, Code, Count, Distance, EstimatePaid, Expense, Finding, Hint,
+    Income, Lot, Money, OnHandStock, Opening, Period, Refund, RefundOf, Remitted, Reported,
+    SpaceUse, Supply, Trip, TripPurpose, VEHICLE_ANSWERS, Vehicle, Workspace, YearBook, YearMethod,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -64,6 +65,7 @@ pub(super) fn year_book(file: &Table, year: i32) -> YearBook {
         count: file.tables("count").iter().map(|table| count(table, year)).collect(),
         trip: file.tables("trip").iter().map(|table| trip(table, year)).collect(),
         lot: file.tables("lot").iter().map(|table| lot(table, year)).collect(),
+        bundle: file.tables("bundle").iter().map(|table| bundle(table, year)).collect(),
         reported: file.tables("reported").iter().map(reported).collect(),
         remitted: file.tables("remitted").iter().map(|table| remitted(table, year)).collect(),
         on_hand: file.tables("on-hand").iter().map(on_hand).collect(),
@@ -295,12 +297,28 @@ fn lot(table: &Table, year: i32) -> Lot {
     }
 }
 
+/// The keys of a sale, and the pieces.
+fn bundle(table: &Table, year: i32) -> Bundle {
+    let sale = sale(table);
+    if sale.on.value != NaiveDate::default() {
+        say_wrong_year(table, &sale.on, year);
+    }
+    if let Some(count) = &sale.count {
+        let message = "several pieces sold together are each sold whole";
+        let finding = Finding::error(Code::BundleCount, count.place, message).label("of which?");
+        let hint = "remove `count`; part of a set is sold in its own file";
+        table.document.stand_in(finding.hint(hint));
+    }
+    Bundle { sale, pieces: shares(table), place: table.place }
+}
+
 /// `pieces = { "25-020" = 3, "25-021" = 1 }`.
 fn shares(lot: &Table) -> Vec<(At<String>, Decimal)> {
     let shares = lot.table("pieces");
     let own_keys = shares.as_ref().map(Table::own_keys).unwrap_or_default();
     if own_keys.is_empty() {
-        let message = "this `[[lot]]` names no pieces, so its price would belong to none";
+        let message =
+            format!("this `{}` names no pieces, so its price would belong to none", lot.name());
         let finding = Finding::error(Code::LotWithoutPieces, lot.place, message);
         let hint =
             "add them, each with its share, such as `pieces = { \"25-020\" = 3, \"25-021\" = 1 }`";

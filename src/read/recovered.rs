@@ -54,6 +54,7 @@ impl<'a> BrokenBook<'a> {
         book.count.retain(|entry| !lost(entry.place));
         book.trip.retain(|entry| !lost(entry.place));
         book.lot.retain(|entry| !lost(entry.place));
+        book.bundle.retain(|entry| !lost(entry.place));
         book.reported.retain(|entry| !lost(entry.place));
         book.remitted.retain(|entry| !lost(entry.place));
         book.on_hand.retain(|entry| !lost(entry.place));
@@ -75,6 +76,11 @@ impl<'a> BrokenBook<'a> {
         if self.damage.lost().any(|(head, text)| may_be(head, text, &["lot"])) {
             lacks.pieces.extend(unbought);
         }
+        // Of a book with errors no bundle was taken, sound as it may be.
+        let bundled = self.book.bundle.iter().flat_map(|bundle| &bundle.pieces);
+        lacks
+            .pieces
+            .extend(bundled.filter_map(|(name, _)| called.folders.get(&name.value).cloned()));
         for (head, text) in self.damage.lost() {
             let named = called.named_in(text);
             if may_be(head, text, &["trip"]) && named.is_empty() && names(text, "piece") {
@@ -167,6 +173,7 @@ fn starts(book: &YearBook) -> BTreeSet<u32> {
     places.extend(book.count.iter().map(|entry| entry.place));
     places.extend(book.trip.iter().map(|entry| entry.place));
     places.extend(book.lot.iter().map(|entry| entry.place));
+    places.extend(book.bundle.iter().map(|entry| entry.place));
     places.extend(book.reported.iter().map(|entry| entry.place));
     places.extend(book.remitted.iter().map(|entry| entry.place));
     places.extend(book.on_hand.iter().map(|entry| entry.place));

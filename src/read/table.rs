@@ -48,6 +48,11 @@ impl<'a> Table<'a> {
         Table { document, name, entries, place, asked, keys_are_the_owners: Cell::new(false) }
     }
 
+    /// As the owner writes it: `[bought]`, `[[sale]]`.
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
     /// The value of a key; from now on the key is a known one.
     pub fn find(&self, key: &'static str) -> Option<&'a Spanned<DeValue<'a>>> {
         self.asked.borrow_mut().push(key);

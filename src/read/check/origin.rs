@@ -28,6 +28,12 @@ pub(super) fn origins(
             lead(piece, &taken, names, across);
         }
     }
+    for bundle in books.iter().flat_map(|book| &book.bundle) {
+        let taken: Vec<&str> = bundle.pieces.iter().map(|(name, _)| name.value.as_str()).collect();
+        for (name, _) in &bundle.pieces {
+            lead(name, &taken, names, across);
+        }
+    }
     for refund in books.iter().flat_map(|book| &book.refund) {
         if let RefundOf::Piece(name, _) = &refund.of
             && !name.is_empty()

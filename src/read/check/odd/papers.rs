@@ -53,7 +53,9 @@ fn numbered(piece: &Piece) -> Vec<Numbered<'_>> {
 fn twice(numbered: &[Numbered], asked: &mut Asked) {
     let mut first: BTreeMap<&str, &Numbered> = BTreeMap::new();
     for one in numbered.iter().filter(|one| !one.number.is_empty()) {
-        if let Some(earlier) = first.insert(&one.number.value, one) {
+        // The pieces of a bundle share its number.
+        let other = first.insert(&one.number.value, one);
+        if let Some(earlier) = other.filter(|other| other.number.place != one.number.place) {
             let message = format!("`{}` is the number of two receipts", one.number.value);
             let finding = Finding::warning(Code::ReceiptNumberTwice, one.number.place, message);
             let finding = finding.label("again here").second(earlier.number.place, "already here");
