@@ -100,3 +100,84 @@ fn tax_paid_on_goods_is_part_of_what_they_cost() {
         .written();
     shop.assert_lines(2023, &[("36", "108.25"), ("41", "108.25"), ("23", "0")]);
 }
+
+#[test]
+fn a_piece_on_layaway_is_sold_in_the_month_it_is_paid_and_taken() {
+    // Washington Department of Revenue, industry guide on layaway sales (read): 1,500 with a deposit of
+    // 300 and a fee of 50 in June, the rest paid in July, are a sale of 1,550 in July. A deposit
+    // forfeited is income and no sale, so no sales tax.
+    let tax = "[tax.town]\nrate = \"8%\"\nfiles = \"monthly\"\nowed = \"when-sold\"";
+    let shop = Folder::shop(tax)
+        .piece(
+            "watch",
+            "bought = { on = 2023-01-02, price = 0 }
+sale = [{ on = 2023-07-10, price = 1550.00, tax-place = \"town\" }]
+payment = [{ on = 2023-06-05, amount = 350.00 }, { on = 2023-07-10, amount = 1324.00 }]",
+        )
+        .piece(
+            "forfeited",
+            "bought = { on = 2023-01-02, price = 0 }
+payment = [{ on = 2023-06-06, amount = 300.00, kept = 2023-08-01 }]",
+        )
+        .written();
+    let expected = [
+        ("filing-town-2023-07-gross", "1550"),
+        ("filing-town-2023-07-tax", "124"),
+        ("tax-collected", "124"),
+        ("receipts", "1850"),
+        ("deposits-kept", "300"),
+    ];
+    shop.assert_figures(2023, &expected);
+    shop.assert_figures(2023, &[("filing-town-2023-06-gross", "0")]);
+}
+
+#[test]
+fn what_is_taken_in_part_payment_is_part_of_the_price_that_is_taxed() {
+    // California, Sales and Use Tax Annotation 140.0026 (read): 25,200 in money and an old piece worth
+    // 5,000 are a measure of tax of 30,200. The old piece is a purchase of 5,000.
+    let shop = Folder::shop("[tax.town]\nrate = \"7.25%\"\nfiles = \"yearly\"")
+        .piece(
+            "new",
+            "bought = { on = 2023-01-02, price = 0 }
+sale = [{ on = 2023-03-01, price = 30200.00, tax-place = \"town\", traded-in = \"old\" }]",
+        )
+        .piece("old", "bought = { on = 2023-03-01, price = 5000.00 }")
+        .written();
+    shop.assert_lines(2023, &[("1", "30200"), ("36", "5000"), ("41", "5000")]);
+    let expected = [("filing-town-2023-taxable", "30200"), ("filing-town-2023-tax", "2189.50")];
+    shop.assert_figures(2023, &expected);
+}
+
+#[test]
+fn a_return_is_worked_down_to_what_is_due() {
+    // Alabama Department of Revenue, sales tax return of 1996 (read, amounts our own): gross sales less
+    // deductions are the measure of tax; of the tax on it the discount is 5 per cent of the first 100
+    // and 2 per cent of the rest. 4,000.00 with 1,000.00 for resale at 4 per cent: 120.00 of tax, 5.40 kept,
+    // 114.60 passed on.
+    let shop = Folder::shop("[tax.town]\nrate = \"4%\"\nfiles = \"monthly\"")
+        .piece(
+            "retail",
+            "bought = { on = 2023-01-02, price = 0 }
+sale = [{ on = 2023-05-10, price = 3000.00, tax-place = \"town\" }]",
+        )
+        .piece(
+            "dealer",
+            "bought = { on = 2023-01-02, price = 0 }
+sale = [{ on = 2023-05-11, price = 1000.00, tax-place = \"town\", exempt = \"resale\" }]",
+        )
+        .book(
+            2023,
+            "[[remitted]]\non = 2023-06-20\nto = \"the state\"\ntax-place = \"town\"\n\
+             amount = 114.60\nkept = 5.40\nperiod = \"2023-05\"\n",
+        )
+        .written();
+    let expected = [
+        ("filing-town-2023-05-gross", "4000"),
+        ("filing-town-2023-05-exempt-resale", "1000"),
+        ("filing-town-2023-05-taxable", "3000"),
+        ("filing-town-2023-05-tax", "120"),
+        ("filing-town-2023-05-kept", "5.40"),
+        ("filing-town-2023-05-remitted", "114.60"),
+    ];
+    shop.assert_figures(2023, &expected);
+}
