@@ -2,6 +2,7 @@
 
 use super::wording::{flat, last_end};
 use crate::model::{Kind, Piece, kind, kinds};
+use std::sync::LazyLock;
 
 /// The kind of a piece; nothing when neither `kind` nor the title names one of the table.
 pub fn kind_of(piece: &Piece) -> Option<&'static Kind> {
@@ -21,9 +22,25 @@ pub fn kind_name(piece: &Piece) -> Option<String> {
 /// The kind a phrase names last, and of those the longest: "chair desk" is a desk.
 fn kind_in(phrase: &str) -> Option<&'static Kind> {
     let text = of_the_piece(phrase);
-    let found = kinds().iter().filter_map(|kind| Some((best_place(&text, kind)?, kind)));
+    let ends = |name: &Name| Some((text.rfind(&name.flat)? + name.flat.len(), name.flat.len()));
+    let found = NAMES.iter().filter_map(|name| Some((ends(name)?, name.kind)));
     found.max_by_key(|(place, _)| *place).map(|(_, kind)| kind)
 }
+
+/// A name of a kind as it is looked for.
+struct Name {
+    flat: String,
+    kind: &'static Kind,
+}
+
+/// Every name of every kind, in the order of the table.
+static NAMES: LazyLock<Vec<Name>> = LazyLock::new(|| {
+    let names = |kind: &'static Kind| {
+        let all = kind.aliases.iter().chain([&kind.name, &kind.plural]);
+        all.map(move |name| Name { flat: flat(name), kind })
+    };
+    kinds().iter().flat_map(names).collect()
+});
 
 /// What one piece of a kind is called: by the owner's own word where that is one of the kind's names,
 /// so that a bar cart is not called a tea cart.
@@ -40,9 +57,4 @@ pub(crate) fn kind_word<'a>(piece: &Piece, kind: &'a Kind) -> &'a str {
 fn of_the_piece(phrase: &str) -> String {
     let text = flat(phrase);
     format!("{} ", text.split(" with ").next().unwrap_or("").trim_end())
-}
-
-fn best_place(text: &str, kind: &Kind) -> Option<(usize, usize)> {
-    let names = kind.aliases.iter().chain([&kind.name, &kind.plural]);
-    names.filter_map(|name| Some((last_end(text, name)?, name.len()))).max()
 }

@@ -45,11 +45,11 @@ pub struct When {
     /// The finish that decides care has one of these traits.
     pub care_trait: Vec<String>,
     /// The work tells of one of these: whole words, or the beginning of one.
-    pub task: Vec<String>,
+    pub task: Vec<Phrase>,
     /// Anything bought, put on or done names one of these.
-    pub mentions: Vec<String>,
+    pub mentions: Vec<Phrase>,
     /// What the piece is called and what is written of its parts and the work names one of these.
-    pub words: Vec<String>,
+    pub words: Vec<Phrase>,
     /// A wood may be one with these traits, or of this hardness.
     pub wood_trait: Vec<String>,
     pub wood_form: Vec<String>,
@@ -68,6 +68,29 @@ pub struct When {
     pub upholstered_stated: Option<bool>,
 }
 
+/// A word of a table, and as it is looked for: the tables ask hundreds of them of every piece.
+#[derive(Clone, Debug, Deserialize)]
+#[serde(from = "String")]
+pub struct Phrase {
+    said: String,
+    flat: String,
+}
+
+impl From<String> for Phrase {
+    fn from(said: String) -> Phrase {
+        let flat = flat(&said).trim_end().to_owned();
+        Phrase { said, flat }
+    }
+}
+
+impl std::ops::Deref for Phrase {
+    type Target = str;
+
+    fn deref(&self) -> &str {
+        &self.said
+    }
+}
+
 /// How one condition came out: not asked, not so, or so and why.
 enum Verdict {
     Unasked,
@@ -82,9 +105,9 @@ impl Verdict {
     }
 
     /// Asked only where words are listed; holds for the first of them that is found.
-    fn any(
-        wanted: &[String],
-        has: impl Fn(&str) -> bool,
+    fn any<T: std::ops::Deref<Target = str>>(
+        wanted: &[T],
+        has: impl Fn(&T) -> bool,
         reason: impl Fn(&str) -> String,
     ) -> Verdict {
         match (wanted.is_empty(), wanted.iter().find(|word| has(word))) {
@@ -114,29 +137,20 @@ impl Verdict {
 impl When {
     /// Why the row holds for a piece, one phrase per condition; nothing when it does not.
     pub(crate) fn reasons(&self, subject: &Subject) -> Option<Vec<String>> {
-        let mut reasons = Vec::new();
-        let groups = [
-            When::of_kind,
-            When::of_age,
-            When::of_sizes,
-            When::of_coats,
-            When::of_work,
-            When::of_woods,
-            When::of_facts,
-        ];
         // One group after the other: most rows fail at the first, and need no other looked at.
-        for verdict in groups.into_iter().flat_map(|of| of(self, subject)) {
-            match verdict {
-                Fails => return None,
-                Holds(reason) => reasons.push(reason),
-                Unasked => {}
-            }
-        }
+        let mut reasons = Vec::new();
+        let holds = hold(self.of_kind(subject), &mut reasons)
+            && hold(self.of_age(subject), &mut reasons)
+            && hold(self.of_sizes(subject), &mut reasons)
+            && hold(self.of_coats(subject), &mut reasons)
+            && hold(self.of_work(subject), &mut reasons)
+            && hold(self.of_woods(subject), &mut reasons)
+            && hold(self.of_facts(subject), &mut reasons);
         reasons.dedup();
-        Some(reasons)
+        holds.then_some(reasons)
     }
 
-    fn of_kind(&self, subject: &Subject) -> Vec<Verdict> {
+    fn of_kind(&self, subject: &Subject) -> [Verdict; 2] {
         let kind = subject.kind;
         let has = |name: &str| kind.is_some_and(|kind| kind.is(name));
         let known = match self.kind_known {
@@ -147,7 +161,7 @@ impl When {
             }),
         };
         let name = kind.map_or("", |kind| &kind.name);
-        vec![known, Verdict::any(&self.kind_trait, has, |_| format!("kind is {name}"))]
+        [known, Verdict::any(&self.kind_trait, |name| has(name), |_| format!("kind is {name}"))]
     }
 
     fn of_facts(&self, subject: &Subject) -> Vec<Verdict> {
@@ -162,7 +176,7 @@ impl When {
         self.fact.iter().map(verdict).collect()
     }
 
-    fn of_age(&self, subject: &Subject) -> Vec<Verdict> {
+    fn of_age(&self, subject: &Subject) -> [Verdict; 4] {
         let made = subject.piece.made.value;
         let age =
             |limit: Option<i32>, year: Option<i32>, side: &str, at: fn(i32, i32) -> bool| match (
@@ -183,7 +197,7 @@ impl When {
                 Verdict::of(renewed.is_some() == wanted, || "upholstered-on is given".into())
             }
         };
-        vec![
+        [
             age(self.made_before, made.earliest(), "before", |year, limit| year < limit),
             age(self.made_after, made.latest(), "after", |year, limit| year > limit),
             since,
@@ -191,11 +205,12 @@ impl When {
         ]
     }
 
-    fn of_sizes(&self, subject: &Subject) -> Vec<Verdict> {
+    fn of_sizes(&self, subject: &Subject) -> [Verdict; 4] {
         let piece = subject.piece;
         let height = piece.height.as_ref().map(|height| height.value);
         let grams = |weight: Quantity| weight.in_base();
         let heavy = |limit: Quantity, weight: Quantity| grams(weight) >= grams(limit);
+        let volume = self.volume_at_least.and_then(|_| box_volume(piece));
         let stated = match (self.weight_stated_at_least, piece.weight) {
             (None, _) => Unasked,
             (Some(limit), Some(weight)) => {
@@ -203,19 +218,17 @@ impl When {
             }
             (Some(_), None) => Fails,
         };
-        vec![
+        [
             Verdict::reaches(self.height_at_least, height, "height", |limit, height| {
                 height >= limit
             }),
             Verdict::reaches(self.weight_at_least, piece.weight, "weight", heavy),
-            Verdict::reaches(self.volume_at_least, box_volume(piece), "size", |limit, feet| {
-                feet >= limit
-            }),
+            Verdict::reaches(self.volume_at_least, volume, "size", |limit, feet| feet >= limit),
             stated,
         ]
     }
 
-    fn of_coats(&self, subject: &Subject) -> Vec<Verdict> {
+    fn of_coats(&self, subject: &Subject) -> [Verdict; 4] {
         let coat = |name: &str| subject.finishes.iter().flatten().any(|finish| finish.is(name));
         let care = |name: &str| subject.care.is_some_and(|finish| finish.is(name));
         let part = |word: &str| subject.piece.coat.iter().any(|coat| says(&coat.part, word));
@@ -223,26 +236,42 @@ impl When {
             let mut with = subject.piece.change.iter().filter_map(|change| change.with.as_deref());
             with.any(|with| says(with, word))
         };
-        vec![
-            Verdict::any(&self.coat_trait, coat, |name| format!("a coat counts as {name}")),
-            Verdict::any(&self.care_trait, care, |name| format!("the finish counts as {name}")),
-            Verdict::any(&self.coat_part, part, |word| format!("a coat is on the {word}")),
-            Verdict::any(&self.change_with, change, |word| format!("a change used {word}")),
+        [
+            Verdict::any(
+                &self.coat_trait,
+                |name| coat(name),
+                |name| format!("a coat counts as {name}"),
+            ),
+            Verdict::any(
+                &self.care_trait,
+                |name| care(name),
+                |name| format!("the finish counts as {name}"),
+            ),
+            Verdict::any(
+                &self.coat_part,
+                |word| part(word),
+                |word| format!("a coat is on the {word}"),
+            ),
+            Verdict::any(
+                &self.change_with,
+                |word| change(word),
+                |word| format!("a change used {word}"),
+            ),
         ]
     }
 
-    fn of_work(&self, subject: &Subject) -> Vec<Verdict> {
-        let tells = |word: &str| affirms(&subject.tasks, flat(word).trim_end());
-        let named = |word: &str| subject.mentions().contains(flat(word).trim_end());
-        let written = |word: &str| subject.told().contains(flat(word).trim_end());
-        vec![
+    fn of_work(&self, subject: &Subject) -> [Verdict; 3] {
+        let tells = |word: &Phrase| affirms(&subject.tasks, &word.flat);
+        let named = |word: &Phrase| subject.mentions().contains(&word.flat);
+        let written = |word: &Phrase| subject.told().contains(&word.flat);
+        [
             Verdict::any(&self.task, tells, |word| format!("the work tells of “{word}”")),
             Verdict::any(&self.mentions, named, |word| format!("{word} is named")),
             Verdict::any(&self.words, written, |word| format!("{word} is named")),
         ]
     }
 
-    fn of_woods(&self, subject: &Subject) -> Vec<Verdict> {
+    fn of_woods(&self, subject: &Subject) -> [Verdict; 5] {
         let kept = |name: &str, row: &Species| row.traits.iter().any(|t| t == name);
         let hard = |name: &str, row: &Species| row.hardness() == Some(name);
         let has = |name: &str| {
@@ -262,14 +291,30 @@ impl When {
             None => Unasked,
             Some(wanted) => Verdict::of(recorded == wanted, || "no wood is recorded".to_owned()),
         };
-        vec![
-            Verdict::any(&self.wood_trait, has, |name| format!("a wood counts as {name}")),
-            Verdict::any(&self.wood_form, form, |name| format!("a part is {name}")),
-            Verdict::any(&self.material, of, |name| format!("a part is of {name}")),
+        [
+            Verdict::any(
+                &self.wood_trait,
+                |name| has(name),
+                |name| format!("a wood counts as {name}"),
+            ),
+            Verdict::any(&self.wood_form, |name| form(name), |name| format!("a part is {name}")),
+            Verdict::any(&self.material, |name| of(name), |name| format!("a part is of {name}")),
             without,
             known,
         ]
     }
+}
+
+/// Whether none of some conditions fails; why they hold is added.
+fn hold(verdicts: impl IntoIterator<Item = Verdict>, reasons: &mut Vec<String>) -> bool {
+    for verdict in verdicts {
+        match verdict {
+            Fails => return false,
+            Holds(reason) => reasons.push(reason),
+            Unasked => {}
+        }
+    }
+    true
 }
 
 /// The reasons of the first of several rows that holds.

@@ -143,6 +143,17 @@ static INDEX: LazyLock<HashMap<String, (&'static Species, bool)>> = LazyLock::ne
     index
 });
 
+/// Families by their flattened names.
+static FAMILIES: LazyLock<Vec<(String, &'static WoodFamily)>> =
+    LazyLock::new(|| families().iter().map(|family| (flat(&family.name), family)).collect());
+
+/// Words for a cut or figure, and names kept for certain woods, each flattened.
+static CUTS: LazyLock<Vec<(String, usize)>> =
+    LazyLock::new(|| TABLE.cuts.words.iter().map(|cut| (flat(cut), cut.len())).collect());
+static PROTECTED: LazyLock<Vec<(String, &'static str)>> = LazyLock::new(|| {
+    TABLE.protected.words.iter().map(|word| (flat(word), word.as_str())).collect()
+});
+
 /// The rows of a word, in any case, with or without a word for cut or figure before it.
 pub fn wood(written: &str) -> Option<Meant> {
     let (cut, name) = without_cut(written);
@@ -152,7 +163,7 @@ pub fn wood(written: &str) -> Option<Meant> {
             if misleads { format!("{cut}{}", row.name) } else { written.trim().to_owned() };
         return Some(Meant { rows: vec![row], printed, misleads });
     }
-    let family = TABLE.family.iter().find(|family| flat(&family.name) == named)?;
+    let family = FAMILIES.iter().find(|(name, _)| *name == named).map(|(_, family)| family)?;
     let rows = TABLE.species.iter().filter(|row| family.members.contains(&row.name)).collect();
     Some(Meant { rows, printed: written.trim().to_owned(), misleads: false })
 }
@@ -164,8 +175,8 @@ fn without_cut(written: &str) -> (&str, &str) {
     if INDEX.contains_key(&whole) {
         return ("", written);
     }
-    let cuts = TABLE.cuts.words.iter().filter(|cut| whole.starts_with(&flat(cut)));
-    let cut = cuts.map(|cut| cut.len()).max().unwrap_or(0);
+    let cuts = CUTS.iter().filter(|(cut, _)| whole.starts_with(cut));
+    let cut = cuts.map(|(_, long)| *long).max().unwrap_or(0);
     match written.get(cut..) {
         Some(rest) if cut > 0 && rest.starts_with([' ', '-']) => written.split_at(cut + 1),
         _ => ("", written),
@@ -181,8 +192,8 @@ pub(crate) fn wood_words() -> impl Iterator<Item = &'static str> {
 /// A name kept for certain woods that stands in a word for another one.
 pub(crate) fn protected_in(written: &str) -> Option<&'static str> {
     let flat_written = flat(written);
-    let found = TABLE.protected.words.iter().find(|word| flat_written.contains(&flat(word)));
-    found.map(String::as_str)
+    let found = PROTECTED.iter().find(|(word, _)| flat_written.contains(word));
+    found.map(|(_, word)| *word)
 }
 
 /// Whether a phrase begins with a word for a panel product.

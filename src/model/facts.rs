@@ -2,6 +2,7 @@
 //! so that a new kind or a new fact is a row and no code.
 
 use serde::Deserialize;
+use std::collections::HashMap;
 use std::sync::LazyLock;
 
 /// How a piece is drawn when only its kind and size are known.
@@ -75,10 +76,19 @@ pub fn kinds() -> &'static [Kind] {
 
 /// The kind of a word, by its name, plural or another name, in any case.
 pub fn kind(word: &str) -> Option<&'static Kind> {
-    let word = word.trim().to_lowercase();
-    let means = |name: &String| name.to_lowercase() == word;
-    KINDS.iter().find(|k| means(&k.name) || means(&k.plural) || k.aliases.iter().any(means))
+    KIND_NAMES.get(&word.trim().to_lowercase()).copied()
 }
+
+/// Every name in lower case; what two kinds are called is the earlier one's.
+static KIND_NAMES: LazyLock<HashMap<String, &'static Kind>> = LazyLock::new(|| {
+    let mut names = HashMap::new();
+    for kind in kinds() {
+        for name in [&kind.name, &kind.plural].into_iter().chain(&kind.aliases) {
+            names.entry(name.to_lowercase()).or_insert(kind);
+        }
+    }
+    names
+});
 
 /// All keys of `[safety]`, in the order of the table.
 pub fn facts() -> &'static [Fact] {

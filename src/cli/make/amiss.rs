@@ -25,7 +25,9 @@ pub fn amiss(opened: &Opened, known: &Known) -> Result<Vec<Finding>, Failure> {
         folders: piece_folders(&known.shop),
     };
     let pieces: Vec<usize> = (0..known.shop.pieces.len()).collect();
-    let shop_signs = look.are_doubtful("shop.toml");
+    let mut sources = opened.sources.iter().map(|(_, source)| source);
+    let shop_file = sources.find(|source| source.path == "shop.toml");
+    let shop_signs = shop_file.is_some_and(|source| look.are_doubtful(&source.text));
     let mut findings = Vec::new();
     for found in in_order(&pieces, |index| look.piece(*index, shop_signs)) {
         findings.extend(found?);
@@ -65,9 +67,9 @@ impl Look<'_> {
         let piece = self.known.at(index);
         let photos = self.pictures.of(piece.piece)?;
         let mut findings = photos.findings.clone();
-        let path = self.opened.sources.get(piece.piece.title.place.file).map(|s| s.path.as_str());
+        let source = self.opened.sources.get(piece.piece.title.place.file);
         // Its papers are put together only where a sign of its file or of the shop's is in doubt.
-        if shop_signs || path.is_some_and(|path| self.are_doubtful(path)) {
+        if shop_signs || source.is_some_and(|source| self.are_doubtful(&source.text)) {
             let shots = photos.shots(piece.piece);
             let subject = subject(self.known, piece, &shots);
             for target in of_piece(self.known, &subject, &self.folders[index]).targets {
@@ -94,11 +96,9 @@ impl Look<'_> {
         replaced_signs(sources, &missing)
     }
 
-    /// Whether a file holds a sign that the font has no drawing for.
-    fn are_doubtful(&self, path: &str) -> bool {
-        let mut sources = self.opened.sources.iter().map(|(_, source)| source);
-        let text = sources.find(|source| source.path == path).map_or("", |s| s.text.as_str());
-        // A press is only built for a text with signs that may be lacking.
+    /// Whether a file's text holds a sign that the font has no drawing for. A press is only built for
+    /// one with signs that may be lacking.
+    fn are_doubtful(&self, text: &str) -> bool {
         Press::may_lack(text) && !self.press().missing_in(text).is_empty()
     }
 

@@ -508,6 +508,9 @@ pub fn unknown_signs(sources: &Sources, title: Place, missing: &[char]) -> Findi
 /// The same for signs outside of the files of pieces: a paper whose figures must be whole has a
 /// question mark in their place, and each file that holds one is named.
 pub fn replaced_signs(sources: &Sources, missing: &[char]) -> Vec<Finding> {
+    if missing.is_empty() {
+        return Vec::new();
+    }
     let others = sources.iter().filter(|(_, source)| !source.path.ends_with("piece.toml"));
     let found = others.filter_map(|(file, source)| {
         let (at, sign) = source.text.char_indices().find(|(_, c)| missing.contains(c))?;
