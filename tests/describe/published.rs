@@ -29,8 +29,10 @@ fn the_years_of_lead_paint() {
         told(country, &p).0.cautions.iter().any(|caution| caution.id.starts_with("lead-paint"))
     };
     assert!(lead("us", "1978") && !lead("us", "1979") && lead("us", "unknown"));
-    // SI 1992/31, in force on 28 February 1992; for Canada the same year, from memory.
-    assert!(lead("gb", "1992") && !lead("gb", "1993") && lead("ca", "1992"));
+    // SI 1992/31, in force on 28 February 1992.
+    assert!(lead("gb", "1992") && !lead("gb", "1993"));
+    // Health Canada, news release 2005-38: 0.5 % of lead was lawful until 19 April 2005.
+    assert!(lead("ca", "2005") && !lead("ca", "2006"));
 }
 
 #[test]

@@ -27,6 +27,12 @@ fn lead_in_paint_holds_what_was_made_after_the_ban() {
     assert!(!us(&found("1977", &[]), "lead-banned") && us(&found("1977", &[]), "lead-found"));
     assert!(!us(&found("1990", &[("old-paint", "removed")]), "lead-banned"));
     assert!(!has("gb", &found("1990", &[]), "lead-banned"));
+    // Surface Coating Materials Regulations as amended by SOR/2022-122: furniture of any age.
+    for made in ["1900", "2010", "unknown"] {
+        assert!(has("ca", &found(made, &[]), "lead-banned-canada"), "{made}");
+    }
+    assert!(!has("ca", &found("1900", &[("old-paint", "removed")]), "lead-banned-canada"));
+    assert!(!us(&found("1900", &[]), "lead-banned-canada"));
 }
 
 #[test]
