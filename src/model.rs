@@ -18,6 +18,7 @@ mod languages;
 mod length;
 mod made;
 mod money;
+mod order;
 mod period;
 mod piece;
 mod place;
@@ -54,6 +55,7 @@ pub use languages::{CardLanguage, card_languages, languages_of};
 pub use length::{Length, LengthUnit, parse_length};
 pub use made::{Made, parse_made};
 pub use money::{Money, parse_amount, round, round_up, split, whole};
+pub use order::{Order, OrderLine, OrderPayment};
 pub use period::Period;
 pub use piece::{
     Allowance, Bought, Change, ChangeKind, Coat, Completeness, Consigned, Cost, CostKind, Exempt,

@@ -24,6 +24,7 @@ mod known_keys;
 mod link;
 mod load;
 mod odd;
+mod order_file;
 mod paths;
 mod photo_kind;
 mod picture;
@@ -99,13 +100,14 @@ pub fn read(folder: &Path) -> Result<Reading, Failure> {
         (*year, take_keys(&setting, file, |keys| books_file::year_book(keys, *year)))
     });
     let mut pieces = in_order(&files.pieces, |file| take_keys(&setting, file, piece_file::piece));
+    let orders = in_order(&files.orders, |file| take_keys(&setting, file, order_file::order));
     bundles::put(&setting, &books, &mut pieces);
     let layouts = in_order(&files.layouts, |file| take_whole(&setting, file));
     let banks = match shop.as_ref().is_some_and(|shop| !shop.has_errors()) {
         true => take_banks(&setting, &mut books, files.count),
         false => Vec::new(),
     };
-    Ok(Taking { walk, shop, stock, books, pieces, layouts, banks }.into_reading(folder))
+    Ok(Taking { walk, shop, stock, books, pieces, orders, layouts, banks }.into_reading(folder))
 }
 
 /// The nearest folder from `start` upwards that holds shop.toml.

@@ -6,6 +6,7 @@ pub mod fee;
 pub mod missing_entries;
 pub mod offer;
 mod on_hand;
+pub mod orders;
 pub mod owed;
 mod payment_faults;
 pub mod payments;

@@ -22,11 +22,11 @@ pub use press::{
     Brand, Draft, LayoutFault, Paper, PictureUse, Press, font_families, house_families,
 };
 pub use sheets::{
-    Credit, MOST_PICTURED, OnDay, ReceiptSize, Shot, Subject, YearTables, before_and_after,
-    box_label, buyers_receipt, care_card, care_card_large_print, care_cards_four_up, catalogue,
-    count_sheet, credit_receipt, estimate_words, hang_tag, hang_tags, income_summary,
-    income_summary_parts, inventory, inventory_table, is_for_sale, listing_sheet, logo_name,
-    not_offered, quarter_json, quarter_sheet, quarter_table, receipt_index, review_sheet,
-    review_words, shop_record, stock_sheet, year_json, year_tables,
+    Credit, MOST_PICTURED, OnDay, OrderPaper, ReceiptSize, Shot, Subject, YearTables,
+    before_and_after, box_label, buyers_receipt, care_card, care_card_large_print,
+    care_cards_four_up, catalogue, count_sheet, credit_receipt, estimate_words, hang_tag,
+    hang_tags, income_summary, income_summary_parts, inventory, inventory_table, is_for_sale,
+    listing_sheet, logo_name, not_offered, order_paper, quarter_json, quarter_sheet, quarter_table,
+    receipt_index, review_sheet, review_words, shop_record, stock_sheet, year_json, year_tables,
 };
 pub use spreadsheet::{cell, csv, csv_file};

@@ -15,6 +15,7 @@ mod harm;
 mod house;
 mod listings;
 mod notices;
+mod orders;
 mod pages;
 mod paper;
 mod paper_small;

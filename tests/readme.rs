@@ -63,7 +63,7 @@ fn the_three_lines_of_the_readme_are_enough() {
 #[test]
 fn every_key_of_every_file_is_explained() {
     let readme = readme();
-    for kind in ["shop", "stock", "books", "piece"] {
+    for kind in ["shop", "stock", "books", "piece", "order"] {
         let said = typed_as(vec!["dovetally".into(), "schema".into(), kind.into()]);
         let schema: serde_json::Value = serde_json::from_str(&said.out).unwrap();
         named(&schema, &readme, kind);

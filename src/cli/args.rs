@@ -224,6 +224,7 @@ pub enum DocumentName {
     Tag,
     BoxLabel,
     BuyersReceipt,
+    Order,
     StockSheet,
     Inventory,
     CountSheet,
@@ -274,4 +275,5 @@ pub enum FileKind {
     Stock,
     Books,
     Piece,
+    Order,
 }

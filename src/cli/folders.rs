@@ -1,19 +1,27 @@
 //! Where a piece's papers go: a folder named after its number, or after its own folder.
 
 use super::start::slug;
-use crate::model::{Piece, Shop};
+use crate::model::{At, Shop};
 use std::collections::BTreeSet;
 
 /// A folder name for every piece, in the shop's order; no two are the same on any disk.
 pub fn piece_folders(shop: &Shop) -> Vec<String> {
     let mut taken = BTreeSet::new();
-    shop.pieces.iter().map(|piece| free_name(&wanted(piece), &mut taken)).collect()
+    let pieces = shop.pieces.iter().map(|piece| (&piece.number, &piece.folder));
+    pieces.map(|(number, folder)| free_name(&wanted(number, folder), &mut taken)).collect()
 }
 
-fn wanted(piece: &Piece) -> String {
-    let name = match &piece.number {
+/// The same for every order.
+pub fn order_folders(shop: &Shop) -> Vec<String> {
+    let mut taken = BTreeSet::new();
+    let orders = shop.orders.iter().map(|order| (&order.number, &order.folder));
+    orders.map(|(number, folder)| free_name(&wanted(number, folder), &mut taken)).collect()
+}
+
+fn wanted(number: &Option<At<String>>, folder: &str) -> String {
+    let name = match number {
         Some(number) => slug(number),
-        None => slug(piece.folder.trim_start_matches("pieces/")),
+        None => slug(folder.trim_start_matches("pieces/").trim_start_matches("orders/")),
     };
     if name.is_empty() || is_a_device(&name) {
         format!("piece-{name}").trim_end_matches('-').to_owned()

@@ -97,6 +97,7 @@ pub fn papers(opened: &Opened, known: &Known) -> Result<Vec<DraftedPaper>, Failu
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 enum Item {
     Piece(usize),
+    Order(usize),
     StockSheet,
     Inventory,
     CountSheet,
@@ -117,6 +118,7 @@ impl Item {
     fn name(self, known: &Known) -> String {
         match self {
             Item::Piece(index) => format!("the papers of {}", known.at(index).piece.name()),
+            Item::Order(index) => format!("the papers of {}", known.shop.orders[index].name()),
             Item::StockSheet => "the stock sheet".to_owned(),
             Item::Inventory => "the inventory".to_owned(),
             Item::CountSheet => "the count sheet".to_owned(),
@@ -152,6 +154,9 @@ fn items(args: &MakeArgs, known: &Known) -> Result<Vec<Item>, String> {
     if args.piece.is_none() && args.year.is_none() {
         let of_all = SHOP_DOCUMENTS.into_iter().filter(|(name, _)| wants(&[*name]));
         items.extend(of_all.map(|(_, item)| item));
+        if wants(&[DocumentName::Order]) {
+            items.extend((0..known.shop.orders.len()).map(Item::Order));
+        }
     }
     if args.year.is_none() && wants(&PIECE_DOCUMENTS) {
         match &args.piece {

@@ -4,8 +4,8 @@ use super::figures::{DASH, json_money, money};
 use super::opened::Known;
 use super::table::{Align, Table};
 use super::{Screen, Status};
-use crate::model::{Currency, Piece};
-use crate::reckon::owed::{Open, OpenKind, open};
+use crate::model::{Currency, Shop};
+use crate::reckon::owed::{Open, OpenKind, OpenOf, open};
 use crate::typeset::{cell, csv};
 use rust_decimal::Decimal;
 use serde_json::{Value, json};
@@ -18,9 +18,8 @@ pub fn owed(as_json: bool, as_csv: bool, known: &Known, screen: &mut Screen) -> 
     let tallies = &known.reckoned.tallies;
     let all = open(&known.shop, |piece| tallies[piece].is_some());
     let currency = &known.shop.currency;
-    let rows = all.iter().map(|one| (one, &known.shop.pieces[one.piece]));
     if as_json {
-        let rows: Vec<Value> = rows.map(|(one, piece)| as_value(one, piece, currency)).collect();
+        let rows: Vec<Value> = all.iter().map(|one| as_value(one, &known.shop)).collect();
         let sums = [OpenKind::Owed, OpenKind::Deposit, OpenKind::TooMuch, OpenKind::Kept]
             .map(|kind| (kind.word().to_owned(), json_money(sum(&all, kind), currency)));
         let json = json!({
@@ -30,11 +29,11 @@ pub fn owed(as_json: bool, as_csv: bool, known: &Known, screen: &mut Screen) -> 
         });
         screen.data(&format!("{json:#}\n"));
     } else if as_csv {
-        let cells = |(one, piece): (&Open, &Piece)| -> Vec<String> {
-            let row = as_value(one, piece, currency);
+        let cells = |one: &Open| -> Vec<String> {
+            let row = as_value(one, &known.shop);
             HEADS.iter().map(|head| cell(&row[*head])).collect()
         };
-        screen.data(&csv(&HEADS, rows.map(cells)));
+        screen.data(&csv(&HEADS, all.iter().map(cells)));
     } else if all.is_empty() {
         screen.note("nothing is owed, and nothing is reserved\n");
     } else {
@@ -47,22 +46,29 @@ fn sum(all: &[Open], kind: OpenKind) -> Decimal {
     all.iter().filter(|one| one.kind == kind).map(|one| one.amounts.all()).sum()
 }
 
-/// For whom a piece is kept: only where it is reserved for somebody by name.
-fn buyer<'a>(one: &Open, piece: &'a Piece) -> Option<&'a str> {
-    let reserved = piece.reserved.as_ref().filter(|_| one.kind == OpenKind::Reserved);
-    reserved.and_then(|reserved| reserved.name.as_deref())
+/// For whom a piece is kept, where it is reserved for somebody by name, or who ordered the work.
+fn buyer<'a>(one: &Open, shop: &'a Shop) -> Option<&'a str> {
+    match one.of {
+        OpenOf::Order(at) => shop.orders[at].customer.as_deref(),
+        OpenOf::Piece(at) => {
+            let kept = shop.pieces[at].reserved.as_ref().filter(|_| one.kind == OpenKind::Reserved);
+            kept.and_then(|reserved| reserved.name.as_deref())
+        }
+    }
 }
 
-fn as_value(one: &Open, piece: &Piece, currency: &Currency) -> Value {
+fn as_value(one: &Open, shop: &Shop) -> Value {
+    let currency: &Currency = &shop.currency;
+    let (number, title) = one.of.names(shop);
     let money = |amount| json_money(amount, currency);
     let some = one.kind != OpenKind::Reserved;
     let part = |amount: Decimal| if some { money(amount) } else { Value::Null };
     json!({
-        "number": piece.name(),
-        "title": piece.title.value,
+        "number": number,
+        "title": title,
         "what": one.kind.word(),
         "on": one.on.map(|on| on.to_string()),
-        "for": buyer(one, piece),
+        "for": buyer(one, shop),
         "price": part(one.amounts.price),
         "delivery": part(one.amounts.delivery),
         "tax": part(one.amounts.tax),
@@ -82,14 +88,14 @@ fn show(all: &[Open], known: &Known, screen: &mut Screen) {
         ("amount", Align::Right),
     ]);
     for one in all {
-        let piece = &known.shop.pieces[one.piece];
+        let (number, title) = one.of.names(&known.shop);
         let amount = Some(one.amounts.all()).filter(|_| one.kind != OpenKind::Reserved);
         table.row(vec![
-            piece.name().to_owned(),
-            piece.title.value.clone(),
+            number.to_owned(),
+            title.to_owned(),
             one.kind.word().to_owned(),
             one.on.map_or(DASH.to_owned(), |on| on.to_string()),
-            buyer(one, piece).unwrap_or(DASH).to_owned(),
+            buyer(one, &known.shop).unwrap_or(DASH).to_owned(),
             money(amount, currency),
         ]);
     }

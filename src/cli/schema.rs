@@ -11,6 +11,7 @@ pub fn schema(kind: FileKind) -> Value {
         FileKind::Stock => include_str!("schemas/stock.json"),
         FileKind::Books => include_str!("schemas/books.json"),
         FileKind::Piece => include_str!("schemas/piece.json"),
+        FileKind::Order => include_str!("schemas/order.json"),
     };
     let mut schema: Value = serde_json::from_str(text).expect("embedded");
     if kind == FileKind::Piece {

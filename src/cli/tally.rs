@@ -6,7 +6,8 @@ use super::opened::{Known, KnownPiece};
 use super::owed::owed;
 use super::table::{Align, Table};
 use super::{Screen, Status};
-use crate::model::{Currency, and_list, counted};
+use crate::model::{Currency, Order, Shop, and_list, counted};
+use crate::reckon::orders::Worked;
 use crate::reckon::tally::Tally;
 use crate::reckon::totals::{Totals, totals};
 use crate::typeset::{cell, csv};
@@ -30,6 +31,7 @@ pub fn tally(args: &TallyArgs, known: &Known, screen: &mut Screen) -> Status {
             "currency": currency.code,
             "pieces": rows.iter().map(|row| row.json(currency)).collect::<Vec<_>>(),
             "totals": totals_json(&sums, currency),
+            "orders": known.shop.orders.iter().map(|one| order_json(one, &known.shop)).collect::<Vec<_>>(),
             "left_out": left_out_json(known),
         });
         screen.data(&format!("{json:#}\n"));
@@ -41,9 +43,46 @@ pub fn tally(args: &TallyArgs, known: &Known, screen: &mut Screen) -> Status {
     }
     if args.year.is_some() {
         screen.note(&of_other_years(&rows));
+    } else if !args.json && !args.csv {
+        screen.note(&of_orders(known));
     }
     screen.complain(&not_in_it(known));
     Status::Done
+}
+
+/// An order and what it came to so far.
+fn order_json(order: &Order, shop: &Shop) -> Value {
+    let (worked, currency) = (Worked::of(order, shop), &shop.currency);
+    json!({
+        "number": order.name(),
+        "title": order.title.value,
+        "done": order.done.map(|on| on.to_string()),
+        "price": json_money(order.price(), currency),
+        "paid": json_money(worked.paid, currency),
+        "costs": json_money(worked.costs, currency),
+        "net": json_money(worked.net, currency),
+        "hours": json_hours(worked.hours),
+        "per_hour": json_money(worked.per_hour, currency),
+    })
+}
+
+/// What the orders that are done came to: work, and in no row of a piece.
+fn of_orders(known: &Known) -> String {
+    let shop = &known.shop;
+    let done = || shop.orders.iter().filter(|order| order.done.is_some());
+    if done().next().is_none() {
+        return String::new();
+    }
+    let all = Worked::together(done(), shop);
+    let currency = &shop.currency;
+    format!(
+        "{} done, in no row: {} paid, {} of costs, {} net; per hour {}.\n",
+        counted(done().count(), "order", "orders"),
+        money(Some(all.paid), currency),
+        money(Some(all.costs), currency),
+        money(Some(all.net), currency),
+        money(all.per_hour, currency),
+    )
 }
 
 /// What the totals leave out: pieces without figures, and files with errors.
@@ -69,7 +108,7 @@ fn not_in_it(known: &Known) -> String {
 /// Piece files that could not be taken in.
 fn unread(known: &Known) -> impl Iterator<Item = &str> {
     let paths = known.shop.broken.iter().map(|file| file.path.as_str());
-    paths.filter(|path| path.ends_with("piece.toml"))
+    paths.filter(|path| path.ends_with("piece.toml") || path.ends_with("order.toml"))
 }
 
 /// A piece whose figures can be trusted.

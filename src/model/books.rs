@@ -77,6 +77,8 @@ pub struct Income {
     pub what: String,
     pub amount: At<Money>,
     pub kind: IncomeKind,
+    /// Earned on its day, and paid on another: no money came in.
+    pub earned: bool,
     /// Who paid.
     pub from: Option<String>,
     pub how: Option<PaidBy>,

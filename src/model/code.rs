@@ -368,6 +368,18 @@ codes! {
     OpeningTax = "opening-tax":
         "sales tax held when the books begin is stated in a book that is not the first",
         "[opening] sales-tax = { county = 14.40 } in the second book";
+    OrderBasis = "order-basis":
+        "an order with days in years kept on two bases",
+        "done in a year of accrual, paid in one of cash";
+    OrderDays = "order-days":
+        "a day of an order that lies before the one it follows",
+        "on = 2025-06-01, done = 2025-05-01";
+    OrderOfAPiece = "order-of-a-piece":
+        "a purchase, a sale, a listing or a draw in the file of an order",
+        "[bought] in order.toml";
+    OrderTwice = "order-twice":
+        "two orders of one number",
+        "number = \"W-03\" in two order.toml";
     OtherDistance = "other-distance":
         "a trip in another unit than the shop's country drives in",
         "miles = 12 in a shop with country = \"de\"";

@@ -3,7 +3,7 @@
 
 use super::{
     Allowance, At, Bought, Coat, Consigned, Cost, Count, EstimatePaid, Expense, Income, Listing,
-    Lot, Money, OnHandStock, Payment, Photo, Piece, Place, Refund, Remitted, Return, Sale,
+    Lot, Money, OnHandStock, Order, Payment, Photo, Piece, Place, Refund, Remitted, Return, Sale,
     Salvaged, SalvagedTo, Shop, Supply, Trip, Used, Withdrawal, Work, YearBook,
 };
 use chrono::NaiveDate;
@@ -44,6 +44,8 @@ pub enum What<'a> {
     Lot(&'a Lot),
     Expense(&'a Expense),
     Income(&'a Income),
+    /// Money of an order that is no income on its day.
+    Moved(&'a Income),
     /// Of the owner's own tax: in no figure of the business.
     EstimatePaid(&'a EstimatePaid),
     Supply(&'a Supply),
@@ -123,13 +125,25 @@ impl YearBook {
     }
 }
 
+impl Order {
+    /// What it cost, what counts as income, and what money moved besides.
+    pub fn entries(&self) -> Vec<Entry<'_>> {
+        let entry = |on, place, what| Entry { on, place, piece: None, what };
+        let cost = self.cost.iter().map(|one| entry(one.on.value, one.place, What::Expense(one)));
+        let counted =
+            self.counted.iter().map(|one| entry(one.on.value, one.place, What::Income(one)));
+        let moved = self.moved.iter().map(|one| entry(one.on.value, one.place, What::Moved(one)));
+        cost.chain(counted).chain(moved).collect()
+    }
+}
+
 impl Shop {
-    /// Every dated entry: piece by piece, then book by book.
+    /// Every dated entry: piece by piece, then book by book, then order by order.
     pub fn entries(&self) -> Vec<Entry<'_>> {
         let pieces = self.pieces.iter().enumerate().flat_map(|(at, piece)| piece.entries(at));
         let books = self.years.values();
         let books = books.flat_map(|book| book.entries(self.tax_year(book.year).first));
-        pieces.chain(books).collect()
+        pieces.chain(books).chain(self.orders.iter().flat_map(Order::entries)).collect()
     }
 
     /// The tax years in which money or goods moved, and those that have a book, in order.
@@ -180,7 +194,7 @@ impl<'a> Entry<'a> {
             What::Salvaged(one) => one.receipt.as_ref(),
             What::Lot(one) => one.receipt.as_ref(),
             What::Expense(one) => one.receipt.as_ref(),
-            What::Income(one) => one.receipt.as_ref(),
+            What::Income(one) | What::Moved(one) => one.receipt.as_ref(),
             What::EstimatePaid(one) => one.receipt.as_ref(),
             What::Supply(one) => one.receipt.as_ref(),
             What::Refund(one) => one.receipt.as_ref(),
@@ -204,7 +218,10 @@ impl<'a> Entry<'a> {
             },
             What::Lot(one) => Some(one.paid()),
             What::Expense(one) => Some(one.amount.value),
-            What::Income(one) => Some(one.amount.value),
+            // A payment that went back needs no record but that of the payment.
+            What::Income(one) | What::Moved(one) => {
+                Some(one.amount.value).filter(|amount| *amount > Money::ZERO)
+            }
             What::Supply(one) => Some(one.amount.value),
             What::Refund(one) => Some(one.amount.value),
             What::Remitted(one) => Some(one.amount.value),
@@ -237,7 +254,7 @@ impl<'a> Entry<'a> {
             What::Withdrawn(_) => "withdrawn".to_owned(),
             What::Lot(one) => one.what.clone(),
             What::Expense(one) => one.what.clone(),
-            What::Income(one) => one.what.clone(),
+            What::Income(one) | What::Moved(one) => one.what.clone(),
             What::EstimatePaid(_) => "estimated tax".to_owned(),
             What::Supply(one) => one.stock.value.clone(),
             What::Refund(one) => one.words(),

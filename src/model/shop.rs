@@ -2,8 +2,8 @@
 
 use super::closed::closed;
 use super::{
-    At, Country, Currency, Form, LengthUnit, Money, Piece, Place, Sale, Unit, YearBook, YearMethod,
-    country, round,
+    At, Country, Currency, Form, LengthUnit, Money, Order, Piece, Place, Sale, Unit, YearBook,
+    YearMethod, country, round,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -59,6 +59,8 @@ pub struct Shop {
     /// Sorted by [`Piece::name`], then folder; never one with errors.
     pub pieces: Vec<Piece>,
     pub years: BTreeMap<i32, YearBook>,
+    /// Work on customers' own pieces, sorted by [`Order::name`], then folder; never one with errors.
+    pub orders: Vec<Order>,
     /// The built-in forms, and the shop's own if it brings one.
     pub forms: Vec<Form>,
     /// Receipts that entries name and that are not there, by their paths below the shop folder.
@@ -114,7 +116,7 @@ impl Shop {
     }
 }
 
-/// What the shop states of its sales, for the buyer's receipt.
+/// What the shop states of its sales, for the buyer's receipt, and of its work.
 #[derive(Clone, Debug, Default)]
 pub struct Terms {
     /// How a piece is sold: "as seen, without any promise beyond this receipt".
@@ -122,6 +124,8 @@ pub struct Terms {
     pub returns: Option<String>,
     pub deposits: Option<String>,
     pub delivery: Option<String>,
+    /// Of work on a customer's own piece, for the estimate alone.
+    pub work: Option<String>,
 }
 
 closed! {

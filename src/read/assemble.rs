@@ -4,7 +4,7 @@ use super::check::{Across, Unread};
 use super::load::Taken;
 use super::recovered::BrokenBook;
 use crate::model::{
-    Broken, Code, Finding, Lacks, Period, Piece, Place, SalvagedTo, Shop, Sources, YearBook,
+    Broken, Code, Finding, Lacks, Order, Period, Piece, Place, SalvagedTo, Shop, Sources, YearBook,
 };
 use chrono::NaiveDate;
 use std::collections::{BTreeMap, BTreeSet};
@@ -97,6 +97,54 @@ fn errors_in<T>(taken: &Taken<T>, across: &Across) -> Vec<Place> {
     let own = taken.findings.iter().chain(&across.findings).filter(|finding| finding.is_error());
     let places = own.flat_map(|f| [Some(f.place), f.second.as_ref().map(|(place, _)| *place)]);
     places.flatten().filter(|place| place.file == taken.file.id).collect()
+}
+
+/// The orders that stand, with what each adds to the income of its years; the others are named as broken:
+/// no piece needs them.
+pub(super) fn put_orders(shop: &mut Shop, orders: Vec<Taken<Order>>) -> Vec<Finding> {
+    let mut said = Vec::new();
+    for taken in orders {
+        let broken = taken.has_errors();
+        shop.missing_receipts.extend(taken.lost);
+        match taken.value.filter(|_| !broken) {
+            None => {
+                let (path, since) = (taken.file.path, taken.since);
+                shop.broken.push(Broken { path, since, lacks: Some(Lacks::default()) });
+            }
+            Some(mut order) => {
+                order.count(|on| shop.basis(shop.tax_year_of(on)));
+                said.extend(two_bases(shop, &order));
+                shop.orders.push(order);
+            }
+        }
+    }
+    shop.broken.sort_by(|a, b| a.path.cmp(&b.path));
+    shop.orders.sort_by(|a, b| (a.name(), &a.folder).cmp(&(b.name(), &b.folder)));
+    said.extend(shop.orders.windows(2).filter_map(same_name));
+    said
+}
+
+/// Done in a year kept on one basis and paid in one kept on the other: counted twice, or never.
+fn two_bases(shop: &Shop, order: &Order) -> Option<Finding> {
+    let mut bases = order.days().map(|on| shop.basis(shop.tax_year_of(on)));
+    let first = bases.next()?;
+    if bases.all(|basis| basis == first) {
+        return None;
+    }
+    let message = "its days are in years kept on two bases: some of it counts twice, or never";
+    let finding = Finding::warning(Code::OrderBasis, order.title.place, message);
+    Some(finding.label("on cash and on accrual").hint("tell the preparer what of it counted when"))
+}
+
+/// Papers of two orders with one name could not be told apart.
+fn same_name(two: &[Order]) -> Option<Finding> {
+    let (first, second) = (two[0].number.as_ref()?, two[1].number.as_ref()?);
+    if first.value != second.value {
+        return None;
+    }
+    let message = format!("`{}` is the number of two orders", second.value);
+    let finding = Finding::warning(Code::OrderTwice, second.place, message).label("again here");
+    Some(finding.second(first.place, "already here").hint("give one of them a number of its own"))
 }
 
 /// The stock that a broken piece may have drawn; nothing is known of it where its draws are not.

@@ -124,6 +124,7 @@ fn income(table: &Table, year: i32) -> Income {
         what: table.need("what", &Reader { example: "\"workshop day\"", ..TEXT }).value,
         amount: table.need("amount", &Reader { example: "180.00", ..AMOUNT }),
         kind: table.need_word_of("kind"),
+        earned: false,
         from: table.may("from", &TEXT).map(|from| from.value),
         how: table.word_of("how"),
         receipt: table.receipt(),

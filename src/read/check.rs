@@ -15,7 +15,7 @@ mod trips;
 pub(super) use names::Unread;
 pub(super) use odd::Confirmed;
 
-use crate::model::{At, FileId, Finding, Piece, Shop, YearBook};
+use crate::model::{At, FileId, Finding, Order, Piece, Shop, YearBook};
 use origin::Origin;
 use std::collections::BTreeSet;
 
@@ -59,6 +59,7 @@ pub(super) fn across(
     pieces: &[&Piece],
     books: &[&YearBook],
     named: &[&YearBook],
+    orders: &[&Order],
     unread: Unread,
     unread_books: usize,
     confirmed: &Confirmed,
@@ -75,8 +76,8 @@ pub(super) fn across(
     let known: Vec<(&Piece, Option<Origin>)> = pieces.iter().copied().zip(origins).collect();
     // A piece may have come in by a lot of a book that was not read to its end.
     let all_books = named.len() == books.len() && unread_books == 0;
-    odd::check(shop, &known, books, all_books, confirmed, &mut across);
-    receipts::check(pieces, books, &mut across);
+    odd::check(shop, &known, books, orders, all_books, confirmed, &mut across);
+    receipts::check(pieces, books, orders, &mut across);
     trips::check(books, &mut across);
     across
 }

@@ -10,6 +10,7 @@ pub(super) struct Files {
     pub stock: Option<FileRef>,
     pub books: Vec<(i32, FileRef)>,
     pub pieces: Vec<FileRef>,
+    pub orders: Vec<FileRef>,
     pub layouts: Vec<FileRef>,
     /// How many they are: what the books name is numbered from here on.
     pub count: u32,
@@ -27,6 +28,7 @@ impl Files {
             stock: walk.stock.as_ref().map(&mut number),
             books: walk.books.iter().map(|(year, path)| (*year, number(path))).collect(),
             pieces: walk.pieces.iter().map(&mut number).collect(),
+            orders: walk.orders.iter().map(&mut number).collect(),
             layouts: walk.layouts.iter().map(&mut number).collect(),
             count: next,
         }

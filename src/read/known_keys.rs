@@ -5,7 +5,7 @@
 use super::document::Document;
 use super::setting::Setting;
 use super::table::Table;
-use super::{books_file, piece_file, shop_file};
+use super::{books_file, order_file, piece_file, shop_file};
 use crate::model::{FileId, and_list};
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -28,6 +28,7 @@ static FILES: LazyLock<Vec<KnownFile>> = LazyLock::new(|| {
     vec![
         file("the piece's own piece.toml", keys_of(|file| drop(piece_file::piece(file)))),
         file("books/YEAR.toml", keys_of(|file| drop(books_file::year_book(file, 2025)))),
+        file("the order's own order.toml", keys_of(|file| drop(order_file::order(file)))),
         file("shop.toml", keys_of(|file| drop(shop_file::shop(file, Vec::new())))),
     ]
 });

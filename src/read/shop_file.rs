@@ -105,6 +105,7 @@ pub(super) fn shop(file: &Table, forms: Vec<Form>) -> Shop {
         stock: BTreeMap::new(),
         pieces: Vec::new(),
         years: BTreeMap::new(),
+        orders: Vec::new(),
         forms,
         missing_receipts: BTreeSet::new(),
         broken: Vec::new(),
@@ -275,6 +276,7 @@ fn terms(table: &Table) -> Terms {
         returns: said("returns"),
         deposits: said("deposits"),
         delivery: said("delivery"),
+        work: said("work"),
     }
 }
 

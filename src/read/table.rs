@@ -108,6 +108,14 @@ impl<'a> Table<'a> {
         })
     }
 
+    /// The place of a key that this table must not have, and that is not called unknown; what stands below it
+    /// is not looked at.
+    pub fn turn_away(&self, key: &'static str) -> Option<Place> {
+        let found = self.entries.get(key)?;
+        self.asked.borrow_mut().push(key);
+        Some(self.document.place(found.span()))
+    }
+
     fn note_date<T>(&self, reader: &Reader<T>) {
         if reader.what == DATE.what {
             self.document.date_unread();

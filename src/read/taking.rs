@@ -4,7 +4,8 @@ use super::load::{FileRef, Taken};
 use super::walk::Walk;
 use super::{Reading, assemble, check};
 use crate::model::{
-    BankDeposit, Broken, Code, FileId, Finding, Piece, Place, Shop, Sources, StockItem, YearBook,
+    BankDeposit, Broken, Code, FileId, Finding, Order, Piece, Place, Shop, Sources, StockItem,
+    YearBook,
 };
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -16,6 +17,7 @@ pub(super) struct Taking {
     pub stock: Option<Taken<BTreeMap<String, StockItem>>>,
     pub books: Vec<(i32, Taken<YearBook>)>,
     pub pieces: Vec<Taken<Piece>>,
+    pub orders: Vec<Taken<Order>>,
     pub layouts: Vec<Taken<()>>,
     pub banks: Vec<Taken<Vec<BankDeposit>>>,
 }
@@ -44,6 +46,7 @@ impl Taking {
         findings.extend(self.stock.iter().flat_map(|taken| taken.findings.clone()));
         findings.extend(self.books.iter().flat_map(|(_, taken)| taken.findings.clone()));
         findings.extend(self.pieces.iter().flat_map(|taken| taken.findings.clone()));
+        findings.extend(self.orders.iter().flat_map(|taken| taken.findings.clone()));
         findings.extend(self.layouts.iter().flat_map(|taken| taken.findings.clone()));
         findings.extend(self.banks.iter().flat_map(|taken| taken.findings.clone()));
         findings
@@ -59,14 +62,23 @@ impl Taking {
         let pieces: Vec<&Piece> = self.pieces.iter().filter_map(Taken::sound).collect();
         let books: Vec<&YearBook> =
             self.books.iter().filter_map(|(_, book)| book.sound()).collect();
+        let orders: Vec<&Order> = self.orders.iter().filter_map(Taken::sound).collect();
         let whole = self.books.iter().filter(|(_, book)| book.whole);
         let named: Vec<&YearBook> = whole.filter_map(|(_, book)| book.value.as_ref()).collect();
         let unread = self.pieces.iter().filter(|piece| !piece.sound);
         let unread = assemble::unread(unread);
         let unread_books = self.books.iter().filter(|(_, book)| book.has_errors()).count();
         let shop = self.shop.as_ref().and_then(Taken::sound);
-        let mut across =
-            check::across(shop, &pieces, &books, &named, unread, unread_books, &self.confirmed());
+        let mut across = check::across(
+            shop,
+            &pieces,
+            &books,
+            &named,
+            &orders,
+            unread,
+            unread_books,
+            &self.confirmed(),
+        );
         self.pieces.iter().filter_map(Taken::only_dated).for_each(|piece| across.days_of(piece));
         across
     }
@@ -77,6 +89,7 @@ impl Taking {
         confirmed.extend(self.shop.iter().flat_map(|taken| taken.confirmed.clone()));
         confirmed.extend(self.books.iter().flat_map(|(_, taken)| taken.confirmed.clone()));
         confirmed.extend(self.pieces.iter().flat_map(|taken| taken.confirmed.clone()));
+        confirmed.extend(self.orders.iter().flat_map(|taken| taken.confirmed.clone()));
         confirmed
     }
 
@@ -90,6 +103,7 @@ impl Taking {
         self.stock.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
         self.books.iter_mut().for_each(|(_, taken)| add(&taken.file, &mut taken.text));
         self.pieces.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
+        self.orders.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
         self.layouts.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
         self.banks.iter_mut().for_each(|taken| add(&taken.file, &mut taken.text));
     }
@@ -112,6 +126,7 @@ impl Taking {
         }
         let said = assemble::assemble(&mut shop, self.books, self.pieces, across, sources);
         findings.extend(said);
+        findings.extend(assemble::put_orders(&mut shop, self.orders));
         Some(shop)
     }
 }

@@ -12,6 +12,7 @@ pub(super) struct Walk {
     pub stock: Option<String>,
     pub books: Vec<(i32, String)>,
     pub pieces: Vec<String>,
+    pub orders: Vec<String>,
     /// The owner's own layouts.
     pub layouts: Vec<String>,
     /// Whatever lies in the owner's `fonts`.
@@ -28,6 +29,9 @@ const OUTPUT: &str = "out";
 
 /// Where pieces usually lie; they may lie anywhere.
 const PIECES: &str = "pieces";
+
+/// The same for orders.
+const ORDERS: &str = "orders";
 
 /// Endings of pictures, as telephones and cameras name them.
 const PICTURES: [&str; 8] = ["jpg", "jpeg", "png", "webp", "heic", "heif", "tif", "tiff"];
@@ -67,6 +71,7 @@ enum Role {
     Stock,
     Book,
     Piece,
+    Order,
     Layout,
     Font,
 }
@@ -81,6 +86,7 @@ fn role(parts: &[&str]) -> Option<Role> {
         ["fonts", name] => (!is_about_a_font(name)).then_some(Role::Font),
         ["layouts" | "fonts", ..] => None,
         [.., "piece.toml"] => Some(Role::Piece),
+        [.., "order.toml"] => Some(Role::Order),
         ["books", name] if name.ends_with(".toml") => Some(Role::Book),
         _ => None,
     }
@@ -111,7 +117,7 @@ fn meant_as(parts: &[&str], is_folder: bool) -> Option<String> {
         [] if matches!(plain, "shop.toml" | "stock.toml") => named(plain),
         [] if is_year => Some(format!("books/{plain}")),
         ["books"] if is_year => named(plain),
-        _ if plain == "piece.toml" => named(plain),
+        _ if matches!(plain, "piece.toml" | "order.toml") => named(plain),
         _ => None,
     }
 }
@@ -138,7 +144,7 @@ impl Walk {
         let Some(role) = role(&parts).filter(|_| !is_folder) else {
             match meant_as(&parts, is_folder) {
                 Some(meant) => self.misnamed(&lossy, &meant),
-                None if !is_folder && (parts.len() == 1 || parts[0] == PIECES) => {
+                None if !is_folder && (parts.len() == 1 || matches!(parts[0], PIECES | ORDERS)) => {
                     self.others.push(lossy);
                 }
                 None => {}
@@ -155,6 +161,7 @@ impl Walk {
             Role::Shop => self.shop = Some(lossy),
             Role::Stock => self.stock = Some(lossy),
             Role::Piece => self.pieces.push(lossy),
+            Role::Order => self.orders.push(lossy),
             Role::Layout => self.layouts.push(lossy),
             Role::Font => self.fonts.push(lossy),
             Role::Book => match year_of(parts[1]) {
@@ -168,7 +175,9 @@ impl Walk {
     fn link(&mut self, entry: &DirEntry, path: &str, parts: &[&str]) {
         let is_folder = entry.path().is_dir();
         // A folder of pieces or books, or a piece's own: figures would fall short without a word.
-        let hides_entries = matches!(parts, ["pieces" | "books"] | ["pieces", _]) && is_folder;
+        let hides_entries =
+            matches!(parts, ["pieces" | "books" | "orders"] | ["pieces" | "orders", _])
+                && is_folder;
         if hides_entries || role(parts).is_some() || meant_as(parts, is_folder).is_some() {
             self.unread(Code::Link, path, "is a link, and links are not followed");
         } else if is_folder {
@@ -223,13 +232,18 @@ impl Walk {
                     self.beside(path, stem);
                 }
             } else if is_within(&homes, folder) {
-                // The owner's own: a piece's folder may hold anything.
+                // The owner's own: the folder of a piece or an order may hold anything.
+            } else if ending == "toml" && folder.split('/').next() == Some(ORDERS) {
+                let home =
+                    if folder == ORDERS { format!("{folder}/{stem}") } else { folder.to_owned() };
+                self.misnamed(path, &format!("{home}/order.toml"));
+                homes.insert(home);
             } else if ending == "toml" || is_piece && ending == "txt" {
                 let alone = folder == PIECES && !is_piece;
                 let home = if alone { format!("{folder}/{stem}") } else { folder.to_owned() };
                 self.misnamed(path, &format!("{home}/piece.toml"));
                 homes.insert(home);
-            } else if PICTURES.contains(&ending.as_str()) {
+            } else if PICTURES.contains(&ending.as_str()) && !folder.starts_with(ORDERS) {
                 bare.insert(folder);
             }
         }
@@ -241,10 +255,10 @@ impl Walk {
 
     /// The folders that hold a piece's file, or one that was meant to be.
     fn homes(&self) -> BTreeSet<String> {
-        let read = self.pieces.iter().map(String::as_str);
+        let read = self.pieces.iter().chain(&self.orders).map(String::as_str);
         let files = read.chain(self.broken.iter().map(|file| file.path.as_str()));
         let homes = files.filter_map(|file| Some(file.rsplit_once('/')?.0));
-        homes.filter(|home| *home != PIECES).map(str::to_owned).collect()
+        homes.filter(|home| !matches!(*home, PIECES | ORDERS)).map(str::to_owned).collect()
     }
 
     fn beside(&mut self, path: &str, stem: &str) {

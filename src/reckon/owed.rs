@@ -2,20 +2,36 @@
 //! kept. Decided from the accounts of the sales; the tally prints it.
 
 use super::payments::{Accounts, Amounts, EventKind};
-use crate::model::{Money, Payment, Piece, Place, Shop};
+use crate::model::{Money, Order, Payment, Piece, Place, Shop};
 use chrono::NaiveDate;
 
 /// One thing that stands open between the shop and a buyer.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Open {
-    /// Position in the shop's pieces.
-    pub piece: usize,
+    pub of: OpenOf,
     pub kind: OpenKind,
     /// The day of the sale or the deposit; of a piece that is kept, the last day it is.
     pub on: Option<NaiveDate>,
     /// Owed by the buyer, or held for him; nothing of a piece kept without a deposit.
     pub amounts: Amounts,
     pub place: Place,
+}
+
+/// Whose it is, by its position in the shop's pieces or orders.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum OpenOf {
+    Piece(usize),
+    Order(usize),
+}
+
+impl OpenOf {
+    /// Number and title.
+    pub fn names(self, shop: &Shop) -> (&str, &str) {
+        match self {
+            OpenOf::Piece(at) => (shop.pieces[at].name(), &shop.pieces[at].title.value),
+            OpenOf::Order(at) => (shop.orders[at].name(), &shop.orders[at].title.value),
+        }
+    }
 }
 
 /// What it is, in the order it is printed.
@@ -44,13 +60,13 @@ impl OpenKind {
     }
 }
 
-/// Everything open, by piece, sales first. `whole` says of a piece whether its figures can be
+/// Everything open, by piece, sales first, then by order. `whole` says of a piece whether its figures can be
 /// trusted: of another nothing is said of money.
 pub fn open(shop: &Shop, whole: impl Fn(usize) -> bool) -> Vec<Open> {
     let mut all = Vec::new();
     for (at, piece) in shop.pieces.iter().enumerate() {
         let mut add = |kind, on, amounts, place| {
-            all.push(Open { piece: at, kind, on, amounts, place });
+            all.push(Open { of: OpenOf::Piece(at), kind, on, amounts, place });
         };
         if whole(at) {
             for (kind, on, amounts, place) in of_money(shop, piece) {
@@ -62,7 +78,21 @@ pub fn open(shop: &Shop, whole: impl Fn(usize) -> bool) -> Vec<Open> {
             add(OpenKind::Reserved, until, Amounts::default(), reserved.place);
         }
     }
+    let orders = shop.orders.iter().enumerate();
+    all.extend(orders.filter_map(|(at, order)| of_order(OpenOf::Order(at), order)));
     all
+}
+
+/// What is owed for work that is done, or was paid for work that is not.
+fn of_order(of: OpenOf, order: &Order) -> Option<Open> {
+    let (kind, on, amount) = match order.done {
+        None => (OpenKind::Deposit, order.payment.first()?.on, order.paid()),
+        Some(done) if order.owed() < Money::ZERO => (OpenKind::TooMuch, done, -order.owed()),
+        Some(done) => (OpenKind::Owed, done, order.owed()),
+    };
+    let amounts = Amounts { price: amount, ..Amounts::default() };
+    let open = Open { of, kind, on: Some(on.value), amounts, place: order.place };
+    (!amount.is_zero()).then_some(open)
 }
 
 fn of_money(shop: &Shop, piece: &Piece) -> Vec<(OpenKind, NaiveDate, Amounts, Place)> {

@@ -8,6 +8,7 @@ mod inventory;
 mod listing;
 mod moments;
 mod offered;
+mod order;
 mod receipt;
 mod record;
 mod review;
@@ -22,6 +23,7 @@ pub use inventory::{MOST_PICTURED, OnDay, count_sheet, inventory, inventory_tabl
 pub use listing::listing_sheet;
 pub use moments::before_and_after;
 pub use offered::{is_for_sale, not_offered};
+pub use order::{OrderPaper, order_paper};
 pub use receipt::{Credit, ReceiptSize, buyers_receipt, credit_receipt};
 pub use record::shop_record;
 pub use review::{review_sheet, words as review_words};

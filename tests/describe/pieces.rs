@@ -203,6 +203,7 @@ pub fn shop(country: &str, pieces: Vec<Piece>) -> Shop {
         stock: BTreeMap::new(),
         pieces,
         years: BTreeMap::new(),
+        orders: Vec::new(),
         forms: Vec::new(),
         missing_receipts: Default::default(),
         broken: Vec::new(),

@@ -11,7 +11,7 @@ use typst_render::{RenderOptions, render};
 
 /// Pixels to the point: 45 to the inch, enough to see a line move.
 const SCALE: f64 = 0.625;
-/// The most pages of one paper, and papers of one layout, that are kept.
+/// The most pages of one paper, and papers of one layout and folder, that are kept.
 const MOST_PAGES: usize = 3;
 const MOST_PAPERS: usize = 2;
 /// Shades by which a pixel may differ from every one of its old neighbours.
@@ -20,15 +20,16 @@ const SHADES: u8 = 64;
 /// differently from machine to machine.
 const STRAY: usize = 5;
 
-/// The first pages of the first papers of every layout, by a name for their picture.
+/// The first pages of the first papers of every layout in every folder, by a name for their picture.
 fn pages() -> BTreeMap<String, GrayImage> {
     let shop = copy_of(&demo());
     let (press, mut papers) = papers_of(shop.path());
     papers.sort_by(|a, b| a.path.cmp(&b.path));
-    let mut of_layout = BTreeMap::<&str, usize>::new();
+    let mut of_layout = BTreeMap::<(&str, &str), usize>::new();
     let mut pages = BTreeMap::new();
     for paper in &papers {
-        let count = of_layout.entry(paper.draft.layout).or_default();
+        let folder = paper.path.split('/').next().unwrap_or_default();
+        let count = of_layout.entry((paper.draft.layout, folder)).or_default();
         *count += 1;
         if *count > MOST_PAPERS {
             continue;

@@ -4,7 +4,7 @@ use super::super::apart::{Order, Work, typeset_apart};
 use super::super::args::{DocumentName, MakeArgs};
 use super::super::brand::add_to;
 use super::super::files::Fingerprint;
-use super::super::folders::piece_folders;
+use super::super::folders::{order_folders, piece_folders};
 use super::super::opened::{Known, KnownPiece, Opened};
 use super::super::output::{Output, Ready};
 use super::super::pictures::{Pictures, PieceShots};
@@ -12,8 +12,8 @@ use super::super::receipts::receipt_files;
 use super::Item;
 use super::outcome::Made;
 use super::targets::{
-    Body, Form, Plan, Target, of_catalogue, of_piece, of_quarter, of_review, of_stock, of_tags,
-    of_year, subject,
+    Body, Form, Plan, Target, of_catalogue, of_order, of_piece, of_quarter, of_review, of_stock,
+    of_tags, of_year, subject,
 };
 use crate::model::{Code, Failure, FileId, Finding, Moment, Place, Sources, and_list};
 use crate::reckon::year::{Year, newest_day, quarter, year, year_to};
@@ -132,6 +132,11 @@ impl<'a> Bench<'a> {
     fn planned(&self, item: Item) -> Result<Planned, Failure> {
         match item {
             Item::Piece(index) => self.piece(index),
+            Item::Order(index) => {
+                let order = &self.known.shop.orders[index];
+                let folder = &order_folders(&self.known.shop)[index];
+                Ok(Planned { plan: of_order(self.known, order, folder), photos: None })
+            }
             Item::StockSheet => Ok(self.of_many("stock-sheet.pdf", of_stock)),
             Item::Inventory => self.inventory(),
             Item::CountSheet => Ok(self.count_sheet()),

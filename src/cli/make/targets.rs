@@ -5,14 +5,14 @@ use super::super::opened::{Known, KnownPiece};
 use super::super::receipts::ReceiptFiles;
 use super::outcome::Made;
 use crate::describe::{Document, ENGLISH, description, english, html, language};
-use crate::model::{Finding, Place, Sources, languages_of};
+use crate::model::{Finding, Order, Place, Sources, languages_of};
 use crate::reckon::year::{Quarter, Year};
 use crate::typeset::{
-    Credit, Draft, ReceiptSize, Shot, Subject, before_and_after, box_label, buyers_receipt,
-    care_card, care_card_large_print, care_cards_four_up, catalogue, credit_receipt, hang_tag,
-    hang_tags, income_summary, income_summary_parts, listing_sheet, not_offered, quarter_json,
-    quarter_sheet, quarter_table, receipt_index, review_sheet, shop_record, stock_sheet,
-    year_tables,
+    Credit, Draft, OrderPaper, ReceiptSize, Shot, Subject, before_and_after, box_label,
+    buyers_receipt, care_card, care_card_large_print, care_cards_four_up, catalogue,
+    credit_receipt, hang_tag, hang_tags, income_summary, income_summary_parts, listing_sheet,
+    not_offered, order_paper, quarter_json, quarter_sheet, quarter_table, receipt_index,
+    review_sheet, shop_record, stock_sheet, year_tables,
 };
 use std::sync::Arc;
 
@@ -234,6 +234,20 @@ pub fn of_year(known: &Known, books: &Year, sources: &Sources, receipts: &Receip
     }
     for (name, text) in tables.files {
         plan.text(DocumentName::IncomeSummary, path(name), text);
+    }
+    plan
+}
+
+/// The estimate of an order; once it is done, the customer's receipt and the record.
+pub fn of_order(known: &Known, order: &Order, folder: &str) -> Plan {
+    let papers: &[(OrderPaper, &str)] = match order.done {
+        None => &[(OrderPaper::Estimate, "estimate-sheet")],
+        Some(_) => &[(OrderPaper::Receipt, "receipt"), (OrderPaper::Record, "order-record")],
+    };
+    let mut plan = Plan { of: Some(order.title.place), ..Plan::default() };
+    for (paper, name) in papers {
+        let path = format!("orders/{folder}/{name}.pdf");
+        plan.paper(DocumentName::Order, path, order_paper(&known.shop, order, *paper));
     }
     plan
 }

@@ -9,7 +9,7 @@ mod sale;
 
 use super::super::odd::confirm;
 use super::{Across, Origin};
-use crate::model::{Finding, Piece, Place, Shop, YearBook};
+use crate::model::{Finding, Order, Piece, Place, Shop, YearBook};
 use books::{Around, Days};
 use chrono::Datelike;
 use std::collections::BTreeSet;
@@ -50,6 +50,7 @@ pub fn check(
     shop: Option<&Shop>,
     pieces: &[(&Piece, Option<Origin>)],
     books: &[&YearBook],
+    orders: &[&Order],
     all_books: bool,
     confirmed: &Confirmed,
     across: &mut Across,
@@ -66,7 +67,7 @@ pub fn check(
     }
     books::check(shop, books, &around(shop, pieces), &mut asked);
     let read: Vec<&Piece> = pieces.iter().map(|(piece, _)| *piece).collect();
-    days::check(&read, books, &mut asked);
+    days::check(&read, books, orders, &mut asked);
     papers::check(&read, &mut asked);
     if let Some(shop) = shop {
         books::rates(shop, &mut asked);

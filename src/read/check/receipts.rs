@@ -2,19 +2,26 @@
 //! a slip. Several entries of one day may well share a receipt.
 
 use super::Across;
-use crate::model::{At, Code, Finding, Piece, YearBook};
+use crate::model::{At, Code, Finding, Order, Piece, YearBook};
 use chrono::NaiveDate;
 use std::collections::BTreeMap;
 
 /// An entry's receipt and its day.
 type Named<'a> = (&'a At<String>, NaiveDate);
 
-pub(super) fn check(pieces: &[&Piece], books: &[&YearBook], across: &mut Across) {
+pub(super) fn check(
+    pieces: &[&Piece],
+    books: &[&YearBook],
+    orders: &[&Order],
+    across: &mut Across,
+) {
     let of_pieces = pieces.iter().flat_map(|piece| piece.entries(0));
     // Which day stock on hand counts on is all the same: it names no receipt.
     let of_books = books.iter().flat_map(|book| book.entries(NaiveDate::MIN));
     let entries = of_pieces.chain(of_books);
     let named = entries.filter_map(|entry| Some((entry.receipt()?, entry.on)));
+    let of_orders = orders.iter().flat_map(|order| order.receipts());
+    let named = named.chain(of_orders.map(|(receipt, on)| (receipt, on.value)));
     let mut first: BTreeMap<&str, Named> = BTreeMap::new();
     for (receipt, day) in named {
         match first.get(receipt.value.as_str()) {

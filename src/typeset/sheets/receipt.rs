@@ -335,7 +335,7 @@ impl Maker<'_> {
 }
 
 /// ", in cash".
-fn how(how: PaidBy) -> String {
+pub(super) fn how(how: PaidBy) -> String {
     let said = match how {
         PaidBy::Cash => "in cash",
         PaidBy::Check => "by check",
@@ -346,7 +346,7 @@ fn how(how: PaidBy) -> String {
     format!(", {said}")
 }
 
-fn rows<const N: usize>(said: [(&str, Vec<String>); N]) -> Vec<LabelRow> {
+pub(super) fn rows<const N: usize>(said: [(&str, Vec<String>); N]) -> Vec<LabelRow> {
     let said = said.into_iter().filter(|(_, texts)| !texts.is_empty());
     said.map(|(label, texts)| LabelRow { label: label.to_owned(), text: texts.join(" ") }).collect()
 }

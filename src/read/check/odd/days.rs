@@ -2,7 +2,7 @@
 
 use super::super::super::odd::limit;
 use super::{Asked, Entry};
-use crate::model::{At, Code, Finding, Piece, Place, YearBook};
+use crate::model::{At, Code, Finding, Order, Piece, Place, YearBook};
 use chrono::NaiveDate;
 
 /// With fewer days than this nothing can be said to stand alone.
@@ -16,8 +16,9 @@ struct Day {
     entry: Entry,
 }
 
-pub(super) fn check(pieces: &[&Piece], books: &[&YearBook], asked: &mut Asked) {
+pub(super) fn check(pieces: &[&Piece], books: &[&YearBook], orders: &[&Order], asked: &mut Asked) {
     let mut days: Vec<Day> = pieces.iter().flat_map(|piece| of_piece(piece)).collect();
+    days.extend(orders.iter().flat_map(|order| of_order(order)));
     let mut all: Vec<NaiveDate> = books.iter().flat_map(|book| of_book(book)).collect();
     all.extend(days.iter().map(|day| day.on));
     all.sort_unstable();
@@ -77,6 +78,22 @@ fn of_piece(piece: &Piece) -> Vec<Day> {
     }
     if let Some(listing) = &piece.listing {
         listing.on.iter().for_each(|on| add(on, "on", listing.place, "[listing]"));
+    }
+    days
+}
+
+fn of_order(order: &Order) -> Vec<Day> {
+    let mut days = Vec::new();
+    let mut add = |on: &At<NaiveDate>, key, place, table| {
+        days.push(Day { on: on.value, place: on.place, key, entry: Entry { place, table } });
+    };
+    add(&order.on, "on", order.place, "");
+    order.done.iter().for_each(|on| add(on, "done", order.place, ""));
+    order.given_up.iter().for_each(|on| add(on, "given-up", order.place, ""));
+    order.cost.iter().for_each(|e| add(&e.on, "on", e.place, "[[cost]]"));
+    for paid in &order.payment {
+        add(&paid.on, "on", paid.place, "[[payment]]");
+        paid.back.iter().for_each(|on| add(on, "back", paid.place, "[[payment]]"));
     }
     days
 }

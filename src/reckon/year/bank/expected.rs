@@ -49,7 +49,9 @@ pub(super) fn expected(books: &Books) -> Vec<Expected> {
         );
     }
     all.extend(books.all.iter().filter_map(|entry| match entry.what {
-        What::Income(one) => Some(plain(entry.on, one.amount.value, one.what.clone(), entry.place)),
+        What::Income(one) | What::Moved(one) if !one.earned => {
+            Some(plain(entry.on, one.amount.value, one.what.clone(), entry.place))
+        }
         _ => None,
     }));
     all.retain(|one| one.gross > Money::ZERO);
