@@ -212,7 +212,7 @@ fn a_broken_order_is_in_no_year_in_silence() {
     let said = dovetally(shop.path(), &["year", "2025"]);
     assert_eq!(said.status, Status::Errors);
     assert!(said.err.contains("year-needs-file") && said.err.contains("orders/chairs/order.toml"));
-    assert_eq!(dovetally(shop.path(), &["year", "2023"]).out.contains("240.00"), true);
+    assert!(dovetally(shop.path(), &["year", "2023"]).out.contains("240.00"));
     let tally = dovetally(shop.path(), &["tally"]);
     assert!(
         tally.out.contains("240.00") && tally.err.contains("not read: orders/chairs/order.toml")

@@ -104,8 +104,14 @@ fn say_wrong_year(table: &Table, on: &At<NaiveDate>, year: i32) {
 
 /// One expense for each day it was paid.
 fn expense(table: &Table, year: i32) -> Vec<Expense> {
-    let first = Expense {
-        on: on(table, year),
+    let first = expense_of(table, on(table, year), year);
+    occurrences(table, first, table.document.setting.home.tax_year(year))
+}
+
+/// What an expense says besides its day.
+pub(super) fn expense_of(table: &Table, on: At<NaiveDate>, year: i32) -> Expense {
+    Expense {
+        on,
         what: table.need("what", &EXPENSE).value,
         category: table.category(year),
         amount: table.need("amount", &AMOUNT),
@@ -114,8 +120,7 @@ fn expense(table: &Table, year: i32) -> Vec<Expense> {
         how: table.word_of("how"),
         receipt: table.receipt(),
         place: table.place,
-    };
-    occurrences(table, first, table.document.setting.home.tax_year(year))
+    }
 }
 
 fn income(table: &Table, year: i32) -> Income {

@@ -51,19 +51,25 @@ impl Across {
     }
 }
 
+/// What of the files is the owner's own, each read by itself.
+pub(super) struct Written<'a> {
+    pub shop: Option<&'a Shop>,
+    pub pieces: &'a [&'a Piece],
+    pub books: &'a [&'a YearBook],
+    /// Books whose names of pieces are the owner's own, though other entries may have errors.
+    pub named: &'a [&'a YearBook],
+    pub orders: &'a [&'a Order],
+}
+
 /// Checks the pieces and books against each other. Naming a piece whose file has errors leads
-/// somewhere all the same. What a book calls a piece is the owner's own also in a book with other
-/// errors, so that `named` holds those too.
+/// somewhere all the same.
 pub(super) fn across(
-    shop: Option<&Shop>,
-    pieces: &[&Piece],
-    books: &[&YearBook],
-    named: &[&YearBook],
-    orders: &[&Order],
+    written: &Written,
     unread: Unread,
     unread_books: usize,
     confirmed: &Confirmed,
 ) -> Across {
+    let Written { shop, pieces, books, named, orders } = *written;
     let mut across = Across::default();
     let names = names::Names::of(pieces, unread, &mut across);
     let origins = origin::origins(pieces, named, &names, &mut across);

@@ -1,6 +1,7 @@
 //! `order.toml`: work on a customer's own piece.
 
-use super::amount::{AMOUNT, BUSINESS_SHARE};
+use super::amount::AMOUNT;
+use super::books_file::expense_of;
 use super::odd::confirm;
 use super::piece_work::work;
 use super::table::Table;
@@ -71,17 +72,7 @@ fn line(table: &Table) -> OrderLine {
 fn cost(table: &Table) -> Expense {
     let on = table.need("on", &DATE);
     let year = table.document.setting.home.tax_year_of(on.value);
-    Expense {
-        on,
-        what: table.need("what", &Reader { example: "\"hide glue\"", ..TEXT }).value,
-        category: table.category(year),
-        amount: table.need("amount", &AMOUNT),
-        share: table.or("share", &BUSINESS_SHARE, Decimal::ONE),
-        to: table.may("to", &TEXT).map(|to| to.value),
-        how: table.word_of("how"),
-        receipt: table.receipt(),
-        place: table.place,
-    }
+    expense_of(table, on, year)
 }
 
 fn payment(table: &Table) -> OrderPayment {

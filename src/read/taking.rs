@@ -69,16 +69,9 @@ impl Taking {
         let unread = assemble::unread(unread);
         let unread_books = self.books.iter().filter(|(_, book)| book.has_errors()).count();
         let shop = self.shop.as_ref().and_then(Taken::sound);
-        let mut across = check::across(
-            shop,
-            &pieces,
-            &books,
-            &named,
-            &orders,
-            unread,
-            unread_books,
-            &self.confirmed(),
-        );
+        let written =
+            check::Written { shop, pieces: &pieces, books: &books, named: &named, orders: &orders };
+        let mut across = check::across(&written, unread, unread_books, &self.confirmed());
         self.pieces.iter().filter_map(Taken::only_dated).for_each(|piece| across.days_of(piece));
         across
     }

@@ -2,7 +2,9 @@
 
 use super::rich::rich_shop;
 use super::{books_of, line};
-use dovetally::model::{At, Basis, Closed, Money, Place, Refund, RefundOf, Shop, Supplies, round};
+use dovetally::model::{
+    At, Basis, Closed, IncomeKind, Money, Place, Refund, RefundOf, Shop, Supplies, round,
+};
 use dovetally::reckon::year::{FigureName, Total, Year, figures, trace};
 use proptest::prelude::*;
 use rust_decimal::Decimal;
@@ -90,12 +92,14 @@ fn entries(shop: &Shop) -> usize {
             + book.expense.iter().map(|e| some(round(e.amount.value * e.share, 2))).sum::<usize>()
             + book.refund.iter().map(|entry| some(refunded(entry))).sum::<usize>()
     });
-    of_pieces.sum::<usize>() + of_years.sum::<usize>()
+    let of_orders: usize = shop.orders.iter().map(|order| order.cost.len()).sum();
+    of_pieces.sum::<usize>() + of_years.sum::<usize>() + of_orders
 }
 
 fn reversed(shop: &Shop) -> Shop {
     let mut other = shop.clone();
     other.pieces.reverse();
+    other.orders.reverse();
     for piece in &mut other.pieces {
         piece.cost.reverse();
         piece.used.reverse();
@@ -114,6 +118,23 @@ fn reversed(shop: &Shop) -> Shop {
         book.lot.reverse();
     }
     other
+}
+
+/// What work brought over all years: what came in, or on accrual what was asked and not given up.
+fn earned_by_work(shop: &Shop) -> Money {
+    let books = shop.years.values().flat_map(|book| &book.income);
+    let books: Money =
+        books.filter(|one| one.kind == IncomeKind::Service).map(|one| one.amount.value).sum();
+    let orders = shop.orders.iter().map(|order| {
+        let asked: Money = order.line.iter().map(|line| line.amount.value).sum();
+        let came = order.payment.iter().filter(|one| one.back.is_none());
+        let came: Money = came.map(|one| one.amount.value).sum();
+        match (shop.books.basis, order.given_up) {
+            (Basis::Accrual, None) => asked,
+            _ => came,
+        }
+    });
+    books + orders.sum::<Money>()
 }
 
 /// Every piece with its name as its number, in a folder of another name and order.
@@ -150,6 +171,10 @@ proptest! {
                 prop_assert_eq!(before.deposits.1, now.deposits.0);
             }
             prop_assert_eq!(pair[0].total(Total::ClosingStock) + begun(&shop, &pair[1]), pair[1].total(Total::OpeningStock));
+        }
+        if years.iter().all(|year| shop.basis(year.year) == shop.books.basis) {
+            let served: Money = years.iter().map(|year| year.total(Total::ServiceIncome)).sum();
+            prop_assert_eq!(served, earned_by_work(&shop));
         }
         let purchases: Money = years.iter().map(|year| year.total(Total::Purchases)).sum();
         prop_assert_eq!(purchases, paid_for_pieces(&shop));

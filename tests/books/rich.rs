@@ -6,10 +6,10 @@ use crate::shops::{
     allowance, book, cost, count, income, lot, on_hand, payment, refund, salvaged, stock_item,
     supply, trip, used,
 };
-use chrono::{Datelike, Days};
+use chrono::{Datelike, Days, NaiveDate};
 use dovetally::model::{
-    Basis, CostKind, FileId, IncomeKind, Payment, Piece, Place, RefundOf, Remitted, SalvagedTo,
-    Shop, Supplies, TripPurpose, YearMethod,
+    Basis, CostKind, FileId, IncomeKind, Order, OrderLine, OrderPayment, Payment, Piece, Place,
+    RefundOf, Remitted, SalvagedTo, Shop, Supplies, TripPurpose, YearMethod,
 };
 use proptest::prelude::*;
 use rust_decimal::Decimal;
@@ -319,6 +319,48 @@ fn add_expenses(made: &mut Shop, expenses: &Expenses) {
             let kind = if amount % 2 == 0 { IncomeKind::Service } else { IncomeKind::Other };
             book(made, on.year()).income.push(income(on, Decimal::new(amount, 2), kind));
         }
+        // Its last day is within the three years.
+        if amount % 4 == 0 && days < 970 {
+            made.orders.push(order(on, Decimal::new(amount, 2)));
+        }
+    }
+}
+
+/// Asked, half of it paid at once and the rest a month later, when the work is done; the first payment
+/// of some bounced, and was given up.
+fn order(on: NaiveDate, asked: Decimal) -> Order {
+    let (at, later) = (Place::NOWHERE, on + Days::new(31));
+    let half = (asked / Decimal::TWO).round_dp(2);
+    let bounced = (asked.mantissa() % 8 == 0).then_some(later);
+    let paid = |on: NaiveDate, amount: Decimal, back: Option<NaiveDate>| OrderPayment {
+        on: on.into(),
+        amount: amount.into(),
+        back: back.map(Into::into),
+        how: None,
+        receipt: None,
+        place: at,
+    };
+    let mut glue = expense("2023-01-01", "supplies", "3.10");
+    glue.on = later.into();
+    Order {
+        folder: format!("orders/{on}-{asked}"),
+        number: None,
+        title: "work".to_owned().into(),
+        piece: None,
+        received: None,
+        customer: None,
+        on: on.into(),
+        until: None,
+        line: vec![OrderLine { what: "work".to_owned(), amount: asked.into() }],
+        charged: None,
+        work: Vec::new(),
+        cost: vec![glue],
+        payment: vec![paid(on, half, bounced), paid(later, asked - half, None)],
+        done: Some(later.into()),
+        given_up: bounced.map(|on| (on + Days::new(90)).into()),
+        counted: Vec::new(),
+        moved: Vec::new(),
+        place: at,
     }
 }
 
@@ -339,6 +381,15 @@ fn place(made: &mut Shop) {
         piece.allowance.iter_mut().for_each(|entry| put(&mut entry.place));
         piece.salvaged.iter_mut().for_each(|entry| put(&mut entry.place));
     }
+    for order in &mut made.orders {
+        order.cost.iter_mut().for_each(|entry| put(&mut entry.place));
+        order.payment.iter_mut().for_each(|entry| put(&mut entry.place));
+        order.done.iter_mut().for_each(|day| put(&mut day.place));
+        order.given_up.iter_mut().for_each(|day| put(&mut day.place));
+    }
+    let mut orders = std::mem::take(&mut made.orders);
+    orders.iter_mut().for_each(|order| order.count(|on| made.basis(made.tax_year_of(on))));
+    made.orders = orders;
     for year in made.years.values_mut() {
         year.supply.iter_mut().for_each(|entry| put(&mut entry.place));
         year.trip.iter_mut().for_each(|entry| put(&mut entry.place));
