@@ -263,6 +263,14 @@ fn what_was_paid_too_much_is_owed_back() {
     // On cash basis what came in is a receipt until it goes back, as a deposit is.
     assert_eq!(open(&desk("")), ("114.00".to_owned(), "14.00".to_owned()));
     assert_eq!(open(&desk(", over-back = 2025-03-04")), ("100.00".to_owned(), "0.00".to_owned()));
+    let balance = |back: &str| {
+        let shop = shop_of(&[("shop.toml", SHOP), ("pieces/desk/piece.toml", &desk(back))]);
+        let papers = crate::paper::drafts_of(shop.path());
+        let receipt = papers.into_iter().find(|(path, _)| path.ends_with("buyers-receipt-1.pdf"));
+        receipt.unwrap().1["balance"].as_str().unwrap().to_owned()
+    };
+    assert_eq!(balance(""), "Paid in full; $14.00 is to be given back.");
+    assert_eq!(balance(", over-back = 2025-03-04"), "Paid in full.");
     let shop = shop_of(&[
         ("shop.toml", SHOP),
         ("pieces/desk/piece.toml", &desk(", over-back = 2025-02-04")),

@@ -98,17 +98,17 @@ fn not_in_it(known: &Known) -> String {
             and_list(&without)
         );
     }
-    let broken: Vec<&str> = unread(known).collect();
+    let broken: Vec<&str> = unread(known, &["piece.toml", "order.toml"]).collect();
     if !broken.is_empty() {
         said += &format!("not read: {}\n", and_list(&broken));
     }
     said
 }
 
-/// Piece files that could not be taken in.
-fn unread(known: &Known) -> impl Iterator<Item = &str> {
+/// Files of these names that could not be taken in.
+fn unread<'a>(known: &'a Known, names: &'a [&str]) -> impl Iterator<Item = &'a str> {
     let paths = known.shop.broken.iter().map(|file| file.path.as_str());
-    paths.filter(|path| path.ends_with("piece.toml") || path.ends_with("order.toml"))
+    paths.filter(|path| names.iter().any(|name| path.ends_with(name)))
 }
 
 /// A piece whose figures can be trusted.
@@ -289,7 +289,7 @@ fn show(rows: &[Row], sums: &Totals, known: &Known, args: &TallyArgs, screen: &m
         for piece in known.pieces().filter(|known| known.tally.is_none()) {
             table.row(without_figures(piece.piece.name(), &piece.piece.title.value));
         }
-        for path in unread(known) {
+        for path in unread(known, &["piece.toml"]) {
             table.row(without_figures("?", path));
         }
     }

@@ -199,11 +199,7 @@ impl Maker<'_> {
 
     /// What was paid too much for this sale, and given back.
     fn too_much(&self, sale: &Sale) -> Vec<Row> {
-        let alone = self.subject.piece.sale.len() == 1;
-        let of_sale = |one: &&Payment| one.sale_on.map_or(alone, |day| day.value == sale.on.value);
-        let over =
-            self.subject.piece.payment.iter().filter(of_sale).filter(|one| one.over.is_some());
-        let rows = over.flat_map(|one| {
+        let rows = self.over(sale).flat_map(|one| {
             let paid = self.row(format!("Paid too much {}", date(one.on.value)), one.too_much());
             let back = one
                 .over_back
@@ -212,6 +208,13 @@ impl Maker<'_> {
             std::iter::once(paid).chain(back)
         });
         rows.collect()
+    }
+
+    /// The payments for this sale of which some was too much.
+    fn over(&self, sale: &Sale) -> impl Iterator<Item = &Payment> {
+        let (alone, on) = (self.subject.piece.sale.len() == 1, sale.on.value);
+        let of_sale = move |one: &&Payment| one.sale_on.map_or(alone, |day| day.value == on);
+        self.subject.piece.payment.iter().filter(of_sale).filter(|one| one.over.is_some())
     }
 
     /// What the buyer gave in part payment, and what it counted for; where payments are written one by
@@ -246,9 +249,12 @@ impl Maker<'_> {
     fn balance(&self, sale: &Sale, account: &Account) -> String {
         let owed = account.at(NaiveDate::MAX).owed().all();
         let by = sale.paper.due.as_ref().map(|due| format!(" by {}", date(due.value)));
-        match owed > Money::ZERO {
-            true => format!("Still to pay{}: {}.", by.unwrap_or_default(), self.money(owed)),
-            false => "Paid in full.".to_owned(),
+        let over = self.over(sale).filter(|one| one.over_back.is_none());
+        let over: Money = over.map(Payment::too_much).sum();
+        match (owed > Money::ZERO, over > Money::ZERO) {
+            (true, _) => format!("Still to pay{}: {}.", by.unwrap_or_default(), self.money(owed)),
+            (_, true) => format!("Paid in full; {} is to be given back.", self.money(over)),
+            _ => "Paid in full.".to_owned(),
         }
     }
 
