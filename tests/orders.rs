@@ -65,7 +65,7 @@ fn on_cash_an_order_is_income_as_it_is_paid() {
     // 190.00 paid, less 19.20, over 5.5 hours.
     let tally = dovetally(shop.path(), &["tally"]);
     assert!(
-        tally.err.contains("190.00 paid, 19.20 of costs, 170.80 net; per hour 31.05"),
+        tally.err.contains("190.00 paid, 19.20 costs, 170.80 net, 31.05 per hour"),
         "{}",
         tally.err
     );
@@ -83,6 +83,17 @@ fn a_day_of_an_order_that_stands_alone_is_asked_about() {
     let sure = format!("sure = [\"done\"]\n{late}");
     let said = checked(&[("shop.toml", SHOP), ("orders/chairs/order.toml", &sure)]);
     assert!(!said.contains("which year?"), "{said}");
+}
+
+/// 100.00 in 20 minutes is 300.00 an hour: a third of an hour is not cut before it divides.
+#[test]
+fn hours_of_an_order_are_divided_by_whole() {
+    let order = "title = \"Reglue\"\non = 2025-01-02\ndone = 2025-01-03\ncharged = 100.00\n\
+                 work = [{ task = \"glue\", hours = \"20 min\" }]\n\
+                 payment = [{ on = 2025-01-03, amount = 100.00 }]\n";
+    let shop = shop_of(&[("shop.toml", SHOP), ("orders/a/order.toml", order)]);
+    let tally = json(shop.path(), &["tally", "--json"]);
+    assert_eq!(tally["orders"][0]["per_hour"], "300.00");
 }
 
 /// The same publication: on accrual income counts when the work is done, whenever it is paid; what is
@@ -147,7 +158,7 @@ fn an_order_has_an_estimate_before_and_a_record_after() {
     let data = |name: &str| &after.iter().find(|(path, _)| path.ends_with(name)).unwrap().1;
     assert_eq!(data("w-01/receipt.pdf")["balance"], "Still to pay: $50.00.");
     let record = data("order-record.pdf");
-    assert!(record["disclosed"].to_string().contains("$31.05 for each hour"), "{record}");
+    assert!(record["disclosed"].to_string().contains("$31.05 an hour"), "{record}");
     assert!(!after.iter().any(|(path, _)| path.contains("estimate")));
     for (path, view) in &after {
         assert_eq!(view.to_string().contains("Quill"), path.starts_with("orders/"), "{path}");
@@ -166,7 +177,7 @@ fn what_an_order_cannot_have_is_said() {
             && bought.contains("name this file `piece.toml`")
     );
     assert!(!bought.contains("unknown-key"), "{bought}");
-    assert!(order("used = []").contains("found by the next `[[count]]`"));
+    assert!(order("used = []").contains("picked up by the next `[[count]]`"));
     let early = CHAIRS.replace("done = 2024-12-20", "done = 2024-11-20");
     let early = checked(&[("shop.toml", SHOP), ("orders/chairs/order.toml", &early)]);
     assert!(
@@ -216,6 +227,8 @@ fn a_broken_order_is_in_no_year_in_silence() {
     let tally = dovetally(shop.path(), &["tally"]);
     assert!(tally.out.contains("240.00") && !tally.out.contains("order.toml"), "{}", tally.out);
     assert!(tally.err.contains("not read: orders/chairs/order.toml"), "{}", tally.err);
+    let said = checked(&[("shop.toml", SHOP), ("orders/chairs/before.jpg", "a photo")]);
+    assert!(said.contains("write `orders/chairs/order.toml`"), "{said}");
     let said = checked(&[("shop.toml", SHOP), ("orders/chairs.toml", CHAIRS)]);
     assert!(
         said.contains("error[misnamed]") && said.contains("`orders/chairs/order.toml`"),

@@ -76,8 +76,8 @@ fn of_orders(known: &Known) -> String {
     let all = Worked::together(done(), shop);
     let currency = &shop.currency;
     format!(
-        "{} done, in no row: {} paid, {} of costs, {} net; per hour {}.\n",
-        counted(done().count(), "order", "orders"),
+        "{}, not in the rows above: {} paid, {} costs, {} net, {} per hour.\n",
+        counted(done().count(), "finished order", "finished orders"),
         money(Some(all.paid), currency),
         money(Some(all.costs), currency),
         money(Some(all.net), currency),

@@ -44,7 +44,7 @@ fn ladder(work: &Work, subject: &Subject) -> Option<Finding> {
     let steep = |pair: &&[u32]| pair[1] * 100 > pair[0] * NORMS.largest_step;
     let says = if let Some(pair) = grits.windows(2).find(steep) {
         format!(
-            "from {} to {} is a long step: {0} leaves scratches that {1} does not take out",
+            "from {} to {} is a long step: {0} leaves scratches that {1} does not remove",
             pair[0], pair[1]
         )
     } else if grits.len() > 1 && first < NORMS.coarsest_first {

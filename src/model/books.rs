@@ -70,7 +70,7 @@ pub struct Expense {
     pub place: Place,
 }
 
-/// Money earned otherwise than by selling a piece.
+/// Money earned in other ways than by selling a piece.
 #[derive(Clone, Debug)]
 pub struct Income {
     pub on: At<NaiveDate>,

@@ -369,10 +369,10 @@ codes! {
         "sales tax held when the books begin is stated in a book that is not the first",
         "[opening] sales-tax = { county = 14.40 } in the second book";
     OrderBasis = "order-basis":
-        "an order with days in years kept on two bases",
+        "an order whose days fall in years kept on different bases",
         "done in a year of accrual, paid in one of cash";
     OrderDays = "order-days":
-        "a day of an order that lies before the one it follows",
+        "a day of an order that is earlier than it can be",
         "on = 2025-06-01, done = 2025-05-01";
     OrderOfAPiece = "order-of-a-piece":
         "a purchase, a sale, a listing or a draw in the file of an order",

@@ -131,9 +131,14 @@ fn two_bases(shop: &Shop, order: &Order) -> Option<Finding> {
     if bases.all(|basis| basis == first) {
         return None;
     }
-    let message = "its days are in years kept on two bases: some of it counts twice, or never";
+    let message =
+        "its days fall in years kept on different bases: part of it counts twice, or not at all";
     let finding = Finding::warning(Code::OrderBasis, order.title.place, message);
-    Some(finding.label("on cash and on accrual").hint("tell the preparer what of it counted when"))
+    Some(
+        finding
+            .label("on cash and on accrual")
+            .hint("tell the preparer which part of it counted in which year"),
+    )
 }
 
 /// Papers of two orders with one name could not be told apart.

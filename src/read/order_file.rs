@@ -52,10 +52,11 @@ pub(super) fn order(file: &Table) -> Order {
 /// A customer's piece is never bought, and what is bought is no order.
 fn of_a_piece(file: &Table, key: &'static str) {
     let Some(place) = file.turn_away(key) else { return };
-    let message = format!("an order is of a customer's own piece, and has no `{key}`");
-    let finding = Finding::error(Code::OrderOfAPiece, place, message).label("only of your own");
+    let message = format!("an order is for work on a customer's own piece and cannot have `{key}`");
+    let finding =
+        Finding::error(Code::OrderOfAPiece, place, message).label("only for your own pieces");
     let hint = match key {
-        "used" => "remove it: what an order takes of shop stock is found by the next `[[count]]`",
+        "used" => "remove it: shop stock used on an order is picked up by the next `[[count]]`",
         _ => "remove it; where the piece is your own, name this file `piece.toml`",
     };
     file.document.stand_in(finding.hint(hint));
@@ -107,7 +108,7 @@ fn say_paid_over(file: &Table, order: &Order) {
 fn say_wrong_days(file: &Table, order: &Order) {
     let on = Some(order.on);
     let mut later = vec![
-        ("the estimate does not hold until the day it was given", order.until, on),
+        ("the estimate expires before the day it was given", order.until, on),
         ("the work was done before the estimate was given", order.done, on),
         ("what is owed was given up before the work was done", order.given_up, order.done),
     ];
@@ -127,7 +128,7 @@ fn say_wrong_days(file: &Table, order: &Order) {
         }
     }
     if let Some(given_up) = order.given_up.filter(|_| order.done.is_none()) {
-        let message = "what is owed is given up, and the work is not done";
+        let message = "what is owed is given up, but the work is not done";
         let finding = Finding::error(Code::OrderDays, given_up.place, message).label("given up");
         file.document.say(finding.hint("add `done`, the day the piece was handed back"));
     }

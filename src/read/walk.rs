@@ -243,7 +243,7 @@ impl Walk {
                 let home = if alone { format!("{folder}/{stem}") } else { folder.to_owned() };
                 self.misnamed(path, &format!("{home}/piece.toml"));
                 homes.insert(home);
-            } else if PICTURES.contains(&ending.as_str()) && !folder.starts_with(ORDERS) {
+            } else if PICTURES.contains(&ending.as_str()) {
                 bare.insert(folder);
             }
         }
@@ -268,8 +268,12 @@ impl Walk {
     }
 
     fn without_file(&mut self, folder: &str) {
-        let message = format!("`{folder}` holds pictures and no piece.toml: it is in no figure");
-        let hint = format!("write `{folder}/piece.toml`, or move the pictures to their piece");
+        let file = match folder.split('/').next() {
+            Some(ORDERS) => "order.toml",
+            _ => "piece.toml",
+        };
+        let message = format!("`{folder}` holds pictures and no {file}: it is in no figure");
+        let hint = format!("write `{folder}/{file}`, or move the pictures to their piece");
         self.findings
             .push(Finding::warning(Code::PieceMissing, Place::NOWHERE, message).hint(hint));
     }

@@ -1,6 +1,6 @@
 //! What an order came to: the money the customer paid, less what was bought for it, over the hours.
 
-use crate::model::{Hours, Money, Order, Shop, round};
+use crate::model::{Hours, Money, Order, Shop};
 
 /// The figures of one order, or of several together.
 #[derive(Clone, Copy, Debug, Default)]
@@ -12,7 +12,7 @@ pub struct Worked {
     pub net: Money,
     /// Nothing where no hours are written, or not for every order.
     pub hours: Option<Hours>,
-    /// Net over hours, to the cent.
+    /// Net over hours, exact.
     pub per_hour: Option<Money>,
 }
 
@@ -31,8 +31,7 @@ impl Worked {
             all.hours = all.hours.zip(order.hours()).map(|(sum, own)| sum + own);
         }
         all.net = all.paid - all.costs;
-        let hours = all.hours.filter(|hours| !hours.is_zero());
-        all.per_hour = hours.map(|hours| round(all.net / hours.decimal(10), decimals));
+        all.per_hour = all.hours.and_then(|hours| hours.each_of(all.net));
         all
     }
 }

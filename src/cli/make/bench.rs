@@ -38,6 +38,8 @@ pub struct Bench<'a> {
     /// Of the shop's own layouts and the built-in ones.
     layouts: String,
     folders: Vec<String>,
+    /// The same of orders.
+    order_folders: Vec<String>,
     pictures: Pictures<'a>,
 }
 
@@ -87,6 +89,7 @@ impl<'a> Bench<'a> {
             own,
             layouts: print.text(),
             folders: piece_folders(&known.shop),
+            order_folders: order_folders(&known.shop),
             pictures: Pictures::new(&opened.folder, output),
         }
     }
@@ -134,8 +137,8 @@ impl<'a> Bench<'a> {
             Item::Piece(index) => self.piece(index),
             Item::Order(index) => {
                 let order = &self.known.shop.orders[index];
-                let folder = &order_folders(&self.known.shop)[index];
-                Ok(Planned { plan: of_order(self.known, order, folder), photos: None })
+                let plan = of_order(self.known, order, &self.order_folders[index]);
+                Ok(Planned { plan, photos: None })
             }
             Item::StockSheet => Ok(self.of_many("stock-sheet.pdf", of_stock)),
             Item::Inventory => self.inventory(),

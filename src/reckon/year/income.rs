@@ -1,4 +1,4 @@
-//! What the business earned otherwise than by selling pieces: work for others, which is a receipt like
+//! What the business earned in other ways than by selling pieces: work for others, which is a receipt like
 //! a sale, and other income. Both count on the day they are written with, on both bases.
 
 use super::books::Books;

@@ -55,7 +55,7 @@ impl Maker<'_> {
             amounts: self.asked(),
             paid: self.paid(),
             balance: String::new(),
-            disclosed_heading: "As it came to us".to_owned(),
+            disclosed_heading: "As received".to_owned(),
             disclosed: rows([("Condition", self.received())]),
             sources: String::new(),
             stated_heading: "As stated by the shop".to_owned(),
@@ -104,9 +104,9 @@ impl Maker<'_> {
             format!("{}, {hours}\u{a0}h.{}", capital(task), note.unwrap_or_default())
         });
         let earned = vec![
-            format!("{} left of what was paid, after costs.", self.money(worked.net)),
+            format!("{} left after costs.", self.money(worked.net)),
             match worked.per_hour {
-                Some(each) => format!("{} for each hour.", self.money(each)),
+                Some(each) => format!("{} an hour.", self.money(each)),
                 None => "Hours are not recorded.".to_owned(),
             },
         ];
@@ -114,7 +114,7 @@ impl Maker<'_> {
             balance: self.balance(),
             disclosed_heading: "What was written".to_owned(),
             disclosed: rows([
-                ("As it came", words(self.received())),
+                ("As received", words(self.received())),
                 ("Work", words(tasks.collect())),
                 ("Bought", words(bought)),
                 ("Earned", earned),
@@ -145,7 +145,7 @@ impl Maker<'_> {
         let mut rows: Vec<Row> = lines.collect();
         let together: Money = order.line.iter().map(|line| line.amount.value).sum();
         if order.charged.is_some() && order.price() != together {
-            let label = if rows.is_empty() { "The work" } else { "More or less than estimated" };
+            let label = if rows.is_empty() { "The work" } else { "Change from the estimate" };
             rows.push(self.row(label, order.price() - together));
         }
         let (label, amount) = ("Together".to_owned(), self.money(order.price()));
@@ -171,7 +171,7 @@ impl Maker<'_> {
             std::cmp::Ordering::Greater => format!("Still to pay: {}.", self.money(owed)),
             std::cmp::Ordering::Less => format!("Paid {} too much.", self.money(-owed)),
             std::cmp::Ordering::Equal if self.order.given_up.is_some() => {
-                "Nothing more is asked.".to_owned()
+                "Nothing further is due.".to_owned()
             }
             std::cmp::Ordering::Equal => "Paid in full.".to_owned(),
         }
