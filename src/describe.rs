@@ -61,26 +61,53 @@ use own_finishes::Finishes;
 use serde::Deserialize;
 use subject::Subject;
 
-/// The words for every piece of the shop, in its order, and what was found on the way.
+/// What stands in the way of every piece's papers, and what was found on the way. Their words are made
+/// by [`words_of`], for those that are asked for.
 ///
 /// Never fails: what is missing is asked for in `lacks`, what is odd is a finding.
-pub fn describe(shop: &Shop) -> Described {
+pub fn survey(shop: &Shop) -> Survey {
     let finishes = Finishes::of(shop);
-    let said = in_order(&shop.pieces, |piece| words(shop, &finishes, piece));
-    let (pieces, findings): (Vec<Words>, Vec<Vec<Finding>>) = said.into_iter().unzip();
+    let looked_at = in_order(&shop.pieces, |piece| {
+        let subject = Subject::new(piece, &finishes);
+        let decided = decide(shop, &subject);
+        let mut findings = banned::refused(piece, decided.kept);
+        findings.extend(checks::checks(&subject, &decided.standing.cautions));
+        (decided.standing, findings)
+    });
+    let (pieces, findings): (Vec<Standing>, Vec<Vec<Finding>>) = looked_at.into_iter().unzip();
     let of_shop = own_finishes::checks(shop);
-    let findings = of_shop.into_iter().chain(findings.into_iter().flatten()).collect();
-    Described { pieces, findings }
+    Survey { pieces, findings: of_shop.into_iter().chain(findings.into_iter().flatten()).collect() }
 }
 
-fn words(shop: &Shop, finishes: &Finishes, piece: &Piece) -> (Words, Vec<Finding>) {
-    let subject = Subject::new(piece, finishes);
-    let cautions = in_units(shop, cautions::decide(&subject, shop, english()));
-    let mut care = care::care(&subject, english());
+/// The words for every piece of the shop, in its order, and what was found on the way.
+pub fn describe(shop: &Shop) -> Described {
+    let pieces = in_order(&shop.pieces, |piece| words_of(shop, piece));
+    Described { pieces, findings: survey(shop).findings }
+}
+
+/// What is decided of a piece before any of its words is made.
+struct Decided {
+    standing: Standing,
+    care: Care,
+    kept: Vec<Finding>,
+}
+
+fn decide(shop: &Shop, subject: &Subject) -> Decided {
+    let cautions = in_units(shop, cautions::decide(subject, shop, english()));
+    let mut care = care::care(subject, english());
     care.slow = care.slow.map(|slow| in_units_of(shop, slow));
+    let kept = banned::not_left_out(subject.piece);
+    let lacks = lacks::lacks(subject.piece, &cautions, &care, &kept);
+    Decided { standing: Standing { cautions, lacks }, care, kept }
+}
+
+/// The words for one piece of the shop.
+pub fn words_of(shop: &Shop, piece: &Piece) -> Words {
+    let finishes = Finishes::of(shop);
+    let subject = Subject::new(piece, &finishes);
+    let Decided { standing: Standing { cautions, lacks }, care, .. } = decide(shop, &subject);
     let count = offered(shop, piece);
-    let kept = banned::not_left_out(piece);
-    let words = Words {
+    Words {
         count,
         opening: opening::opening(&subject, count),
         story: opening::story(&subject),
@@ -95,16 +122,13 @@ fn words(shop: &Shop, finishes: &Finishes, piece: &Piece) -> (Words, Vec<Finding
         moving: moving(shop, &subject),
         before_after: before_after::before_after(piece),
         age: Some(age::age(piece.made.value)),
-        lacks: lacks::lacks(piece, &cautions, &care, &kept),
+        lacks,
         cautions_tail: cautions::tail(&cautions, english()),
         notes_tail: cautions::notes_tail(&cautions),
         recipe: schedule::recipe(&subject),
         care,
         cautions,
-    };
-    let mut findings = banned::refused(piece, kept);
-    findings.extend(checks::checks(&subject, &words.cautions));
-    (words, findings)
+    }
 }
 
 fn moving(shop: &Shop, subject: &Subject) -> Vec<String> {
@@ -326,5 +350,21 @@ pub struct Lack {
 #[derive(Clone, Debug, Default)]
 pub struct Described {
     pub pieces: Vec<Words>,
+    pub findings: Vec<Finding>,
+}
+
+/// What stands in the way of a piece's papers.
+#[derive(Clone, Debug, Default)]
+pub struct Standing {
+    /// As in [`Words`].
+    pub cautions: Vec<Caution>,
+    /// As in [`Words`].
+    pub lacks: Vec<Lack>,
+}
+
+/// The standing of every piece of the shop, in its order, and what was found on the way.
+#[derive(Clone, Debug, Default)]
+pub struct Survey {
+    pub pieces: Vec<Standing>,
     pub findings: Vec<Finding>,
 }

@@ -120,7 +120,7 @@ fn is_of_gone(finding: &Finding, opened: &Opened) -> bool {
         one.piece.place.file == finding.place.file
             && one.tally.is_some_and(|tally| tally.units.left() == 0)
     });
-    gone && !finding.is_error() && known.described().findings.contains(finding)
+    gone && !finding.is_error() && known.survey().findings.contains(finding)
 }
 
 /// What there is to do, the costly first, each with what it means.
@@ -152,7 +152,9 @@ fn show(
     }
     if let Some(known) = &opened.known {
         match only {
-            Some(piece) => screen.data(&piece_words(piece, known.words(piece.index), args.advice)),
+            Some(piece) => {
+                screen.data(&piece_words(piece, known.standing(piece.index), args.advice))
+            }
             None => screen.data(&paper_lines(known)),
         }
         for broken in known.shop.broken.iter().filter(|_| only.is_none()) {
@@ -198,7 +200,7 @@ fn summary(told: &Told, opened: &Opened, advice: bool) -> String {
             &format!("; {quiet} about pieces sold or gone left out (--piece NUMBER shows them)");
     }
     let lacks: usize =
-        opened.known.iter().flat_map(|k| &k.described().pieces).map(|w| w.lacks.len()).sum();
+        opened.known.iter().flat_map(|k| &k.survey().pieces).map(|w| w.lacks.len()).sum();
     if !advice && told.advice + lacks > 0 {
         said += "; --advice also shows what would make better sheets";
     }

@@ -1,7 +1,9 @@
 //! A shop folder read, reckoned and described: what every verb starts from.
 
 use super::brand::read_brand;
-use crate::describe::{Described, Template, Words, describe, finish_name, kind_name, template};
+use crate::describe::{
+    Standing, Survey, Template, Words, finish_name, kind_name, survey, template, words_of,
+};
 use crate::model::{Code, Failure, FileId, Finding, Piece, Place, Shop, Sources};
 use crate::read::{Reading, read};
 use crate::reckon::review::{Label, Review, review};
@@ -66,7 +68,9 @@ pub struct Known {
     pub shop: Shop,
     pub reckoned: Reckoned,
     /// Made when first asked for: figures need no words.
-    described: OnceLock<Described>,
+    survey: OnceLock<Survey>,
+    /// Of each piece, made when first asked for.
+    words: Vec<OnceLock<Words>>,
     /// The shop's own wording of descriptions; the findings where it is not sound.
     pub template: Option<Result<Template, Vec<Finding>>>,
 }
@@ -100,12 +104,13 @@ impl Opened {
         let known = shop.map(|shop| {
             let reckoned = reckon(&shop);
             let template = own_template(&layouts, &sources);
-            Known { shop, reckoned, described: OnceLock::new(), template }
+            let words = shop.pieces.iter().map(|_| OnceLock::new()).collect();
+            Known { shop, reckoned, survey: OnceLock::new(), words, template }
         });
         if let Some(known) = &known {
             findings.extend(known.reckoned.findings.iter().cloned());
             if need == Need::FiguresAndWords {
-                findings.extend(known.described().findings.iter().cloned());
+                findings.extend(known.survey().findings.iter().cloned());
                 findings.extend(known.template.iter().flat_map(|t| t.clone().err()).flatten());
             }
         }
@@ -160,12 +165,17 @@ impl Known {
 
     /// The words of a piece, by its position in [`Shop::pieces`].
     pub fn words(&self, index: usize) -> &Words {
-        &self.described().pieces[index]
+        self.words[index].get_or_init(|| words_of(&self.shop, &self.shop.pieces[index]))
     }
 
-    /// The words of every piece.
-    pub fn described(&self) -> &Described {
-        self.described.get_or_init(|| describe(&self.shop))
+    /// What stands in the way of a piece's papers, likewise.
+    pub fn standing(&self, index: usize) -> &Standing {
+        &self.survey().pieces[index]
+    }
+
+    /// What stands in the way of the papers of every piece.
+    pub fn survey(&self) -> &Survey {
+        self.survey.get_or_init(|| survey(&self.shop))
     }
 
     /// The shop looked at as a whole, with its pieces called as the sheets call them.

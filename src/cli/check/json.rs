@@ -12,7 +12,7 @@ pub(super) fn json(told: &Told, opened: &Opened, only: Option<KnownPiece>) -> Va
     let papers = opened.known.iter().flat_map(|known| {
         let meant = |one: &KnownPiece| only.is_none_or(|only| only.index == one.index);
         known.pieces().filter(meant).flat_map(|one| {
-            let ready = readiness(known.words(one.index)).into_iter();
+            let ready = readiness(known.standing(one.index)).into_iter();
             ready.map(move |(paper, state)| {
                 json!({ "piece": one.piece.name(), "paper": paper, "state": state.word() })
             })

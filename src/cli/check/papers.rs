@@ -2,7 +2,7 @@
 
 use super::super::opened::{Known, KnownPiece};
 use super::MOST_NAMED;
-use crate::describe::{Caution, Document, Lack, Strength, Words};
+use crate::describe::{Caution, Document, Lack, Standing, Strength};
 use crate::model::{and_list, counted};
 
 const DOCUMENTS: [(Document, &str); 4] = [
@@ -33,9 +33,9 @@ impl Readiness {
 }
 
 /// Every paper of a piece by its name, and how far it is.
-pub(super) fn readiness(words: &Words) -> Vec<(&'static str, Readiness)> {
-    let held = holds(&words.cautions).next().is_some();
-    let stopped = |d| words.lacks.iter().any(|lack| lack.document == d && lack.needed);
+pub(super) fn readiness(standing: &Standing) -> Vec<(&'static str, Readiness)> {
+    let held = holds(&standing.cautions).next().is_some();
+    let stopped = |d| standing.lacks.iter().any(|lack| lack.document == d && lack.needed);
     let state = |document| match held && is_for_buyers(document) {
         true => Readiness::Held,
         false if stopped(document) => Readiness::NotReady,
@@ -51,7 +51,7 @@ pub(super) fn paper_lines(known: &Known) -> String {
     let mut text = String::new();
     for (position, (_, name)) in DOCUMENTS.iter().enumerate() {
         for state in [Readiness::Ready, Readiness::Held, Readiness::NotReady] {
-            let is = |one: &&KnownPiece| readiness(known.words(one.index))[position].1 == state;
+            let is = |one: &&KnownPiece| readiness(known.standing(one.index))[position].1 == state;
             let named: Vec<&str> = pieces.iter().filter(is).map(|one| one.piece.name()).collect();
             if !named.is_empty() {
                 text += &format!("{name:<14} {:<10} {}\n", state.word(), names(&named));
@@ -74,9 +74,9 @@ fn names(named: &[&str]) -> String {
 }
 
 /// Everything about the papers of one piece.
-pub(super) fn piece_words(piece: KnownPiece, words: &Words, advice: bool) -> String {
+pub(super) fn piece_words(piece: KnownPiece, standing: &Standing, advice: bool) -> String {
     let mut text = format!("{}  {}\n", piece.piece.name(), piece.piece.title.value);
-    let papers = readiness(words);
+    let papers = readiness(standing);
     for state in [Readiness::Ready, Readiness::Held, Readiness::NotReady] {
         let of_state = papers.iter().filter(|(_, is)| *is == state).map(|(name, _)| *name);
         let of_state: Vec<&str> = of_state.collect();
@@ -84,15 +84,15 @@ pub(super) fn piece_words(piece: KnownPiece, words: &Words, advice: bool) -> Str
             text += &format!("    {}: {}\n", state.word(), and_list(&of_state));
         }
     }
-    for hold in holds(&words.cautions) {
+    for hold in holds(&standing.cautions) {
         let state = hold.state.as_deref().unwrap_or("the fact");
         text += &format!("    held because {}; state what is so: {state}\n", hold.reason);
     }
-    for caution in words.cautions.iter().filter(|c| c.strength != Strength::Hold) {
+    for caution in standing.cautions.iter().filter(|c| c.strength != Strength::Hold) {
         let strength = if caution.strength == Strength::Caution { "caution" } else { "shop note" };
         text += &format!("    {strength} {}: {}\n", caution.id, caution.reason);
     }
-    for lack in words.lacks.iter().filter(|lack| lack.needed || advice) {
+    for lack in standing.lacks.iter().filter(|lack| lack.needed || advice) {
         text += &lacking(lack);
     }
     text
