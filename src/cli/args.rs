@@ -1,5 +1,6 @@
 //! What can be typed. Every option's words stand here and nowhere else.
 
+use super::make::papers::names;
 use crate::reckon::state::State;
 use chrono::NaiveDate;
 use clap::builder::{PossibleValuesParser, TypedValueParser};
@@ -191,8 +192,8 @@ pub struct OfferArgs {
 #[derive(Debug, Default, Args)]
 pub struct MakeArgs {
     /// Only these documents, separated by commas
-    #[arg(long, value_name = "DOCUMENTS", value_delimiter = ',')]
-    pub only: Vec<DocumentName>,
+    #[arg(long, value_name = "DOCUMENTS", value_delimiter = ',', value_parser = PossibleValuesParser::new(names()))]
+    pub only: Vec<String>,
     /// Only the documents of this piece
     #[arg(long, value_name = "PIECE")]
     pub piece: Option<String>,
@@ -212,26 +213,6 @@ pub struct MakeArgs {
     /// Write nothing, but print every field this layout is given, such as listing-sheet
     #[arg(long, value_name = "LAYOUT")]
     pub explain_layout: Option<String>,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, ValueEnum)]
-pub enum DocumentName {
-    Listing,
-    Picture,
-    Description,
-    CareCard,
-    ShopRecord,
-    Tag,
-    BoxLabel,
-    BuyersReceipt,
-    Order,
-    StockSheet,
-    Inventory,
-    CountSheet,
-    Review,
-    Catalogue,
-    IncomeSummary,
-    QuarterSheet,
 }
 
 #[derive(Debug, Args)]

@@ -3,9 +3,10 @@
 mod amiss;
 mod bench;
 mod outcome;
+pub mod papers;
 mod targets;
 
-use super::args::{DocumentName, MakeArgs};
+use super::args::MakeArgs;
 use super::findings;
 use super::opened::{Known, Opened};
 use super::output::{OUT, Output};
@@ -18,6 +19,7 @@ pub use amiss::amiss;
 use bench::Bench;
 pub use bench::DraftedPaper;
 use outcome::{Outcome, finish};
+use papers::{MadeOfShop, Of, wanted};
 use std::error::Error;
 use std::path::Path;
 
@@ -93,96 +95,64 @@ pub fn papers(opened: &Opened, known: &Known) -> Result<Vec<DraftedPaper>, Failu
     Ok(papers)
 }
 
-/// What is made in one go by one worker.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Item {
-    Piece(usize),
-    Order(usize),
-    StockSheet,
-    Inventory,
-    CountSheet,
-    Review,
-    HangTags,
-    Catalogue,
+/// What is made in one go by one worker, the longest first, so that no core waits at the end for one
+/// long paper.
+#[derive(Clone, Copy)]
+pub enum Item {
     Year(i32),
     /// A quarter of a year, 1 to 4.
     Quarter(i32, u32),
+    /// A paper of the whole shop, with the words for it.
+    Shop(&'static str, MadeOfShop),
+    Order(usize),
+    Piece(usize),
 }
 
 impl Item {
-    fn is_of_a_day(self) -> bool {
-        matches!(self, Item::Inventory | Item::CountSheet)
-    }
-
     /// What is made, for who waits for it.
     fn name(self, known: &Known) -> String {
         match self {
-            Item::Piece(index) => format!("the papers of {}", known.at(index).piece.name()),
-            Item::Order(index) => format!("the papers of {}", known.shop.orders[index].name()),
-            Item::StockSheet => "the stock sheet".to_owned(),
-            Item::Inventory => "the inventory".to_owned(),
-            Item::CountSheet => "the count sheet".to_owned(),
-            Item::Review => "the review".to_owned(),
-            Item::HangTags => "the hang tags".to_owned(),
-            Item::Catalogue => "the catalogue".to_owned(),
             Item::Year(of) => format!("the papers of {of}"),
             Item::Quarter(of, nth) => format!("the sheet of quarter {nth} of {of}"),
+            Item::Shop(words, _) => words.to_owned(),
+            Item::Order(index) => format!("the papers of {}", known.shop.orders[index].name()),
+            Item::Piece(index) => format!("the papers of {}", known.at(index).piece.name()),
+        }
+    }
+
+    fn rank(&self) -> u8 {
+        match self {
+            Item::Year(_) => 0,
+            Item::Quarter(..) => 1,
+            Item::Shop(..) => 2,
+            Item::Order(_) => 3,
+            Item::Piece(_) => 4,
         }
     }
 }
 
-/// What a run is to make, the longest first, so that no core waits at the end for one long paper.
+/// What a run is to make, the longest first.
 fn items(args: &MakeArgs, known: &Known) -> Result<Vec<Item>, String> {
-    let wants = |names: &[DocumentName]| {
-        args.only.is_empty() || args.only.iter().any(|name| names.contains(name))
-    };
-    let mut items = Vec::new();
-    if args.on.is_some() {
-        let of_day =
-            SHOP_DOCUMENTS.into_iter().filter(|(name, item)| wants(&[*name]) && item.is_of_a_day());
-        return Ok(of_day.map(|(_, item)| item).collect());
-    }
-    let years = || args.year.map_or_else(|| known.shop.active_years(), |year| vec![year]);
-    if args.piece.is_none() && wants(&[DocumentName::IncomeSummary]) {
-        items.extend(years().into_iter().map(Item::Year));
-    }
-    if args.piece.is_none() && wants(&[DocumentName::QuarterSheet]) {
-        let of_year = |year| quarters(&known.shop, year).into_iter().map(move |n| (year, n));
-        let all = years().into_iter().flat_map(of_year);
-        items.extend(all.map(|(year, nth)| Item::Quarter(year, nth)));
-    }
-    if args.piece.is_none() && args.year.is_none() {
-        let of_all = SHOP_DOCUMENTS.into_iter().filter(|(name, _)| wants(&[*name]));
-        items.extend(of_all.map(|(_, item)| item));
-        if wants(&[DocumentName::Order]) {
-            items.extend((0..known.shop.orders.len()).map(Item::Order));
+    let shop = &known.shop;
+    let years = || args.year.map_or_else(|| shop.active_years(), |year| vec![year]);
+    let quarters_of = |year| quarters(shop, year).into_iter().map(move |n| Item::Quarter(year, n));
+    let mut items: Vec<Item> = Vec::new();
+    let mut of_pieces = false;
+    for paper in wanted(args) {
+        match paper.of {
+            Of::Year(_) => items.extend(years().into_iter().map(Item::Year)),
+            Of::Quarter(_) => items.extend(years().into_iter().flat_map(quarters_of)),
+            Of::Shop(words, add) | Of::Day(words, add) => items.push(Item::Shop(words, add)),
+            Of::Order(_) => items.extend((0..shop.orders.len()).map(Item::Order)),
+            // All papers of a piece are made in one go.
+            Of::Piece(..) => of_pieces = true,
         }
     }
-    if args.year.is_none() && wants(&PIECE_DOCUMENTS) {
-        match &args.piece {
-            Some(name) => items.push(Item::Piece(known.find(name)?.index)),
-            None => items.extend((0..known.shop.pieces.len()).map(Item::Piece)),
-        }
+    match &args.piece {
+        Some(name) if of_pieces => items.push(Item::Piece(known.find(name)?.index)),
+        None if of_pieces => items.extend((0..shop.pieces.len()).map(Item::Piece)),
+        _ => {}
     }
+    items.sort_by_key(Item::rank);
     Ok(items)
 }
-
-const PIECE_DOCUMENTS: [DocumentName; 8] = [
-    DocumentName::Listing,
-    DocumentName::Picture,
-    DocumentName::Description,
-    DocumentName::CareCard,
-    DocumentName::ShopRecord,
-    DocumentName::Tag,
-    DocumentName::BoxLabel,
-    DocumentName::BuyersReceipt,
-];
-
-const SHOP_DOCUMENTS: [(DocumentName, Item); 6] = [
-    (DocumentName::Catalogue, Item::Catalogue),
-    (DocumentName::Inventory, Item::Inventory),
-    (DocumentName::CountSheet, Item::CountSheet),
-    (DocumentName::Tag, Item::HangTags),
-    (DocumentName::StockSheet, Item::StockSheet),
-    (DocumentName::Review, Item::Review),
-];

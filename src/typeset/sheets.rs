@@ -34,6 +34,7 @@ pub use summary::{
 };
 pub use tag::{box_label, hang_tag, hang_tags};
 
+use super::layouts::{self, Document};
 use super::press::{Draft, PictureUse};
 use super::signs::set_all;
 use crate::describe::Words;
@@ -81,10 +82,10 @@ fn picture_name(position: usize) -> String {
     format!("photo-{}.jpg", position + 1)
 }
 
-/// A draft of one layout with its view as JSON.
-fn draft(
-    layout: &'static str,
-    view: &impl Serialize,
+/// A draft of a document with its view as JSON.
+fn draft<V: Serialize>(
+    document: Document<V>,
+    view: &V,
     pictures: Vec<PictureUse>,
     ident: String,
 ) -> Draft {
@@ -92,7 +93,7 @@ fn draft(
     let mut view = serde_json::to_value(view).unwrap_or_default();
     set_all(&mut view);
     let data = serde_json::to_vec(&view).unwrap_or_default();
-    Draft { layout, data, pictures, files: Vec::new(), ident, archival: false }
+    Draft { layout: document.name, data, pictures, files: Vec::new(), ident, archival: false }
 }
 
 /// The fit of the picture at a position: the first is the main one.

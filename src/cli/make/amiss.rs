@@ -6,7 +6,8 @@ use super::super::folders::piece_folders;
 use super::super::opened::{Known, Opened};
 use super::super::pictures::Pictures;
 use super::bench::{replaced_signs, unknown_signs};
-use super::targets::{Body, of_piece, subject};
+use super::papers::{PAPERS, Paper, piece_plan};
+use super::targets::{Body, subject};
 use crate::model::{Code, Currency, Failure, Finding, in_order};
 use crate::reckon::year::{SetApart, year};
 use crate::typeset::Press;
@@ -72,7 +73,9 @@ impl Look<'_> {
         if shop_signs || source.is_some_and(|source| self.are_doubtful(&source.text)) {
             let shots = photos.shots(piece.piece);
             let subject = subject(self.known, piece, &shots);
-            for target in of_piece(self.known, &subject, &self.folders[index]).targets {
+            let papers: Vec<&Paper> = PAPERS.iter().collect();
+            let plan = piece_plan(self.known, &subject, &self.folders[index], &papers);
+            for target in plan.targets {
                 if let (Body::Paper(draft, _), Some(place)) = (&target.body, target.of) {
                     let missing = self.press().missing_signs(draft);
                     findings.extend(

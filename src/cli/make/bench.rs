@@ -1,7 +1,7 @@
 //! What the workers of `make` share, and how one of them makes its files.
 
 use super::super::apart::{Order, Work, typeset_apart};
-use super::super::args::{DocumentName, MakeArgs};
+use super::super::args::MakeArgs;
 use super::super::brand::add_to;
 use super::super::files::Fingerprint;
 use super::super::folders::{order_folders, piece_folders};
@@ -11,15 +11,13 @@ use super::super::pictures::{Pictures, PieceShots};
 use super::super::receipts::receipt_files;
 use super::Item;
 use super::outcome::Made;
-use super::targets::{
-    Body, Form, Plan, Target, of_catalogue, of_order, of_piece, of_quarter, of_review, of_stock,
-    of_tags, of_year, subject,
-};
-use crate::model::{Code, Failure, FileId, Finding, Moment, Place, Sources, and_list};
+use super::papers::{Of, Paper, piece_plan, wanted};
+use super::targets::{Body, Form, Plan, Target, add_year, subject};
+use crate::model::{Code, Failure, FileId, Finding, Moment, Place, Shop, Sources, and_list};
 use crate::reckon::year::{Year, newest_day, quarter, year, year_to};
 use crate::typeset::{
-    Draft, LAYOUTS, LayoutFault, MOST_PICTURED, OnDay, Press, Subject, count_sheet, files_of,
-    hang_tag, inventory, inventory_table, is_for_sale, listing_sheet,
+    Draft, LAYOUTS, LayoutFault, MOST_PICTURED, OnDay, Press, Subject, catalogue, count_sheet,
+    files_of, hang_tag, inventory, inventory_table, is_for_sale, listing_sheet, review_sheet,
 };
 use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -31,6 +29,7 @@ pub struct Bench<'a> {
     opened: &'a Opened,
     known: &'a Known,
     output: &'a Output,
+    wanted: Vec<&'static Paper>,
     /// Built with the first document that is out of date.
     press: OnceLock<Press>,
     /// The shop's own layouts: name and text.
@@ -46,10 +45,6 @@ pub struct Bench<'a> {
 /// Of a piece not finished, as it was found.
 const ANY_MOMENT: [Moment; 3] = [Moment::After, Moment::During, Moment::Before];
 
-/// The papers that offer a piece.
-const OFFERING: [DocumentName; 4] =
-    [DocumentName::Listing, DocumentName::Picture, DocumentName::Description, DocumentName::Tag];
-
 /// A paper as the press takes it.
 pub struct DraftedPaper {
     /// Its place below the output folder.
@@ -57,12 +52,6 @@ pub struct DraftedPaper {
     pub draft: Draft,
     /// Of [`Draft::pictures`], in their order.
     pub pictures: Vec<Vec<u8>>,
-}
-
-/// What an item comes to, with the photos its papers show.
-struct Planned {
-    plan: Plan,
-    photos: Option<PieceShots>,
 }
 
 impl<'a> Bench<'a> {
@@ -85,6 +74,7 @@ impl<'a> Bench<'a> {
             opened,
             known,
             output,
+            wanted: wanted(args),
             press: OnceLock::new(),
             own,
             layouts: print.text(),
@@ -95,12 +85,9 @@ impl<'a> Bench<'a> {
     }
 
     pub fn make(&self, item: Item) -> Result<Vec<Made>, Failure> {
-        let Planned { plan, photos } = self.planned(item)?;
-        let offering = OFFERING.iter().any(|name| self.wants(*name));
-        let counts = |one: &Made| offering || !matches!(one, Made::NotOffered { .. });
-        let (mut made, mut ready): (Vec<Made>, Vec<Ready>) =
-            (plan.left_out.into_iter().filter(counts).collect(), Vec::new());
-        for target in plan.targets.iter().filter(|target| self.wants(target.name)) {
+        let Plan { targets, left_out: mut made, photos, .. } = self.planned(item)?;
+        let mut ready: Vec<Ready> = Vec::new();
+        for target in &targets {
             made.push(Made::Odd(self.replaced(target)));
             match self.target(target, photos.as_ref())? {
                 Ok(file) => ready.push(file),
@@ -114,6 +101,14 @@ impl<'a> Bench<'a> {
         Ok(made)
     }
 
+    pub fn shop(&self) -> &Shop {
+        &self.known.shop
+    }
+
+    pub fn sources(&self) -> &Sources {
+        &self.opened.sources
+    }
+
     /// The photos of the run, once everything is made.
     pub fn into_pictures(self) -> Pictures<'a> {
         self.pictures
@@ -121,52 +116,93 @@ impl<'a> Bench<'a> {
 
     /// What `make` would typeset of an item, each with its pictures; nothing of what is left out.
     pub fn papers(&self, item: Item) -> Result<Vec<DraftedPaper>, Failure> {
-        let Planned { plan, photos } = self.planned(item)?;
+        let plan = self.planned(item)?;
         let mut papers = Vec::new();
         for target in &plan.targets {
             let Body::Paper(draft, _) = &target.body else { continue };
             let Ok(draft) = self.legible(target, draft) else { continue };
-            let pictures = self.pictures_of(&draft, photos.as_ref())?;
+            let pictures = self.pictures_of(&draft, plan.photos.as_ref())?;
             papers.push(DraftedPaper { path: target.path.clone(), draft, pictures });
         }
         Ok(papers)
     }
 
-    fn planned(&self, item: Item) -> Result<Planned, Failure> {
+    fn planned(&self, item: Item) -> Result<Plan, Failure> {
         match item {
-            Item::Piece(index) => self.piece(index),
-            Item::Order(index) => {
-                let order = &self.known.shop.orders[index];
-                let plan = of_order(self.known, order, &self.order_folders[index]);
-                Ok(Planned { plan, photos: None })
+            Item::Year(of) => self.year(of),
+            Item::Quarter(of, nth) => Ok(self.quarter(of, nth)),
+            Item::Shop(_, add) => {
+                let mut plan = Plan::default();
+                add(self, &mut plan)?;
+                Ok(plan)
             }
-            Item::StockSheet => Ok(self.of_many("stock-sheet.pdf", of_stock)),
-            Item::Inventory => self.inventory(),
-            Item::CountSheet => Ok(self.count_sheet()),
-            Item::Review => Ok(Planned { plan: of_review(self.known), photos: None }),
-            Item::HangTags => Ok(self.of_many("tags.pdf", of_tags)),
-            Item::Catalogue => self.catalogue(),
-            Item::Year(of) => Ok(Planned { plan: self.year(of)?, photos: None }),
-            Item::Quarter(of, nth) => Ok(Planned { plan: self.quarter(of, nth), photos: None }),
+            Item::Order(index) => Ok(self.order(index)),
+            Item::Piece(index) => self.piece(index),
         }
     }
 
-    fn piece(&self, index: usize) -> Result<Planned, Failure> {
+    fn year(&self, of: i32) -> Result<Plan, Failure> {
+        let reckoned = &self.known.reckoned;
+        let mut plan = Plan::within(format!("years/{of}/"));
+        match year(self.shop(), &reckoned.run, &reckoned.costs, of) {
+            Ok(books) => {
+                for paper in &self.wanted {
+                    if let Of::Year(add) = paper.of {
+                        add(self, &books, &mut plan)?;
+                    }
+                }
+            }
+            Err(findings) => plan.leave_out(format!("the income summary of {of}"), findings),
+        }
+        Ok(plan)
+    }
+
+    /// What is wrong with the year is said with its summary.
+    fn quarter(&self, of: i32, nth: u32) -> Plan {
+        let reckoned = &self.known.reckoned;
+        let mut plan = Plan::within(format!("years/{of}/"));
+        match quarter(self.shop(), &reckoned.run, &reckoned.costs, of, nth) {
+            Ok(found) => {
+                for paper in &self.wanted {
+                    if let Of::Quarter(add) = paper.of {
+                        add(self, &found, &mut plan);
+                    }
+                }
+            }
+            Err(_) => plan.leave_out(format!("the sheet of quarter {nth} of {of}"), Vec::new()),
+        }
+        plan
+    }
+
+    fn order(&self, index: usize) -> Plan {
+        let order = &self.shop().orders[index];
+        let mut plan =
+            Plan::of(order.title.place, format!("orders/{}/", self.order_folders[index]));
+        for paper in &self.wanted {
+            if let Of::Order(add) = paper.of {
+                add(self.known, order, &mut plan);
+            }
+        }
+        plan
+    }
+
+    fn piece(&self, index: usize) -> Result<Plan, Failure> {
         let piece = self.known.at(index);
         let photos = self.pictures.of(piece.piece)?;
         let shots = photos.shots(piece.piece);
         let subject = subject(self.known, piece, &shots);
-        let mut plan = of_piece(self.known, &subject, &self.folders[index]);
+        let mut plan = piece_plan(self.known, &subject, &self.folders[index], &self.wanted);
         if !photos.findings.is_empty() {
             let what = format!("pictures of {}", piece.piece.name());
             plan.leave_out(what, photos.findings.clone());
         }
-        Ok(Planned { plan, photos: Some(photos) })
+        plan.photos = Some(photos);
+        Ok(plan)
     }
 
     /// The photos of a piece are numbered on from those of the pieces before it. What cannot be used
     /// is said where the piece's own papers are made.
-    fn catalogue(&self) -> Result<Planned, Failure> {
+    pub fn add_catalogue(&self, plan: &mut Plan) -> Result<(), Failure> {
         let listed: Vec<KnownPiece> = self
             .known
             .pieces()
@@ -182,25 +218,23 @@ impl<'a> Bench<'a> {
             .zip(&shots)
             .map(|(piece, shot)| subject(self.known, *piece, shot.as_slice()))
             .collect();
-        let (subjects, left_out) = self.printable(subjects, "catalogue.pdf");
-        let mut plan = of_catalogue(&subjects);
-        plan.left_out.extend(left_out);
-        Ok(Planned { plan, photos: Some(all) })
+        self.add_of_many("catalogue.pdf", subjects, catalogue, plan);
+        plan.photos = Some(all);
+        Ok(())
     }
 
-    fn year(&self, of: i32) -> Result<Plan, Failure> {
-        let reckoned = &self.known.reckoned;
-        match year(&self.known.shop, &reckoned.run, &reckoned.costs, of) {
-            Ok(books) => {
-                let receipts = receipt_files(&self.opened.folder, &books)?;
-                Ok(of_year(self.known, &books, &self.opened.sources, &receipts))
-            }
-            Err(findings) => {
-                let mut plan = Plan::default();
-                plan.leave_out(format!("the income summary of {of}"), findings);
-                Ok(plan)
-            }
+    /// The shop looked at as a whole.
+    pub fn add_review(&self, plan: &mut Plan) -> Result<(), Failure> {
+        if let Some(sheet) = review_sheet(self.shop(), &self.known.review()) {
+            plan.paper("review.pdf", sheet);
         }
+        Ok(())
+    }
+
+    pub fn add_summary(&self, books: &Year, plan: &mut Plan) -> Result<(), Failure> {
+        let receipts = receipt_files(&self.opened.folder, books)?;
+        add_year(self.known, books, self.sources(), &receipts, plan);
+        Ok(())
     }
 
     /// The books up to the day that is asked for, else up to the last entry; nothing of a shop without
@@ -217,63 +251,42 @@ impl<'a> Bench<'a> {
         format!("{name}{day}.{ending}")
     }
 
-    fn count_sheet(&self) -> Planned {
-        let (shop, run) = (&self.known.shop, &self.known.reckoned.run);
-        let mut plan = Plan::default();
+    pub fn add_count_sheet(&self, plan: &mut Plan) -> Result<(), Failure> {
+        let (shop, run) = (self.shop(), &self.known.reckoned.run);
         match self.year_to_day() {
             Some(Ok(year)) => {
                 let on = OnDay { shop, run, year: &year };
-                plan.paper(
-                    DocumentName::CountSheet,
-                    self.of_day("count-sheet", "pdf"),
-                    count_sheet(&on),
-                );
+                plan.paper(&self.of_day("count-sheet", "pdf"), count_sheet(&on));
             }
-            Some(Err(_)) => plan.leave_out("the count sheet".to_owned(), Vec::new()),
+            Some(Err(_)) => plan.leave_out("the count sheet", Vec::new()),
             None => {}
         }
-        Planned { plan, photos: None }
+        Ok(())
     }
 
     /// The photos of a piece are numbered on from those of the pieces before it.
-    fn inventory(&self) -> Result<Planned, Failure> {
-        let (shop, run) = (&self.known.shop, &self.known.reckoned.run);
-        let (mut plan, mut all) = (Plan::default(), PieceShots::default());
+    pub fn add_inventory(&self, plan: &mut Plan) -> Result<(), Failure> {
+        let (shop, run) = (self.shop(), &self.known.reckoned.run);
+        let mut all = PieceShots::default();
         match self.year_to_day() {
             Some(Ok(year)) => {
                 let mut shots = BTreeMap::new();
-                for one in year.unsold.iter().take(MOST_PICTURED) {
-                    if year.unsold.len() <= MOST_PICTURED {
-                        let piece = &shop.pieces[one.piece];
-                        shots.insert(
-                            one.piece,
-                            self.pictures.add_first(piece, &ANY_MOMENT, &mut all)?,
-                        );
-                    }
+                let pictured = year.unsold.len() <= MOST_PICTURED;
+                for one in year.unsold.iter().filter(|_| pictured) {
+                    let piece = &shop.pieces[one.piece];
+                    let shot = self.pictures.add_first(piece, &ANY_MOMENT, &mut all)?;
+                    shots.insert(one.piece, shot);
                 }
                 let on = OnDay { shop, run, year: &year };
                 let shot = |piece: usize| shots.get(&piece).copied().flatten();
-                let name = DocumentName::Inventory;
-                plan.paper(name, self.of_day("inventory", "pdf"), inventory(&on, &shot));
-                plan.text(name, self.of_day("inventory", "csv"), inventory_table(&on));
+                plan.paper(&self.of_day("inventory", "pdf"), inventory(&on, &shot));
+                plan.text(&self.of_day("inventory", "csv"), inventory_table(&on));
             }
-            Some(Err(_)) => plan.leave_out("the inventory".to_owned(), Vec::new()),
+            Some(Err(_)) => plan.leave_out("the inventory", Vec::new()),
             None => {}
         }
-        Ok(Planned { plan, photos: Some(all) })
-    }
-
-    /// What is wrong with the year is said with its summary.
-    fn quarter(&self, of: i32, nth: u32) -> Plan {
-        let reckoned = &self.known.reckoned;
-        match quarter(&self.known.shop, &reckoned.run, &reckoned.costs, of, nth) {
-            Ok(found) => of_quarter(self.known, &found, &self.opened.sources),
-            Err(_) => {
-                let mut plan = Plan::default();
-                plan.leave_out(format!("the sheet of quarter {nth} of {of}"), Vec::new());
-                plan
-            }
-        }
+        plan.photos = Some(all);
+        Ok(())
     }
 
     fn pictures_of(
@@ -282,10 +295,6 @@ impl<'a> Bench<'a> {
         photos: Option<&PieceShots>,
     ) -> Result<Vec<Vec<u8>>, Failure> {
         photos.map_or(Ok(Vec::new()), |photos| self.pictures.print(&draft.pictures, photos))
-    }
-
-    fn wants(&self, name: DocumentName) -> bool {
-        self.args.only.is_empty() || self.args.only.contains(&name)
     }
 
     /// A file ready to be written; where there is none to write, why.
@@ -373,34 +382,37 @@ impl<'a> Bench<'a> {
         (!missing.is_empty()).then(|| unknown_signs(&self.opened.sources, title, &missing))
     }
 
-    /// The pieces for sale that can be printed; the others are said to be left out of the paper.
-    fn printable<'b>(
+    /// A paper of everything for sale.
+    pub fn add_for_sale(
         &self,
-        subjects: Vec<Subject<'b>>,
-        paper: &str,
-    ) -> (Vec<Subject<'b>>, Vec<Made>) {
-        let mut left_out = Vec::new();
-        let kept = subjects
-            .into_iter()
-            .filter(|subject| {
-                let found = if is_for_sale(subject) { self.unprintable(subject) } else { None };
-                if let Some(finding) = &found {
-                    let what = format!("{} in {paper}", subject.piece.name());
-                    left_out.push(Made::LeftOut { what, findings: vec![finding.clone()] });
-                }
-                found.is_none()
-            })
-            .collect();
-        (kept, left_out)
+        file: &str,
+        draft: fn(&[Subject]) -> Option<Draft>,
+        plan: &mut Plan,
+    ) {
+        let subjects = self.known.pieces().map(|piece| subject(self.known, piece, &[])).collect();
+        self.add_of_many(file, subjects, draft, plan);
     }
 
-    /// A paper of every piece for sale, planned from those that can be printed.
-    fn of_many(&self, paper: &str, plan: fn(&[Subject]) -> Plan) -> Planned {
-        let subjects = self.known.pieces().map(|piece| subject(self.known, piece, &[])).collect();
-        let (subjects, left_out) = self.printable(subjects, paper);
-        let mut plan = plan(&subjects);
-        plan.left_out.extend(left_out);
-        Planned { plan, photos: None }
+    /// A paper of many pieces, made of those that can be printed; the others are said to be left out
+    /// of it.
+    fn add_of_many(
+        &self,
+        file: &str,
+        mut subjects: Vec<Subject>,
+        draft: fn(&[Subject]) -> Option<Draft>,
+        plan: &mut Plan,
+    ) {
+        subjects.retain(|subject| {
+            let found = if is_for_sale(subject) { self.unprintable(subject) } else { None };
+            if let Some(finding) = &found {
+                let what = format!("{} in {file}", subject.piece.name());
+                plan.leave_out(what, vec![finding.clone()]);
+            }
+            found.is_none()
+        });
+        if let Some(draft) = draft(&subjects) {
+            plan.paper(file, draft);
+        }
     }
 
     /// Typesets one document. A typesetter that gives up on one takes no other down with it.

@@ -18,8 +18,9 @@ pub enum Made {
     },
     /// What is odd in a paper that was made all the same.
     Odd(Vec<Finding>),
-    /// Nothing that offers the piece was made, for this reason.
-    NotOffered {
+    /// Papers of a piece that were not made, for this reason.
+    NotOf {
+        what: &'static str,
         piece: String,
         why: String,
     },
@@ -32,8 +33,8 @@ pub struct Outcome {
     wrote: Vec<String>,
     left_out: Vec<(String, Vec<Finding>)>,
     odd: Vec<Finding>,
-    /// The pieces that may not be offered, by the reason.
-    not_offered: BTreeMap<String, Vec<String>>,
+    /// The pieces without some of their papers, by what was not made and why.
+    not_of: BTreeMap<(&'static str, String), BTreeSet<String>>,
     failure: Option<Failure>,
 }
 
@@ -53,8 +54,8 @@ impl Outcome {
                 Made::Wrote(path) => self.wrote.push(path),
                 Made::LeftOut { what, findings } => self.left_out.push((what, findings)),
                 Made::Odd(findings) => self.odd.extend(findings),
-                Made::NotOffered { piece, why } => {
-                    self.not_offered.entry(why).or_default().push(piece);
+                Made::NotOf { what, piece, why } => {
+                    self.not_of.entry((what, why)).or_default().insert(piece);
                 }
             }
         }
@@ -123,8 +124,8 @@ fn show_left_out(outcome: &Outcome, opened: &Opened, screen: &mut Screen) -> boo
         }
         screen.complain(&format!("left out: {what}\n"));
     }
-    for (why, pieces) in &outcome.not_offered {
-        screen.complain(&format!("left out: what offers {}: {why}\n", some_of(pieces)));
+    for ((what, why), pieces) in &outcome.not_of {
+        screen.complain(&format!("left out: {what} {}: {why}\n", some_of(pieces)));
     }
     errors
 }
@@ -159,11 +160,9 @@ fn summary(outcome: &Outcome, closed: &Closed) -> String {
 }
 
 /// "24-001, 24-002, 24-003 and 14 more": the whole shop's are no list to read.
-fn some_of(pieces: &[String]) -> String {
+fn some_of(pieces: &BTreeSet<String>) -> String {
     const NAMED: usize = 3;
-    let mut sorted = pieces.to_vec();
-    sorted.sort();
-    let mut named: Vec<String> = sorted.iter().take(NAMED).cloned().collect();
+    let mut named: Vec<String> = pieces.iter().take(NAMED).cloned().collect();
     if pieces.len() > NAMED {
         named.push(format!("{} more", pieces.len() - NAMED));
     }

@@ -1,7 +1,7 @@
 //! The care card one up, four up and in large print, in English and in the languages of the phrase files.
 
 use super::common::{cautions_on_card, drawing, sheet_in, stock_number};
-use super::{Subject, draft};
+use super::{Subject, draft, layouts};
 use crate::describe::{Care, ENGLISH, Language, english, words_in};
 use crate::model::CardSize;
 use crate::typeset::press::Draft;
@@ -25,7 +25,7 @@ pub fn care_card(subject: &Subject, language: &Language) -> Draft {
         marks: subject.shop.card_marks,
         card: card(subject, language),
     };
-    draft("care-card.typ", &view, Vec::new(), ident(subject, "care card", language))
+    draft(layouts::CARE_CARD, &view, Vec::new(), ident(subject, "care card", language))
 }
 
 /// The draft of a piece's care card in large print, on the shop's paper.
@@ -38,7 +38,7 @@ pub fn care_card_large_print(subject: &Subject, language: &Language) -> Draft {
         card: card(subject, language),
     };
     let ident = ident(subject, "care card large print", language);
-    draft("care-card-large-print.typ", &view, Vec::new(), ident)
+    draft(layouts::CARE_CARD_LARGE_PRINT, &view, Vec::new(), ident)
 }
 
 /// The draft of a sheet of the same card four times, with cut marks; a set gets as many sheets as
@@ -49,7 +49,7 @@ pub fn care_cards_four_up(subject: &Subject, language: &Language) -> Draft {
     let sheet = sheet_in(language, subject.shop, title);
     let view = CardSheetView { sheet, cards: vec![card(subject, language)], copies };
     let ident = ident(subject, "care card four up", language);
-    draft("care-card-four-up.typ", &view, Vec::new(), ident)
+    draft(layouts::CARE_CARD_FOUR_UP, &view, Vec::new(), ident)
 }
 
 fn ident(subject: &Subject, document: &str, language: &Language) -> String {

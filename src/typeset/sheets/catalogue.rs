@@ -4,7 +4,7 @@ use super::common::{drawing, label_text, sheet, size_block, stock_number};
 use super::listing::price;
 use super::offered::is_for_sale;
 use super::stock::{group_name, listed_on};
-use super::{Subject, draft, picture_name};
+use super::{Subject, draft, layouts, picture_name};
 use crate::describe::wording::{capital, date, number, sentence};
 use crate::describe::{Strength, Words, wood_in_index};
 use crate::model::Moment;
@@ -57,7 +57,7 @@ pub fn catalogue(subjects: &[Subject]) -> Option<Draft> {
         note: "Drawn at {scale}.".to_owned(),
     };
     let ident = format!("{} / catalogue", shop.name);
-    (count > 0).then(|| draft("catalogue.typ", &view, uses, ident))
+    (count > 0).then(|| draft(layouts::CATALOGUE, &view, uses, ident))
 }
 
 /// The pieces for sale by kind, in the order they are printed in.

@@ -72,12 +72,17 @@ fn paper(paper: Paper) -> &'static str {
 
 /// "25–014": a hyphen between figures is a dash on paper.
 pub fn stock_number(piece: &Piece) -> String {
-    let name: Vec<char> = piece.name().chars().collect();
+    dashed(piece.name())
+}
+
+/// The same of a piece's or an order's name.
+pub fn dashed(name: &str) -> String {
+    let name: Vec<char> = name.chars().collect();
     let is_digit = |i: usize| name.get(i).is_some_and(char::is_ascii_digit);
-    let dashed = name.iter().enumerate().map(|(i, &c)| {
+    let letters = name.iter().enumerate().map(|(i, &c)| {
         if c == '-' && i > 0 && is_digit(i - 1) && is_digit(i + 1) { '–' } else { c }
     });
-    dashed.collect()
+    letters.collect()
 }
 
 /// "No. 25–014".

@@ -2,7 +2,7 @@
 //! with on that day.
 
 use super::common::{sheet, stock_number};
-use super::{Shot, draft, picture_name};
+use super::{Shot, draft, layouts, picture_name};
 use crate::describe::wording::{capital, date, number, sentence};
 use crate::model::{Money, Piece, Shop, What, grouped};
 use crate::reckon::stock::StockRun;
@@ -143,7 +143,7 @@ pub fn inventory<'a>(on: &OnDay, shots: &dyn Fn(usize) -> Option<Shot<'a>>) -> D
         tools: on.summed(tools.collect()),
         notes: notes(on),
     };
-    draft("inventory.typ", &view, uses, format!("{} / inventory", on.shop.name))
+    draft(layouts::INVENTORY, &view, uses, format!("{} / inventory", on.shop.name))
 }
 
 fn notes(on: &OnDay) -> Vec<String> {
@@ -229,7 +229,7 @@ pub fn count_sheet(on: &OnDay) -> Draft {
         how: how(on.shop, &stock),
         stock,
     };
-    draft("count-sheet.typ", &view, Vec::new(), format!("{} / count sheet", on.shop.name))
+    draft(layouts::COUNT_SHEET, &view, Vec::new(), format!("{} / count sheet", on.shop.name))
 }
 
 /// How a count is typed in, with the key of the first item.

@@ -1,7 +1,7 @@
 //! The listing sheet: one piece for a buyer.
 
 use super::common::{drawing, label_text, numbered, pictures, sheet, size_block};
-use super::{Subject, draft};
+use super::{Subject, draft, layouts};
 use crate::describe::wording::{capital, date, money, number, run_on};
 use crate::describe::{Strength, Words, english, sources_line};
 use crate::model::{Moment, Piece};
@@ -36,7 +36,7 @@ pub fn listing_sheet(subject: &Subject) -> Draft {
         link: link(piece),
         dated: dated(piece),
     };
-    draft("listing-sheet.typ", &view, uses, subject.ident("listing sheet"))
+    draft(layouts::LISTING_SHEET, &view, uses, subject.ident("listing sheet"))
 }
 
 pub fn price(subject: &Subject) -> Price {

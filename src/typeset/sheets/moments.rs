@@ -1,7 +1,7 @@
 //! The before-and-after picture: the first photo before and the first after, on one page.
 
 use super::common::{numbered, sheet};
-use super::{Shot, Subject, draft, picture_name};
+use super::{Shot, Subject, draft, layouts, picture_name};
 use crate::describe::wording::sentence;
 use crate::model::Moment;
 use crate::typeset::press::{Draft, PictureUse};
@@ -25,7 +25,7 @@ pub fn before_and_after(subject: &Subject) -> Option<Draft> {
         photo: shot.index,
         fit: Fit::Main,
     });
-    Some(draft("before-and-after.typ", &view, uses.collect(), subject.ident("before and after")))
+    Some(draft(layouts::BEFORE_AND_AFTER, &view, uses.collect(), subject.ident("before and after")))
 }
 
 fn picture(subject: &Subject, word: &str, shot: &Shot, position: usize) -> MomentPicture {

@@ -2,9 +2,9 @@
 //! record once it is done. They have the layout of the buyer's receipt: amounts, words, two lines to
 //! sign on.
 
-use super::common::sheet;
-use super::draft;
+use super::common::{dashed, sheet};
 use super::receipt::{how, rows};
+use super::{draft, layouts};
 use crate::describe::wording::{capital, date, money, sentence};
 use crate::model::{Money, Order, Shop, grouped};
 use crate::reckon::orders::Worked;
@@ -31,7 +31,7 @@ pub fn order_paper(shop: &Shop, order: &Order, paper: OrderPaper) -> Draft {
         OrderPaper::Record => (made.record(), "record"),
     };
     let ident = format!("{} / {} / {name}", shop.name, order.folder);
-    draft("buyers-receipt.typ", &view, Vec::new(), ident)
+    draft(layouts::BUYERS_RECEIPT, &view, Vec::new(), ident)
 }
 
 struct Maker<'a> {
@@ -47,7 +47,7 @@ impl Maker<'_> {
             sheet: sheet(self.shop, format!("{heading}, {}", order.title.value)),
             size: "sheet".to_owned(),
             heading: heading.to_owned(),
-            number: format!("No. {}", order.name()),
+            number: format!("No. {}", dashed(order.name())),
             on: date(done.value),
             buyer: order.customer.as_ref().map(|customer| format!("For {customer}")),
             piece: order.title.value.clone(),

@@ -2,7 +2,7 @@
 //! as the accounts have it, what was disclosed, and what the owner states.
 
 use super::common::{cautions_on_card, numbered, sheet, stock_number};
-use super::{Subject, draft};
+use super::{Subject, draft, layouts};
 use crate::describe::english;
 use crate::describe::wording::{date, money, number, sentence};
 use crate::model::{
@@ -35,7 +35,7 @@ pub fn buyers_receipt(subject: &Subject, sale: usize, size: ReceiptSize) -> Draf
     let made = Maker { subject, size };
     let view = made.of_sale(sale);
     let ident = subject.ident(&format!("receipt {} {}", sale + 1, size.word()));
-    draft("buyers-receipt.typ", &view, Vec::new(), ident)
+    draft(layouts::BUYERS_RECEIPT, &view, Vec::new(), ident)
 }
 
 /// What a credit receipt is of.
@@ -58,7 +58,7 @@ pub fn credit_receipt(subject: &Subject, nth: usize, of: Credit, size: ReceiptSi
     let made = Maker { subject, size };
     let view = made.of_credit(of);
     let ident = subject.ident(&format!("credit receipt {} {}", nth + 1, size.word()));
-    draft("buyers-receipt.typ", &view, Vec::new(), ident)
+    draft(layouts::BUYERS_RECEIPT, &view, Vec::new(), ident)
 }
 
 struct Maker<'a> {

@@ -4,7 +4,7 @@ mod facts;
 
 use super::common::{numbered, sheet};
 use super::stock::short_date;
-use super::{Shot, Subject, draft, picture_name};
+use super::{Shot, Subject, draft, layouts, picture_name};
 use crate::describe::wording::{date, sentence};
 use crate::describe::{Caution, Strength, english, sources_line};
 use crate::model::{Hours, Moment, Money, Piece, grouped, round};
@@ -50,7 +50,7 @@ pub fn shop_record(subject: &Subject) -> Draft {
         notes: notes(subject),
         notes_tail: subject.words.notes_tail.clone().unwrap_or_default(),
     };
-    draft("shop-record.typ", &view, uses, subject.ident("shop record"))
+    draft(layouts::SHOP_RECORD, &view, uses, subject.ident("shop record"))
 }
 
 /// The first picture before and the first after, the same size side by side.

@@ -4,8 +4,8 @@
 pub mod words;
 
 use super::common::sheet;
-use super::draft;
 use super::summary::parts;
+use super::{draft, layouts};
 use crate::describe::wording::date;
 use crate::model::{Hours, Money, Shop, grouped};
 use crate::reckon::review::{By, FEWEST, Group, Grouping, Review};
@@ -18,7 +18,7 @@ const DASH: &str = "–";
 pub fn review_sheet(shop: &Shop, review: &Review) -> Option<Draft> {
     let view = Reviewed { shop, review }.view();
     let ident = format!("{} / review", shop.name);
-    (review.total.totals.pieces > 0).then(|| draft("review.typ", &view, Vec::new(), ident))
+    (review.total.totals.pieces > 0).then(|| draft(layouts::REVIEW, &view, Vec::new(), ident))
 }
 
 struct Reviewed<'a> {

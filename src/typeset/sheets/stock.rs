@@ -2,7 +2,7 @@
 
 use super::common::{drawing, sheet, stock_number};
 use super::offered::is_for_sale;
-use super::{Subject, draft};
+use super::{Subject, draft, layouts};
 use crate::describe::kind_of;
 use crate::describe::wording::{capital, date, money, number};
 use crate::model::{LengthUnit, Money, Shop};
@@ -38,7 +38,7 @@ pub fn stock_sheet(subjects: &[Subject]) -> Option<Draft> {
         note: "Drawings at {scale}, so that sizes can be compared by eye.".to_owned(),
         nothing: "No pieces for sale.".to_owned(),
     };
-    Some(draft("stock-sheet.typ", &view, Vec::new(), format!("{} / stock sheet", shop.name)))
+    Some(draft(layouts::STOCK_SHEET, &view, Vec::new(), format!("{} / stock sheet", shop.name)))
 }
 
 /// The day a piece was listed.

@@ -33,8 +33,8 @@ pub use receipts::receipt_index;
 pub use tables::{YearTables, year_tables};
 
 use super::common::sheet;
-use super::draft;
 use super::stock::short_date;
+use super::{draft, layouts};
 use crate::describe::wording::money;
 use crate::model::{Form, Money, Rate, Shop, Sources, grouped, round};
 use crate::reckon::year::Year;
@@ -53,7 +53,7 @@ pub fn income_summary(shop: &Shop, year: &Year, tables: &YearTables, sources: &S
     let books = Books::new(shop, year, sources);
     let view = books.view(tables);
     let ident = format!("{} / income summary {}", shop.name, year.year);
-    let made = draft("income-summary.typ", &view, Vec::new(), ident);
+    let made = draft(layouts::INCOME_SUMMARY, &view, Vec::new(), ident);
     let files = tables.files.iter().map(|(name, text)| ((*name).to_owned(), text.clone()));
     Draft { archival: true, files: files.collect(), ..made }
 }

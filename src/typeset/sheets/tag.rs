@@ -3,7 +3,7 @@
 use super::common::{drawing, label_text, numbered, sheet, size_block, stock_number};
 use super::listing::price;
 use super::offered::is_for_sale;
-use super::{Subject, draft};
+use super::{Subject, draft, layouts};
 use crate::describe::wording::{capital, date, number};
 use crate::describe::{self, Strength};
 use crate::model::Currency;
@@ -18,7 +18,7 @@ pub fn hang_tag(subject: &Subject) -> Draft {
         sheet: sheet(subject.shop, format!("Hang tag of the {}", subject.piece.title.value)),
         tags: vec![tag(subject); subject.piece.count as usize],
     };
-    draft("hang-tag.typ", &view, Vec::new(), subject.ident("hang tag"))
+    draft(layouts::HANG_TAG, &view, Vec::new(), subject.ident("hang tag"))
 }
 
 /// The draft of the tags of everything for sale that is not held back, to print on both sides;
@@ -29,7 +29,7 @@ pub fn hang_tags(subjects: &[Subject]) -> Option<Draft> {
     let tags: Vec<Tag> = listed.flat_map(|s| vec![tag(s); s.piece.count as usize]).collect();
     let view = TagsView { sheet: sheet(shop, format!("Hang tags, {}", shop.name)), tags };
     let ident = format!("{} / hang tags", shop.name);
-    (!view.tags.is_empty()).then(|| draft("hang-tags.typ", &view, Vec::new(), ident))
+    (!view.tags.is_empty()).then(|| draft(layouts::HANG_TAGS, &view, Vec::new(), ident))
 }
 
 /// The draft of a piece's box labels: a sheet for each member of a set.
@@ -40,7 +40,7 @@ pub fn box_label(subject: &Subject) -> Draft {
         sheet: sheet(subject.shop, format!("Box label of {}", numbered(subject.piece))),
         labels: (1..=count).map(|n| label(subject, of(n))).collect(),
     };
-    draft("box-label.typ", &view, Vec::new(), subject.ident("box label"))
+    draft(layouts::BOX_LABEL, &view, Vec::new(), subject.ident("box label"))
 }
 
 fn tag(subject: &Subject) -> Tag {

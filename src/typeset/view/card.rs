@@ -1,10 +1,11 @@
 //! What the care card gets, one up and four up.
 
 use super::common::{Cautions, Drawing, Sheet};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One card, front and back on two pages.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct CardView {
     #[serde(flatten)]
@@ -17,7 +18,7 @@ pub struct CardView {
 }
 
 /// One card in large print, on the shop's paper.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct LargeCardView {
     #[serde(flatten)]
@@ -29,7 +30,7 @@ pub struct LargeCardView {
 
 /// Cards four to a sheet with cut marks; every page of fronts is followed by its backs, for
 /// printing on both sides and turning on the long edge.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct CardSheetView {
     #[serde(flatten)]
@@ -41,7 +42,7 @@ pub struct CardSheetView {
 }
 
 /// The words of one card.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Card {
     /// The piece's title.
@@ -68,7 +69,7 @@ pub struct Card {
 }
 
 /// A date the buyer waits for.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct CardDate {
     pub label: String,
@@ -79,7 +80,7 @@ pub struct CardDate {
 }
 
 /// A label and its sentences; a long card may break between two of them.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct CardRow {
     pub label: String,

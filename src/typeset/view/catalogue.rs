@@ -2,10 +2,11 @@
 
 use super::common::{Drawing, LabelRow, Photo, Sheet};
 use super::listing::Price;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Cover, contents, pieces by kind, index.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct CatalogueView {
     #[serde(flatten)]
@@ -31,7 +32,7 @@ pub struct CatalogueView {
 }
 
 /// Pieces of one kind.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct CatalogueGroup {
     /// "Chests of drawers".
@@ -40,7 +41,7 @@ pub struct CatalogueGroup {
 }
 
 /// One piece.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct CatalogueEntry {
     /// Names the entry: contents and index refer to it.
@@ -63,7 +64,7 @@ pub struct CatalogueEntry {
 }
 
 /// The address of a listing, as text to follow.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct CatalogueLink {
     pub address: String,
@@ -72,7 +73,7 @@ pub struct CatalogueLink {
 }
 
 /// One way to look a piece up.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct IndexPart {
     /// "By title".
@@ -81,7 +82,7 @@ pub struct IndexPart {
 }
 
 /// What to look up, and the entries whose pages are printed beside it.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct IndexEntry {
     /// "Oak washstand", "white oak".

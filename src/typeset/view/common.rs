@@ -1,9 +1,10 @@
 //! The parts several sheets share: the document, the shop, photos, cautions and the drawing.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What every document starts from; flattened into each view.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Sheet {
     /// Title of the document, which a reader's window shows.
@@ -17,7 +18,7 @@ pub struct Sheet {
 }
 
 /// The shop at the head and foot of a sheet.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct ShopHead {
     pub name: String,
@@ -37,7 +38,7 @@ pub struct ShopHead {
 }
 
 /// A part of the contact line.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct ContactPart {
     pub text: String,
@@ -46,7 +47,7 @@ pub struct ContactPart {
 }
 
 /// The words around page numbers, which only the layout knows.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct PageWords {
     /// "sheet", as in "sheet 1 of 2".
@@ -58,7 +59,7 @@ pub struct PageWords {
 }
 
 /// A label and what stands beside it: "Wood", "Appears to be white oak.".
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct LabelRow {
     pub label: String,
@@ -67,7 +68,7 @@ pub struct LabelRow {
 }
 
 /// A picture, already upright and scaled.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Photo {
     /// Name of the virtual file beside the data: `photo-1.jpg`.
@@ -83,7 +84,7 @@ pub struct Photo {
 }
 
 /// The cautions of a piece under their label.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Cautions {
     /// "Caution", or "Cautions" when there are several.
@@ -93,7 +94,7 @@ pub struct Cautions {
 }
 
 /// One caution. Its block names the sources once, after the last one.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Caution {
     pub text: String,
@@ -103,7 +104,7 @@ pub struct Caution {
 }
 
 /// How a piece is drawn where its outline is known.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum DrawingShape {
     Case,
@@ -115,7 +116,7 @@ pub enum DrawingShape {
 }
 
 /// The scale drawing: whole sixteenths of an inch for the lines, ready figures for the words.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Drawing {
     /// "Front and side to scale, 36 and a quarter inches wide, … beside a door 80 inches high".

@@ -2,10 +2,11 @@
 //! and where one unit received went. Lengths are ten-thousandths; every figure is a ready string.
 
 use super::ledger::Row;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The year at a glance.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Glance {
     /// Receipts, less cost of goods sold, gross profit, less expenses, net profit or net loss. The
@@ -24,7 +25,7 @@ pub struct Glance {
 }
 
 /// What the proof shows.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Verdict {
     /// True when the difference is zero, to the cent.
@@ -36,7 +37,7 @@ pub struct Verdict {
 }
 
 /// The chart by month and the table under it.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Months {
     /// One sentence of finding, the chart's text alternative: "Receipts were highest in November …"
@@ -51,7 +52,7 @@ pub struct Months {
 }
 
 /// One month.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Month {
     /// Three letters: "Jan".
@@ -69,7 +70,7 @@ pub struct Month {
 }
 
 /// The flow from one unit received to what is left.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Dollar {
     /// "From one dollar received", in the unit of the shop's currency.
@@ -87,7 +88,7 @@ pub struct Dollar {
 }
 
 /// One row of the flow.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct DollarStep {
     /// "Received", "cost of goods sold", "rent", "all other expenses", "Left for the owner".
@@ -104,7 +105,7 @@ pub struct DollarStep {
 }
 
 /// How a bar of the flow is drawn.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum StepKind {
     /// Money that came in: open.

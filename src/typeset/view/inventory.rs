@@ -2,10 +2,11 @@
 
 use super::common::{Photo, Sheet};
 use super::ledger::Row;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What was in the shop on a day, for an insurer.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct InventoryView {
     #[serde(flatten)]
@@ -32,7 +33,7 @@ pub struct InventoryView {
 }
 
 /// A piece, or what is left of a set.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct InventoryRow {
     pub photo: Option<Photo>,
@@ -47,7 +48,7 @@ pub struct InventoryRow {
 }
 
 /// A sheet to count by hand.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct CountSheetView {
     #[serde(flatten)]

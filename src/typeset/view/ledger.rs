@@ -1,10 +1,11 @@
 //! The rows every money table shares: a label, an amount as a ready string, and how heavy it is.
 //! Used by the views of the income summary and the shop record.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One row of a ledger.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Row {
     /// "less cost of goods sold".
@@ -16,7 +17,7 @@ pub struct Row {
 }
 
 /// How a row of money is set.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum RowKind {
     /// An ordinary row.

@@ -1,9 +1,10 @@
 //! A link code as the layouts draw it.
 
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The QR code of an address, and the address as text.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct LinkCode {
     /// "Online".

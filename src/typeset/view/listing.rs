@@ -2,10 +2,11 @@
 
 use super::common::{Drawing, Photo, Sheet};
 use super::link::LinkCode;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// One piece for a buyer. The sheet composes itself by how many photos there are.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct ListingView {
     #[serde(flatten)]
@@ -38,7 +39,7 @@ pub struct ListingView {
 }
 
 /// The price, or the words in its place.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Price {
     /// "$485.00", or "Price on request".
@@ -50,7 +51,7 @@ pub struct Price {
 }
 
 /// A label and what stands beside it, and what becomes of it where sheet 1 has no room.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct ListingRow {
     /// "Condition".
@@ -69,7 +70,7 @@ pub struct ListingRow {
 }
 
 /// The cautions of a piece, which never leave sheet 1.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct ListingCautions {
     /// "Caution", or "Cautions" when there are several.
@@ -85,7 +86,7 @@ pub struct ListingCautions {
 }
 
 /// One caution.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct ListingCaution {
     pub text: String,
@@ -94,7 +95,7 @@ pub struct ListingCaution {
 }
 
 /// The overall size in words.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct SizeBlock {
     /// "Size".
@@ -110,7 +111,7 @@ pub struct SizeBlock {
 }
 
 /// How to look after the piece, in short.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Care {
     /// "Care".

@@ -1,10 +1,11 @@
 //! What the before-and-after picture gets.
 
 use super::common::{Photo, Sheet};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A piece as it came and as it is now: one page that is made into a picture.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct BeforeAfterView {
     #[serde(flatten)]
@@ -17,7 +18,7 @@ pub struct BeforeAfterView {
 }
 
 /// A picture and the word for its moment.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct MomentPicture {
     /// "Before", "After".

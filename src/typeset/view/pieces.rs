@@ -3,10 +3,11 @@
 //! print it at the foot of any page without adding.
 
 use super::common::Sheet;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Every piece sold in the year, in order of the day sold.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct PiecesSold {
     pub rows: Vec<SoldRow>,
@@ -23,7 +24,7 @@ pub struct PiecesSold {
 }
 
 /// One piece sold.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct SoldRow {
     /// The stock number, "25-014".
@@ -48,7 +49,7 @@ pub struct SoldRow {
 }
 
 /// Sums of a run of pieces sold. Sums leave out what is not recorded.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct SoldSums {
     pub cost: String,
@@ -60,7 +61,7 @@ pub struct SoldSums {
 }
 
 /// Every piece in stock at the year's end, in order of the day bought.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct PiecesUnsold {
     pub rows: Vec<UnsoldRow>,
@@ -75,7 +76,7 @@ pub struct PiecesUnsold {
 }
 
 /// One piece unsold.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct UnsoldRow {
     pub number: String,
@@ -95,7 +96,7 @@ pub struct UnsoldRow {
 }
 
 /// The sales of a year by month, where they are too many for one table.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct SoldMonths {
     /// The months of the period, January first.
@@ -107,7 +108,7 @@ pub struct SoldMonths {
 }
 
 /// The sales of one month.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct MonthRow {
     pub month: String,
@@ -119,7 +120,7 @@ pub struct MonthRow {
 }
 
 /// A part of a long table of pieces, as a document of its own: sold ones or those in stock.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct PiecesPart {
     #[serde(flatten)]
@@ -139,7 +140,7 @@ pub struct PiecesPart {
 }
 
 /// The chart of what an hour earned against the shop rate.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct PerHour {
     /// The text alternative in one sentence.
@@ -157,7 +158,7 @@ pub struct PerHour {
 }
 
 /// One piece of the chart.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct HourBar {
     pub number: String,
@@ -171,7 +172,7 @@ pub struct HourBar {
 }
 
 /// The chart of how long pieces were held, sold ones up to the sale and others up to the year's end.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct DaysHeld {
     /// "How many days pieces were held".
@@ -194,7 +195,7 @@ pub struct DaysHeld {
 }
 
 /// One piece of the chart of days.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct HeldBar {
     pub number: String,

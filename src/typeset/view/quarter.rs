@@ -3,10 +3,11 @@
 
 use super::common::Sheet;
 use super::ledger::{Row, RowKind};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// A quarter on one page.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct QuarterSheet {
     #[serde(flatten)]
@@ -25,7 +26,7 @@ pub struct QuarterSheet {
 }
 
 /// The lines of the form with something on them.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct QuarterLines {
     /// "Profit so far".
@@ -36,7 +37,7 @@ pub struct QuarterLines {
 }
 
 /// A line of the form.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct QuarterLine {
     pub line: String,
@@ -47,7 +48,7 @@ pub struct QuarterLine {
 }
 
 /// Sales tax as it is filed for one place and period.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct TaxReturn {
     /// "Sales tax, Alder County", and the month where it is filed by the month.
@@ -59,7 +60,7 @@ pub struct TaxReturn {
 }
 
 /// The owner's own estimated tax.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct QuarterEstimate {
     /// "Your own estimated tax".

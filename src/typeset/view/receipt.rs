@@ -3,10 +3,11 @@
 
 use super::common::{LabelRow, Sheet};
 use super::ledger::Row;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// What a buyer is given for a sale, or for what came back.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct ReceiptView {
     #[serde(flatten)]

@@ -3,10 +3,11 @@
 
 use super::common::{LabelRow, Photo, Sheet};
 use super::ledger::Row;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The shop record of one piece.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct ShopRecord {
     #[serde(flatten)]
@@ -40,7 +41,7 @@ pub struct ShopRecord {
 }
 
 /// A picture before or after.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct RecordPicture {
     /// Its own caption is not printed: the moment and the caption below stand in its place.
@@ -52,7 +53,7 @@ pub struct RecordPicture {
 }
 
 /// The money of one piece, in two ledgers one under the other.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct RecordMoney {
     /// Purchase, freight-in, materials, paid work, and cost of goods as total.
@@ -66,7 +67,7 @@ pub struct RecordMoney {
 }
 
 /// The owner's hours by task.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct RecordHours {
     /// Largest first.
@@ -80,7 +81,7 @@ pub struct RecordHours {
 }
 
 /// The hours of one task.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct TaskHours {
     pub task: String,
@@ -90,7 +91,7 @@ pub struct TaskHours {
 }
 
 /// Hours whose units align and whose fraction hangs behind.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct HoursText {
     /// "14", or with decimals where no quarter fits ("2.35"); empty below one hour.
@@ -100,7 +101,7 @@ pub struct HoursText {
 }
 
 /// One step of the finish recipe.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct RecipeStep {
     /// One sentence.
@@ -110,7 +111,7 @@ pub struct RecipeStep {
 }
 
 /// A note for the owner.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct OwnerNote {
     /// The head it stands under: "Oily rags".

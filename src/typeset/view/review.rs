@@ -2,10 +2,11 @@
 
 use super::common::Sheet;
 use super::pieces::PerHour;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The shop looked at as a whole, on one page or a few.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct ReviewView {
     #[serde(flatten)]
@@ -27,7 +28,7 @@ pub struct ReviewView {
 }
 
 /// The pieces put together by one thing.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct ReviewTable {
     /// "By kind of piece".
@@ -43,7 +44,7 @@ pub struct ReviewTable {
 }
 
 /// Which columns a table has.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum ReviewColumns {
     /// Name, sold, price, cost, net, hours, per hour, median per hour, days held.
@@ -53,7 +54,7 @@ pub enum ReviewColumns {
 }
 
 /// The chart with its heading.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct ReviewChart {
     /// "What an hour earned, by kind".

@@ -1,10 +1,11 @@
 //! What the stock sheet gets: every piece for sale.
 
 use super::common::{Drawing, Sheet};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The pieces for sale, grouped, in one table with the drawings at one scale.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct StockView {
     #[serde(flatten)]
@@ -29,7 +30,7 @@ pub struct StockView {
 }
 
 /// The heads of the columns.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct StockColumns {
     /// "At {scale}": the layout puts the scale for `{scale}`.
@@ -45,7 +46,7 @@ pub struct StockColumns {
 }
 
 /// The foot of the table.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct StockTotal {
     /// "All three", or "The three with a price".
@@ -55,7 +56,7 @@ pub struct StockTotal {
 }
 
 /// Pieces of one kind.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct StockGroup {
     /// "Chests of drawers"; nothing prints the rows without a sub-head.
@@ -64,7 +65,7 @@ pub struct StockGroup {
 }
 
 /// One piece for sale.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct StockRow {
     /// "25–001".

@@ -6,10 +6,11 @@ use super::common::Sheet;
 use super::glance::{Glance, Verdict};
 use super::ledger::{Row, RowKind};
 use super::pieces::{DaysHeld, PiecesSold, PiecesUnsold, SoldMonths};
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// The whole income summary of one complete year.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct IncomeSummary {
     #[serde(flatten)]
@@ -63,7 +64,7 @@ pub struct IncomeSummary {
 }
 
 /// What a preparer asks first.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Preparer {
     /// Period, accounting method, shop stock: without a line's number.
@@ -75,7 +76,7 @@ pub struct Preparer {
 }
 
 /// A question and its answer.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Answer {
     /// The line's number as printed on the form; empty for what is on no line.
@@ -85,7 +86,7 @@ pub struct Answer {
 }
 
 /// An expense by its entry.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct EntryRow {
     pub line: String,
@@ -99,7 +100,7 @@ pub struct EntryRow {
 }
 
 /// A file inside the document: the document has it under its name.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Attachment {
     /// "expenses.csv".
@@ -111,7 +112,7 @@ pub struct Attachment {
 }
 
 /// The tax form as a table.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Form {
     /// Which form and year: "Schedule C (Form 1040), 2025, in our own words".
@@ -126,7 +127,7 @@ pub struct Form {
 }
 
 /// One part of the form.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct FormPart {
     /// "Income", "Expenses", "Cost of goods sold".
@@ -135,7 +136,7 @@ pub struct FormPart {
 }
 
 /// One line of the form.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct FormLine {
     /// The line's number as printed on the form: "20b".
@@ -151,7 +152,7 @@ pub struct FormLine {
 }
 
 /// Both sides of the proof in full.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Goods {
     /// Opening stock, purchases, withdrawn for own use, paid labour, materials, other costs,
@@ -166,7 +167,7 @@ pub struct Goods {
 }
 
 /// Expenses by category.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Expenses {
     pub rows: Vec<ExpenseRow>,
@@ -176,7 +177,7 @@ pub struct Expenses {
 }
 
 /// The expenses of one category.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct ExpenseRow {
     /// The owner's word for it: "rent of the workshop".
@@ -189,7 +190,7 @@ pub struct ExpenseRow {
 }
 
 /// Trips of the year.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Trips {
     /// One row per purpose and rate in force, or one per trip.
@@ -207,7 +208,7 @@ pub struct Trips {
 }
 
 /// Trips of one purpose at one rate.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct TripRow {
     /// A day "14 Mar" or a span "1 Jan – 30 Jun".
@@ -221,7 +222,7 @@ pub struct TripRow {
 }
 
 /// A short ledger under its own head.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Block {
     /// "Sales tax", "Workspace at home", "Equipment for the preparer".
@@ -231,7 +232,7 @@ pub struct Block {
 }
 
 /// What was reported against what the books say.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Reconciliation {
     pub rows: Vec<ReconciliationRow>,
@@ -239,7 +240,7 @@ pub struct Reconciliation {
 }
 
 /// One channel.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct ReconciliationRow {
     /// The channel's label, with the form received: "online market, 1099-K".
@@ -261,7 +262,7 @@ pub struct ReconciliationRow {
 }
 
 /// The self-employment estimate, and what to set aside.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct SelfEmployment {
     /// Net profit, the part of it that counts, the two parts of the tax, the total, the deductible
@@ -274,7 +275,7 @@ pub struct SelfEmployment {
 }
 
 /// Entries that lack a record.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Records {
     /// Largest first.
@@ -285,7 +286,7 @@ pub struct Records {
 }
 
 /// One entry without a record.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct RecordRow {
     /// "14 Mar".
@@ -301,7 +302,7 @@ pub struct RecordRow {
 }
 
 /// A rule or rate used.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Rule {
     /// "Standard mileage rate"; with a dagger where it was not read in the office's own text.

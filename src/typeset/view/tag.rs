@@ -2,10 +2,11 @@
 
 use super::common::{Drawing, Sheet};
 use super::listing::Price;
+use schemars::JsonSchema;
 use serde::Serialize;
 
 /// Hang tags, for folding (front beside back) or for printing on both sides.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct TagsView {
     #[serde(flatten)]
@@ -16,7 +17,7 @@ pub struct TagsView {
 }
 
 /// The words of one tag.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct Tag {
     /// The piece's title.
@@ -39,7 +40,7 @@ pub struct Tag {
 }
 
 /// The cautions in short words; they give way last of all.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct TagCautions {
     /// "Caution", or "Cautions" when there are several.
@@ -53,7 +54,7 @@ pub struct TagCautions {
 }
 
 /// A label and its words, and what is said where they do not fit.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct TagRow {
     pub label: String,
@@ -65,7 +66,7 @@ pub struct TagRow {
 }
 
 /// Box labels, two to a sheet: the same label twice, for two sides of a box.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct BoxLabelView {
     #[serde(flatten)]
@@ -75,7 +76,7 @@ pub struct BoxLabelView {
 }
 
 /// The words of one box label.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct BoxLabel {
     pub heading: String,
@@ -92,7 +93,7 @@ pub struct BoxLabel {
 }
 
 /// A label and what stands under it in large type, and smaller.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, JsonSchema, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub struct BoxRow {
     /// "Size".

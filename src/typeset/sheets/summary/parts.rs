@@ -8,7 +8,7 @@ use crate::model::{Hours, Money, Period};
 use crate::reckon::year::SoldPiece;
 use crate::typeset::press::Draft;
 use crate::typeset::sheets::common::sheet;
-use crate::typeset::sheets::draft;
+use crate::typeset::sheets::{draft, layouts};
 use crate::typeset::view::{MonthRow, PiecesPart, PiecesSold, PiecesUnsold, SoldMonths};
 
 /// The most pieces the summary itself lists in one table.
@@ -105,6 +105,6 @@ fn head(books: &Books, what: &str, i: usize, count: usize) -> PiecesPart {
 
 fn document(books: &Books, name: &str, i: usize, view: &PiecesPart) -> (String, Draft) {
     let ident = format!("{} / {name} {} part {}", books.shop.name, books.year.year, i + 1);
-    let made = draft("pieces-part.typ", view, Vec::new(), ident);
+    let made = draft(layouts::PIECES_PART, view, Vec::new(), ident);
     (format!("{name}-{}.pdf", i + 1), Draft { archival: true, ..made })
 }

@@ -10,7 +10,7 @@ use crate::reckon::year::{DueDay, Estimate, Filing, FormLine, Quarter, Total};
 use crate::typeset::csv_file;
 use crate::typeset::press::Draft;
 use crate::typeset::sheets::common::sheet;
-use crate::typeset::sheets::draft;
+use crate::typeset::sheets::{draft, layouts};
 use crate::typeset::view::{
     QuarterEstimate, QuarterLine, QuarterLines, QuarterSheet, Row, RowKind, TaxReturn,
 };
@@ -32,7 +32,7 @@ pub fn quarter_sheet(shop: &Shop, quarter: &Quarter, sources: &Sources) -> Draft
         head,
     };
     let ident = format!("{} / quarter {nth} of {year}", shop.name);
-    draft("quarter-sheet.typ", &view, Vec::new(), ident)
+    draft(layouts::QUARTER_SHEET, &view, Vec::new(), ident)
 }
 
 /// "1 April to 30 June 2025, up to the last entry, 14 May 2025".
