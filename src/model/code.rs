@@ -141,7 +141,7 @@ codes! {
         "a text holds a character that cannot be printed",
         "title = \"Desk\\u0007\"";
     CostOverPrice = "cost-over-price":
-        "one cost many times what the piece brings",
+        "one cost many times what the piece, or the order, brings",
         "cost = [{ amount = 2780 }] of a piece asked for 420";
     CountOverSet = "count-over-set":
         "more of a set were sold than the set holds",
@@ -251,6 +251,9 @@ codes! {
     HoursManyInAll = "hours-many-in-all":
         "more hours than a piece takes, without a unit",
         "hours = 300";
+    IncomeOverSales = "income-over-sales":
+        "income many times larger than all the shop sold for in the year",
+        "[[income]] with amount = 31000, and 900.00 was sold";
     KeyTwice = "key-twice":
         "the same key is written twice in a table",
         "title = \"Desk\" and title = \"Oak desk\"";

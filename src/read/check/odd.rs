@@ -66,6 +66,7 @@ pub fn check(
         }
     }
     books::check(shop, books, &around(shop, pieces), &mut asked);
+    books::orders(orders, &mut asked);
     let read: Vec<&Piece> = pieces.iter().map(|(piece, _)| *piece).collect();
     days::check(&read, books, orders, &mut asked);
     papers::check(&read, &mut asked);

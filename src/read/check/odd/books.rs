@@ -4,7 +4,8 @@ use super::super::super::odd::limit;
 use super::sale::{any_rate, far_apart};
 use super::{Asked, Entry};
 use crate::model::{
-    At, Closed, Code, Finding, Money, Place, Shop, Supply, Trip, TripPurpose, YearBook,
+    At, Closed, Code, Expense, Finding, Money, Order, Place, Shop, Supply, Trip, TripPurpose,
+    YearBook,
 };
 use chrono::NaiveDate;
 use rust_decimal::Decimal;
@@ -80,26 +81,55 @@ pub(super) fn check(shop: Option<&Shop>, books: &[&YearBook], around: &Around, a
 
 /// Nothing paid, next to nothing of it for the business, or more than the shop could bear.
 fn amounts(book: &YearBook, around: &Around, asked: &mut Asked) {
-    let supplies = book.supply.iter().map(|s| (s.amount, s.place, "[[supply]]"));
-    let expenses = book.expense.iter().map(|e| (e.amount, e.place, "[[expense]]"));
-    for (amount, place, table) in supplies.chain(expenses) {
-        zero(amount, Entry { place, table }, asked);
+    for supply in &book.supply {
+        zero(supply.amount, Entry { place: supply.place, table: "[[supply]]" }, asked);
     }
     let sold = around.sold.get(&book.year).copied().unwrap_or_default();
+    let bounded = format!("in a year in which {sold} was sold");
     for expense in &book.expense {
         let entry = Entry { place: expense.place, table: "[[expense]]" };
-        let amount = expense.amount;
-        if !sold.is_zero() && amount.value > sold * limit(Code::ExpenseOverSales) {
-            let message = format!("{} in a year in which {sold} was sold", amount.value);
-            let finding = Finding::warning(Code::ExpenseOverSales, amount.place, message);
-            asked.ask(entry, "amount", finding.label("a slipped point?").hint("fix the amount"));
+        spent(expense, entry, asked);
+        large(Code::ExpenseOverSales, expense.amount, entry, (sold, &bounded), asked);
+    }
+    for income in &book.income {
+        let entry = Entry { place: income.place, table: "[[income]]" };
+        zero(income.amount, entry, asked);
+        large(Code::IncomeOverSales, income.amount, entry, (sold, &bounded), asked);
+    }
+}
+
+/// What was spent on an order is measured by what the order brings.
+pub(super) fn orders(orders: &[&Order], asked: &mut Asked) {
+    for order in orders {
+        let brings = order.price();
+        let bounded = format!("for work that brings {brings}");
+        for cost in &order.cost {
+            let entry = Entry { place: cost.place, table: "[[cost]]" };
+            spent(cost, entry, asked);
+            large(Code::CostOverPrice, cost.amount, entry, (brings, &bounded), asked);
         }
-        if expense.share < limit(Code::ShareLow) / Decimal::ONE_HUNDRED {
-            let percent = (expense.share * Decimal::ONE_HUNDRED).normalize();
-            let message = format!("a business share of {percent} %");
-            let finding = Finding::warning(Code::ShareLow, expense.place, message);
-            asked.ask(entry, "share", finding.label("a slipped point?").hint("fix `share`"));
+        for paid in &order.payment {
+            zero(paid.amount, Entry { place: paid.place, table: "[[payment]]" }, asked);
         }
+    }
+}
+
+fn spent(expense: &Expense, entry: Entry, asked: &mut Asked) {
+    zero(expense.amount, entry, asked);
+    if expense.share < limit(Code::ShareLow) / Decimal::ONE_HUNDRED {
+        let percent = (expense.share * Decimal::ONE_HUNDRED).normalize();
+        let message = format!("a business share of {percent} %");
+        let finding = Finding::warning(Code::ShareLow, expense.place, message);
+        asked.ask(entry, "share", finding.label("a slipped point?").hint("fix `share`"));
+    }
+}
+
+/// An amount many times what bounds it; nothing is known of a bound of nothing.
+fn large(code: Code, amount: At<Money>, entry: Entry, bound: (Money, &str), asked: &mut Asked) {
+    let (most, words) = bound;
+    if !most.is_zero() && amount.value > most * limit(code) {
+        let finding = Finding::warning(code, amount.place, format!("{} {words}", amount.value));
+        asked.ask(entry, "amount", finding.label("a slipped point?").hint("fix the amount"));
     }
 }
 
