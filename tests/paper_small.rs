@@ -5,16 +5,12 @@ mod places;
 
 use crate::pdf;
 use crate::shell::{copy_of, demo, dovetally, files_below};
-use crate::shops::{day, dec, piece, shop};
+use crate::shops::{day, dec, listing, of_pieces, piece, shop};
 use dovetally::cli::Status;
-use dovetally::describe::describe;
 use dovetally::model::{
     At, Flaw, Length, LengthUnit, Listing, Paper, Piece, Place, Shop, Wood, WoodForm, parse_length,
 };
-use dovetally::reckon::reckon;
-use dovetally::typeset::{
-    Draft, Press, Subject, box_label, catalogue, hang_tag, hang_tags, listing_sheet,
-};
+use dovetally::typeset::{Draft, Press, box_label, catalogue, hang_tag, hang_tags, listing_sheet};
 use places::{Laid, lay};
 use std::fs;
 use std::path::Path;
@@ -38,16 +34,8 @@ fn listed(number: &str, title: &str, kind: &str) -> Piece {
         stained: None,
         place: Place::NOWHERE,
     };
-    let listing = Listing {
-        on: Some(day("2025-03-15").into()),
-        price: Some(dec("485").into()),
-        channel: None,
-        opening: None,
-        story: None,
-        stands: None,
-        link: Some(LINK.to_owned().into()),
-        place: Place::NOWHERE,
-    };
+    let listing =
+        Listing { link: Some(LINK.to_owned().into()), ..listing(Some("2025-03-15"), Some("485")) };
     Piece {
         number: Some(number.to_owned().into()),
         title: title.to_owned().into(),
@@ -64,22 +52,6 @@ fn listed(number: &str, title: &str, kind: &str) -> Piece {
 
 fn shop_with(pieces: Vec<Piece>, paper: Paper) -> Shop {
     Shop { pieces, paper, contact: vec!["555 0142".to_owned()], ..shop() }
-}
-
-/// Makes a draft of all pieces of a shop.
-fn made<T>(shop: &Shop, make: impl FnOnce(&[Subject]) -> T) -> T {
-    let (reckoned, described) = (reckon(shop), describe(shop));
-    let each = shop.pieces.iter().zip(&reckoned.tallies).zip(&described.pieces);
-    let subjects: Vec<Subject> = each
-        .map(|((piece, tally), words)| Subject {
-            shop,
-            piece,
-            tally: tally.as_ref(),
-            words,
-            shots: &[],
-        })
-        .collect();
-    make(&subjects)
 }
 
 fn pages_of(draft: &Draft) -> Vec<Laid> {
@@ -130,7 +102,7 @@ fn tags_stand_exactly_on_their_places_and_backs_behind_their_fronts() {
         let numbers: Vec<String> = (1..=8).map(|n| format!("25-00{n}")).collect();
         let pieces = numbers.iter().map(|n| listed(n, &format!("Piece {n}"), "washstand"));
         let shop = shop_with(pieces.collect(), paper);
-        let pages = pages_of(&made(&shop, hang_tags).unwrap());
+        let pages = pages_of(&of_pieces(&shop, hang_tags).unwrap());
         assert_eq!(pages.len(), 4, "eight tags are two sheets, both sides");
         let columns: Vec<f64> = (0..4).map(|i| x + 162.0 * f64::from(i)).collect();
         let rows: Vec<f64> = (0..3).map(|i| y + 288.0 * f64::from(i)).collect();
@@ -156,13 +128,13 @@ fn tags_stand_exactly_on_their_places_and_backs_behind_their_fronts() {
 fn a_tag_says_number_title_price_and_size_and_a_set_has_one_for_each() {
     let set = Piece { count: 3, ..listed("25-001", "Three chairs", "chair") };
     let shop = shop_with(vec![set], Paper::UsLetter);
-    let pages = pages_of(&made(&shop, |subjects| hang_tag(&subjects[0])));
+    let pages = pages_of(&of_pieces(&shop, |subjects| hang_tag(&subjects[0])));
     assert_eq!(pages.len(), 2, "two folded tags to a sheet");
     for words in ["25–001", "Three chairs", "$485", "for the set of three", "36¼", "white oak"] {
         assert!(pages[0].says(words), "{words}");
     }
     assert_eq!((pages[0].places_of("$485").len(), pages[1].places_of("$485").len()), (2, 1));
-    let labels = pages_of(&made(&shop, |subjects| box_label(&subjects[0])));
+    let labels = pages_of(&of_pieces(&shop, |subjects| box_label(&subjects[0])));
     assert_eq!(labels.len(), 3);
     let numbers = labels[2].places_of("25–001");
     assert!(near(numbers[1].1 - numbers[0].1, 396.0), "half a sheet apart: {numbers:?}");
@@ -190,15 +162,15 @@ fn the_longest_words_stay_inside_and_no_caution_goes_unsaid() {
         held.safety.insert("latch".to_owned(), "removed".to_owned().into());
         held.safety.insert("lid-support".to_owned(), "none".to_owned().into());
         let shop = shop_with(vec![held], Paper::UsLetter);
-        let pages = pages_of(&made(&shop, |subjects| hang_tag(&subjects[0])));
+        let pages = pages_of(&of_pieces(&shop, |subjects| hang_tag(&subjects[0])));
         let x = (612.0 - 324.0) / 2.0;
         for (from, _, to, text) in &pages[0].words {
             assert!(*from >= x && *to <= x + 324.0, "{text} leaves its tag");
         }
         assert!(pages[0].says("Caution"), "{:?}", pages[0].words);
         assert!(pages[0].says("on the listing sheet"), "{:?}", pages[0].words);
-        pages_of(&made(&shop, |subjects| box_label(&subjects[0])));
-        if let Some(book) = made(&shop, catalogue) {
+        pages_of(&of_pieces(&shop, |subjects| box_label(&subjects[0])));
+        if let Some(book) = of_pieces(&shop, catalogue) {
             pages_of(&book);
         }
     }
@@ -207,7 +179,7 @@ fn the_longest_words_stay_inside_and_no_caution_goes_unsaid() {
 #[test]
 fn a_phone_reads_the_link_code_back_off_the_picture_of_the_sheet() {
     let shop = shop_with(vec![listed("25-001", "Oak washstand", "washstand")], Paper::UsLetter);
-    let draft = made(&shop, |subjects| listing_sheet(&subjects[0]));
+    let draft = of_pieces(&shop, |subjects| listing_sheet(&subjects[0]));
     let page = &pages_of(&draft)[0];
     assert!(page.says("quayside.example/"), "the address stands beside it as text");
     let png = PRESS.picture(&draft, &[], 1600).unwrap();
@@ -274,7 +246,7 @@ fn every_page_number_of_the_catalogue_is_the_page_and_leads_there() {
         made
     });
     let shop = shop_with(pieces.collect(), Paper::UsLetter);
-    let pages = pages_of(&made(&shop, catalogue).unwrap());
+    let pages = pages_of(&of_pieces(&shop, catalogue).unwrap());
     let last = pages.last().unwrap();
     for n in 0..20 {
         let title = format!("Number {n:02} of all");
@@ -301,11 +273,11 @@ fn a_piece_that_is_held_back_or_gone_is_on_no_tag_and_in_no_catalogue() {
     gone.sale = vec![crate::shops::sale(day("2025-04-01"), dec("400"))];
     let there = listed("25-003", "Still there", "washstand");
     let shop = shop_with(vec![held.clone(), gone.clone(), there], Paper::UsLetter);
-    for draft in [made(&shop, hang_tags).unwrap(), made(&shop, catalogue).unwrap()] {
+    for draft in [of_pieces(&shop, hang_tags).unwrap(), of_pieces(&shop, catalogue).unwrap()] {
         let pages = pages_of(&draft);
         let says = |words: &str| pages.iter().any(|page| page.says(words));
         assert!(says("Still there") && !says("Held back") && !says("Gone away"));
     }
     let shop = shop_with(vec![held, gone], Paper::UsLetter);
-    assert!(made(&shop, hang_tags).is_none() && made(&shop, catalogue).is_none());
+    assert!(of_pieces(&shop, hang_tags).is_none() && of_pieces(&shop, catalogue).is_none());
 }

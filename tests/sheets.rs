@@ -3,16 +3,12 @@
 
 use crate::pages::{Page, pages};
 use crate::pdf;
-use crate::shops::{day, dec, piece, sale, shop};
-use dovetally::describe::describe;
+use crate::shops::{day, dec, listing, of_pieces, payment, piece, sale, shop};
 use dovetally::model::{
-    At, Change, ChangeKind, Flaw, Length, LengthUnit, Listing, Payment, Piece, Place, Reserved,
-    Shop, Withdrawal, WithdrawalKind, parse_length,
+    At, Change, ChangeKind, Flaw, Length, LengthUnit, Piece, Place, Reserved, Shop, Withdrawal,
+    WithdrawalKind, parse_length,
 };
-use dovetally::reckon::reckon;
-use dovetally::typeset::{
-    Brand, Draft, Press, Subject, hang_tag, listing_sheet, not_offered, stock_sheet,
-};
+use dovetally::typeset::{Brand, Draft, Press, hang_tag, listing_sheet, not_offered, stock_sheet};
 use std::sync::LazyLock;
 
 static PRESS: LazyLock<Press> = LazyLock::new(|| Press::new(&[]));
@@ -35,37 +31,13 @@ fn listed(number: &str) -> Piece {
         depth: side("14"),
         height: side("29 1/2"),
         flaw: vec![flaw("a ring on the top".to_owned())],
-        listing: Some(Listing {
-            on: Some(day("2025-03-15").into()),
-            price: Some(dec("485").into()),
-            channel: None,
-            opening: None,
-            story: None,
-            stands: None,
-            link: None,
-            place: Place::NOWHERE,
-        }),
+        listing: Some(listing(Some("2025-03-15"), Some("485"))),
         ..piece(number)
     }
 }
 
 fn shop_with(pieces: Vec<Piece>) -> Shop {
     Shop { pieces, contact: vec!["555 0142".to_owned(), "bench@shop.example".to_owned()], ..shop() }
-}
-
-fn made<T>(shop: &Shop, make: impl FnOnce(&[Subject]) -> T) -> T {
-    let (reckoned, described) = (reckon(shop), describe(shop));
-    let each = shop.pieces.iter().zip(&reckoned.tallies).zip(&described.pieces);
-    let subjects: Vec<Subject> = each
-        .map(|((piece, tally), words)| Subject {
-            shop,
-            piece,
-            tally: tally.as_ref(),
-            words,
-            shots: &[],
-        })
-        .collect();
-    make(&subjects)
 }
 
 fn laid(press: &Press, draft: &Draft) -> Vec<Page> {
@@ -114,7 +86,7 @@ fn full_of_flaws() -> Piece {
 #[test]
 fn what_is_wrong_is_announced_on_sheet_one_and_said_once_in_full_in_one_order() {
     let shop = shop_with(vec![full_of_flaws()]);
-    let sheets = laid(&PRESS, &made(&shop, |subjects| listing_sheet(&subjects[0])));
+    let sheets = laid(&PRESS, &of_pieces(&shop, |subjects| listing_sheet(&subjects[0])));
     let said: Vec<String> = sheets.iter().map(words_of).collect();
     for label in ["Not original", "Condition"] {
         assert!(said[0].contains(label), "{label}: {}", said[0]);
@@ -141,21 +113,8 @@ fn every_way_not_to_be_offered_has_its_reason_and_its_papers_are_none() {
         }),
         ..listed("25-002")
     };
-    let reserved = Piece {
-        payment: vec![Payment {
-            on: day("2025-04-01").into(),
-            amount: dec("50").into(),
-            sale_on: None,
-            back: None,
-            kept: None,
-            over: None,
-            over_back: None,
-            how: None,
-            receipt: None,
-            place: Place::NOWHERE,
-        }],
-        ..listed("25-003")
-    };
+    let reserved =
+        Piece { payment: vec![payment(day("2025-04-01"), dec("50"))], ..listed("25-003") };
     let mut free_again = reserved.clone();
     free_again.number = Some("25-006".to_owned().into());
     free_again.payment[0].back = Some(day("2025-04-09").into());
@@ -179,13 +138,13 @@ fn every_way_not_to_be_offered_has_its_reason_and_its_papers_are_none() {
         fell_through,
         promised,
     ]);
-    let why = made(&shop, |subjects| subjects.iter().map(not_offered).collect::<Vec<_>>());
+    let why = of_pieces(&shop, |subjects| subjects.iter().map(not_offered).collect::<Vec<_>>());
     for (why, word) in why.iter().zip(["sold", "withdrawn", "deposit", "held"]) {
         assert!(why.as_ref().is_some_and(|why| why.contains(word)), "{word}: {why:?}");
     }
     assert_eq!(why[4..7], [None, None, None], "the deposit was given back, or kept");
     assert_eq!(why[7].as_deref(), Some("reserved: its file says so, until 2025-05-01"));
-    let stock = made(&shop, |subjects| stock_sheet(subjects).unwrap());
+    let stock = of_pieces(&shop, |subjects| stock_sheet(subjects).unwrap());
     let said = words_of(&laid(&PRESS, &stock)[0]);
     for (number, there) in [
         ("25–001", false),
@@ -206,7 +165,7 @@ fn a_fraction_stands_apart_from_its_whole_number_in_every_font() {
     for (press, font) in [(&*PRESS, None), (&without, plain.family.clone())] {
         let shop = Shop { font: font.map(At::from), ..shop_with(vec![listed("25-001")]) };
         for draft in
-            made(&shop, |s| [listing_sheet(&s[0]), hang_tag(&s[0]), stock_sheet(s).unwrap()])
+            of_pieces(&shop, |s| [listing_sheet(&s[0]), hang_tag(&s[0]), stock_sheet(s).unwrap()])
         {
             // A built fraction is laid out in runs of its own.
             let said = words_of(&laid(press, &draft)[0]).replace(' ', "");
@@ -219,7 +178,7 @@ fn a_fraction_stands_apart_from_its_whole_number_in_every_font() {
 #[test]
 fn a_tag_says_price_and_number_apart_and_its_back_by_name() {
     let shop = shop_with(vec![listed("25-001")]);
-    let (said, _) = read_aloud(&made(&shop, |subjects| hang_tag(&subjects[0])));
+    let (said, _) = read_aloud(&of_pieces(&shop, |subjects| hang_tag(&subjects[0])));
     let has = |role: Option<&str>, text: &str| {
         // A letter of the small capitals is the same for large and small.
         let same = |said: &pdf::aloud::Said| said.text.to_lowercase() == text;
@@ -232,7 +191,7 @@ fn a_tag_says_price_and_number_apart_and_its_back_by_name() {
 #[test]
 fn a_stock_sheet_names_its_rows_and_its_total_and_leaves_no_cell_empty() {
     let shop = shop_with(vec![listed("25-001"), listed("25-002"), listed("25-003")]);
-    let (said, roles) = read_aloud(&made(&shop, |subjects| stock_sheet(subjects).unwrap()));
+    let (said, roles) = read_aloud(&of_pieces(&shop, |subjects| stock_sheet(subjects).unwrap()));
     // The row's head is a paragraph within its cell, so it is looked for by its words and by count.
     assert_eq!(roles.iter().filter(|role| *role == "TH").count(), 7 + 3 + 1, "{roles:?}");
     assert!(said.iter().any(|said| said.text == "25–002"), "{said:#?}");
@@ -248,7 +207,7 @@ fn a_stock_sheet_names_its_rows_and_its_total_and_leaves_no_cell_empty() {
 #[test]
 fn a_long_condition_is_a_list_and_the_shop_can_be_written_to() {
     let shop = shop_with(vec![full_of_flaws()]);
-    let (said, roles) = read_aloud(&made(&shop, |subjects| listing_sheet(&subjects[0])));
+    let (said, roles) = read_aloud(&of_pieces(&shop, |subjects| listing_sheet(&subjects[0])));
     let items = roles.iter().filter(|role| *role == "LI").count();
     assert_eq!(items, 12 + 30, "{roles:?}");
     assert!(roles.iter().filter(|role| *role == "Link").count() >= 2, "telephone and e-mail");

@@ -5,13 +5,16 @@ pub mod buyers;
 pub mod random;
 
 use chrono::NaiveDate;
+use dovetally::describe::describe;
 use dovetally::model::{
     Allowance, Basis, BooksMethod, Bought, CardSize, Channel, Cost, CostKind, Count, Hours, Income,
-    IncomeKind, LengthUnit, Lot, Made, Money, OnHandStock, Paper, Payment, Piece, Place, Refund,
-    RefundOf, Return, Sale, SalePaper, Salvaged, SalvagedTo, Shop, StockCost, StockItem, Supplies,
-    Supply, Terms, Trip, TripPurpose, Unit, Used, Withdrawal, WithdrawalKind, Work, YearBook,
-    built_in_forms, currency, parse_quantity,
+    IncomeKind, LengthUnit, Listing, Lot, Made, Money, OnHandStock, Paper, Payment, Piece, Place,
+    Refund, RefundOf, Return, Sale, SalePaper, Salvaged, SalvagedTo, Shop, StockCost, StockItem,
+    Supplies, Supply, Terms, Trip, TripPurpose, Unit, Used, Withdrawal, WithdrawalKind, Work,
+    YearBook, built_in_forms, currency, parse_quantity,
 };
+use dovetally::reckon::reckon;
+use dovetally::typeset::Subject;
 use rust_decimal::Decimal;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -273,6 +276,36 @@ pub fn trip(on: NaiveDate, distance: Decimal, purpose: TripPurpose, piece: Optio
     let pieces = piece.map(|name| name.to_owned().into()).into_iter().collect();
     let (parking, what) = (Money::ZERO, String::new());
     Trip { on: on.into(), distance, parking, purpose, what, pieces, place: Place::NOWHERE }
+}
+
+/// Listed on a day, for a price.
+pub fn listing(on: Option<&str>, price: Option<&str>) -> Listing {
+    Listing {
+        on: on.map(|on| day(on).into()),
+        price: price.map(|price| dec(price).into()),
+        channel: None,
+        opening: None,
+        story: None,
+        stands: None,
+        link: None,
+        place: Place::NOWHERE,
+    }
+}
+
+/// Makes something of all pieces of a shop, as the sheets take them.
+pub fn of_pieces<T>(shop: &Shop, make: impl FnOnce(&[Subject]) -> T) -> T {
+    let (reckoned, described) = (reckon(shop), describe(shop));
+    let each = shop.pieces.iter().zip(&reckoned.tallies).zip(&described.pieces);
+    let subjects: Vec<Subject> = each
+        .map(|((piece, tally), words)| Subject {
+            shop,
+            piece,
+            tally: tally.as_ref(),
+            words,
+            shots: &[],
+        })
+        .collect();
+    make(&subjects)
 }
 
 /// A payment of the only sale there is, or a deposit.

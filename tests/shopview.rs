@@ -5,11 +5,11 @@ mod laws;
 mod missing;
 
 use crate::shops::{
-    book, bought, channel, cost, day, dec, piece, returned, sale, shop, stock_item, supply, used,
-    withdrawn, work,
+    book, bought, channel, cost, day, dec, listing, piece, returned, sale, shop, stock_item,
+    supply, used, withdrawn, work,
 };
 use dovetally::model::{
-    Coat, CostKind, Hours, Listing, Photo, Piece, Place, Return, Sale, Shop, WithdrawalKind,
+    Coat, CostKind, Hours, Photo, Piece, Place, Return, Sale, Shop, WithdrawalKind,
 };
 use dovetally::reckon::state::State;
 use dovetally::reckon::tally::Tally;
@@ -188,16 +188,7 @@ fn a_piece_stands_where_its_entries_say() {
         note: None,
         place: Place::NOWHERE,
     };
-    let listing = |on: Option<&str>| Listing {
-        on: on.map(|on| day(on).into()),
-        price: Some(dec("100").into()),
-        channel: None,
-        opening: None,
-        story: None,
-        stands: None,
-        link: None,
-        place: Place::NOWHERE,
-    };
+    let listing = |on: Option<&str>| listing(on, Some("100"));
     let photo = |moment| Photo {
         path: "a.jpg".to_owned().into(),
         shows: None,

@@ -19,46 +19,7 @@ pub fn length(text: &str) -> Option<At<Length>> {
 }
 
 pub fn piece(title: &str) -> Piece {
-    Piece {
-        folder: "pieces/one".into(),
-        number: None,
-        title: here(title.into()),
-        kind: None,
-        made: here(Made::Unknown),
-        count: 1,
-        width: None,
-        depth: None,
-        height: None,
-        weight: None,
-        apart: Vec::new(),
-        remains: None,
-        function: None,
-        completeness: None,
-        material: Vec::new(),
-        wood: Vec::new(),
-        bought: None,
-        cost: Vec::new(),
-        used: Vec::new(),
-        work: Vec::new(),
-        coat: Vec::new(),
-        change: Vec::new(),
-        flaw: Vec::new(),
-        photo: Vec::new(),
-        safety: BTreeMap::new(),
-        upholstered_on: None,
-        outline: None,
-        card_languages: None,
-        listing: None,
-        sale: Vec::new(),
-        returned: Vec::new(),
-        payment: Vec::new(),
-        allowance: Vec::new(),
-        salvaged: Vec::new(),
-        reserved: None,
-        consigned: Vec::new(),
-        withdrawn: None,
-        place: Place::NOWHERE,
-    }
+    Piece { title: here(title.into()), ..crate::shops::piece("pieces/one") }
 }
 
 pub fn kind_of(title: &str, kind: &str, made: &str) -> Piece {
@@ -123,35 +84,11 @@ pub fn change(part: &str, what: ChangeKind, with: &str) -> Change {
 }
 
 pub fn listing(on: &str) -> Listing {
-    Listing {
-        on: Some(here(day(on))),
-        price: None,
-        channel: None,
-        opening: None,
-        story: None,
-        stands: None,
-        link: None,
-        place: Place::NOWHERE,
-    }
+    crate::shops::listing(Some(on), None)
 }
 
 pub fn sale(on: &str, price: i64) -> Sale {
-    Sale {
-        on: here(day(on)),
-        price: here(price.into()),
-        channel: None,
-        fee: None,
-        delivery_charged: Decimal::ZERO,
-        delivery_cost: Decimal::ZERO,
-        tax_place: None,
-        exempt: None,
-        how: None,
-        tax_collected: Decimal::ZERO,
-        count: None,
-        paper: Default::default(),
-        receipt: None,
-        place: Place::NOWHERE,
-    }
+    crate::shops::sale(day(on), price.into())
 }
 
 pub fn channel(headline: Option<u32>, description: Option<u32>) -> Channel {

@@ -10,17 +10,7 @@ use dovetally::model::{
 };
 
 fn expense(on: &str, category: &str, amount: &str) -> Expense {
-    Expense {
-        on: day(on).into(),
-        what: format!("{category} paid"),
-        category: category.to_owned().into(),
-        amount: dec(amount).into(),
-        share: Money::ONE,
-        to: None,
-        how: None,
-        receipt: None,
-        place: Place::NOWHERE,
-    }
+    Expense { what: format!("{category} paid"), ..crate::books::expense(on, category, amount) }
 }
 
 fn reported(channel: &str, gross: &str) -> Reported {
