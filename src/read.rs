@@ -49,6 +49,7 @@ mod value;
 mod walk;
 mod words;
 
+pub use known_keys::keys_read;
 pub use odd::{Odd, odd_rules};
 pub use picture::read_picture;
 pub use receipt::read_receipt;

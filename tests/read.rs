@@ -5,6 +5,7 @@ mod door;
 mod folder;
 mod hints;
 mod hostile;
+mod keys;
 mod odd;
 mod pictures;
 mod random_slips;

@@ -13,25 +13,31 @@ use std::sync::LazyLock;
 use toml::de::DeTable;
 
 /// The keys of each table, by its name as it is typed; the file's own table has none.
-pub(super) type Keys = BTreeMap<String, BTreeSet<&'static str>>;
+pub type Keys = BTreeMap<String, BTreeSet<&'static str>>;
 
 /// Stands for a name of the owner's own: `[channel.KEY]`.
 const OWN: &str = "KEY";
 
 struct KnownFile {
+    kind: &'static str,
     name: &'static str,
     keys: Keys,
 }
 
 static FILES: LazyLock<Vec<KnownFile>> = LazyLock::new(|| {
-    let file = |name, keys| KnownFile { name, keys };
+    let file = |kind, name, keys| KnownFile { kind, name, keys };
     vec![
-        file("the piece's own piece.toml", keys_of(|file| drop(piece_file::piece(file)))),
-        file("books/YEAR.toml", keys_of(|file| drop(books_file::year_book(file, 2025)))),
-        file("the order's own order.toml", keys_of(|file| drop(order_file::order(file)))),
-        file("shop.toml", keys_of(|file| drop(shop_file::shop(file, Vec::new())))),
+        file("piece", "the piece's own piece.toml", keys_of(|file| drop(piece_file::piece(file)))),
+        file("books", "books/YEAR.toml", keys_of(|file| drop(books_file::year_book(file, 2025)))),
+        file("order", "the order's own order.toml", keys_of(|file| drop(order_file::order(file)))),
+        file("shop", "shop.toml", keys_of(|file| drop(shop_file::shop(file, Vec::new())))),
     ]
 });
+
+/// What is read of each kind of file, as `schema` names it: the keys of each of its tables.
+pub fn keys_read() -> impl Iterator<Item = (&'static str, &'static Keys)> {
+    FILES.iter().map(|file| (file.kind, &file.keys))
+}
 
 fn keys_of(read: fn(&Table)) -> Keys {
     let mut keys = asked("", read);

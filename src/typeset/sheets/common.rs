@@ -3,7 +3,7 @@
 use super::{Shot, Subject, fit_at, picture_name};
 use crate::describe::wording::{capital, centimetres, inches, sentence};
 use crate::describe::{self, Language, Size, Strength, english, sources_line};
-use crate::model::{Length, LengthUnit, Paper, Piece, Shape, Shop, kind};
+use crate::model::{Closed, Length, LengthUnit, Piece, Shape, Shop, kind};
 use crate::typeset::press::PictureUse;
 use crate::typeset::view::{
     Caution, Cautions, ContactPart, Drawing, DrawingShape, PageWords, Photo, Sheet, ShopHead,
@@ -25,7 +25,7 @@ pub fn sheet_in(language: &Language, shop: &Shop, title: String) -> Sheet {
     Sheet {
         title,
         lang: language.code.to_owned(),
-        paper: paper(shop.paper).to_owned(),
+        paper: shop.paper.word().to_owned(),
         shop: ShopHead {
             name: shop.name.clone(),
             contact_line: contact.join(" · "),
@@ -61,13 +61,6 @@ fn contact_part(text: &str) -> ContactPart {
 /// The name under which a layout finds the logo of a path.
 pub fn logo_name(path: &str) -> &'static str {
     if path.to_lowercase().ends_with(".svg") { "logo.svg" } else { "logo.png" }
-}
-
-fn paper(paper: Paper) -> &'static str {
-    match paper {
-        Paper::UsLetter => "us-letter",
-        Paper::A4 => "a4",
-    }
 }
 
 /// "25–014": a hyphen between figures is a dash on paper.
