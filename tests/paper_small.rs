@@ -170,9 +170,7 @@ fn the_longest_words_stay_inside_and_no_caution_goes_unsaid() {
         assert!(pages[0].says("Caution"), "{:?}", pages[0].words);
         assert!(pages[0].says("on the listing sheet"), "{:?}", pages[0].words);
         pages_of(&of_pieces(&shop, |subjects| box_label(&subjects[0])));
-        if let Some(book) = of_pieces(&shop, catalogue) {
-            pages_of(&book);
-        }
+        pages_of(&of_pieces(&shop, catalogue).unwrap());
     }
 }
 

@@ -54,7 +54,7 @@ fn gross_margin_of_receipts() {
 }
 
 #[test]
-fn cost_ratio_of_a_direct_seller() {
+fn price_at_a_cost_ratio_of_a_direct_seller() {
     // IRS Pub. 911 (2000): goods that cost 65 % of a retail price of 14,600 cost 9,490.
     assert_eq!(asked("9490", "0", &margin("0.35")), dec("14600"));
     assert_eq!(percent(sold_for("9490", "14600").gross_margin, 0), dec("35"));
@@ -62,10 +62,6 @@ fn cost_ratio_of_a_direct_seller() {
 
 fn margin(of_price: &str) -> PriceAsk {
     PriceAsk { margin: Some(dec(of_price)), ..PriceAsk::default() }
-}
-
-fn net(wanted: Money) -> PriceAsk {
-    PriceAsk { net: Some(wanted), ..PriceAsk::default() }
 }
 
 #[test]
@@ -95,7 +91,10 @@ fn markups_from_cost() {
         let tally = sold_for(cost, price);
         assert_eq!(tally.gross_profit, Some(dec(profit)));
         assert_eq!(tally.markup, Some(dec(markup)));
-        assert_eq!(asked(cost, "0", &net(dec(profit))), dec(price));
+        // A markup of 15 % of cost is a margin of 15/115 of the price.
+        let of_price = (dec(markup) / (dec("1") + dec(markup))).trunc_with_scale(12);
+        let margin = PriceAsk { margin: Some(of_price), ..PriceAsk::default() };
+        assert_eq!(asked(cost, "0", &margin), dec(price));
     }
 }
 
@@ -108,7 +107,7 @@ fn markup_of_a_price() {
 }
 
 #[test]
-fn cost_behind_a_markup() {
+fn markup_over_a_cost() {
     // OpenStax Contemporary Mathematics, sec. 6.2: 10.62 at a markup of 20 % cost 8.85.
     assert_eq!(sold_for("8.85", "10.62").markup, Some(dec("0.20")));
     assert_ne!(sold_for("8.84", "10.62").markup, Some(dec("0.20")));

@@ -308,6 +308,6 @@ fn check_finds_what_make_finds() {
     }
     // Nothing is written by looking.
     let looked = Folder::new().piece("a", "").written();
-    looked.run(&["check"]);
+    assert_eq!(looked.run(&["check"]).status, Status::Done);
     assert!(!looked.path().join("out").exists());
 }
