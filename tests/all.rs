@@ -20,6 +20,7 @@ mod pages;
 mod paper;
 mod paper_small;
 mod pdf;
+mod published_guides;
 mod published_shop;
 mod published_textbook;
 mod published_year;
