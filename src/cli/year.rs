@@ -59,7 +59,8 @@ pub fn refused(year: i32, found: &[Finding], opened: &Opened, screen: &mut Scree
 }
 
 fn show(year: &Year, known: &Known, screen: &mut Screen) {
-    screen.data(&format!("{}  {}, {}\n", year.year, known.shop.name, year.title));
+    let called = known.shop.home().year_name(year.year);
+    screen.data(&format!("{called}  {}, {}\n", known.shop.name, year.title));
     screen.data(&days(year, &known.shop));
     screen.table(&lines(year, known));
     screen.data("\n");

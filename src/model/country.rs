@@ -102,6 +102,15 @@ impl Country {
         Period::months(wanted, 12)
     }
 
+    /// What a tax year is called: "2025", or "2025–26" where it lies in two calendar years.
+    pub fn year_name(&self, number: i32) -> String {
+        let Period { first, last } = self.tax_year(number);
+        match first.year() == last.year() {
+            true => first.year().to_string(),
+            false => format!("{}–{:02}", first.year(), last.year() % 100),
+        }
+    }
+
     /// The number of the tax year that a day lies in.
     pub fn tax_year_of(&self, on: NaiveDate) -> i32 {
         let near = [on.year() - 1, on.year(), on.year() + 1];
@@ -167,5 +176,7 @@ mod tests {
         assert_eq!(days("nz"), pair("2024-04-01", "2025-03-31"));
         assert_eq!(country("gb").tax_year_of("2026-04-05".parse().unwrap()), 2025);
         assert_eq!(country("xx").form, "own-account");
+        let names = ["us", "gb", "nz"].map(|code| country(code).year_name(2025));
+        assert_eq!(names, ["2025", "2025–26", "2024–25"]);
     }
 }

@@ -118,7 +118,7 @@ impl<'a> Books<'a> {
 
     /// "Income summary 2025", and up to which day where the year goes on.
     fn head(&self) -> String {
-        let year = self.year.year;
+        let year = self.shop.home().year_name(self.year.year);
         match self.period.finished {
             true => format!("Income summary {year}"),
             false => format!("Income summary {year}, up to {}", self.end()),

@@ -9,7 +9,8 @@ use crate::typeset::view::{Form, FormLine, FormPart, RowKind};
 
 pub(super) fn form(books: &Books) -> Form {
     let unit = dollar::unit(books);
-    let title = format!("{}, {}", books.year.title, books.year.year);
+    let year = books.shop.home().year_name(books.year.year);
+    let title = format!("{}, {year}", books.year.title);
     let parts = parts(books);
     let labels = parts.iter().flat_map(|part| &part.lines).map(|line| line.label.as_str());
     let unread = unread_note(labels.chain([marked("", books.year.seen).as_str()]));

@@ -20,7 +20,7 @@ use serde_json::{Value, json};
 pub fn quarter_sheet(shop: &Shop, quarter: &Quarter, sources: &Sources) -> Draft {
     let books = Books::new(shop, &quarter.so_far, sources);
     let (nth, year) = (quarter.nth, quarter.own.year);
-    let head = format!("Quarter {nth} of {year}");
+    let head = format!("Quarter {nth} of {}", shop.home().year_name(year));
     let view = QuarterSheet {
         sheet: sheet(shop, format!("{head}, {}", shop.name)),
         days: days(quarter),
