@@ -6,6 +6,7 @@
 use super::files::{Staging, Standing, place_below, standing, sum_of};
 use super::record::{JOURNAL, Journal, Made, RECORD};
 use crate::model::{Code, Failure, Finding, Place};
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::path::{Path, PathBuf};
@@ -28,11 +29,12 @@ pub struct Output {
 }
 
 /// A file to write: its plain path below the output folder.
-pub struct Ready {
+pub struct Ready<'a> {
     pub path: String,
     /// Hash of everything it is made from.
     pub from: String,
-    pub bytes: Vec<u8>,
+    /// A text is lent: the ledger of a large shop has a hundred megabytes.
+    pub bytes: Cow<'a, [u8]>,
 }
 
 /// What closing came to, by paths below the output folder.

@@ -19,6 +19,7 @@ use crate::typeset::{
     Draft, LAYOUTS, LayoutFault, MOST_PICTURED, OnDay, Press, Subject, catalogue, count_sheet,
     files_of, hang_tag, inventory, inventory_table, is_for_sale, listing_sheet, review_sheet,
 };
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::OnceLock;
@@ -298,11 +299,11 @@ impl<'a> Bench<'a> {
     }
 
     /// A file ready to be written; where there is none to write, why.
-    fn target(
+    fn target<'b>(
         &self,
-        target: &Target,
+        target: &'b Target,
         photos: Option<&PieceShots>,
-    ) -> Result<Result<Ready, Made>, Failure> {
+    ) -> Result<Result<Ready<'b>, Made>, Failure> {
         if let (Body::Paper(draft, _), Some(photos)) = (&target.body, photos) {
             self.pictures.note_used(&draft.pictures, photos);
         }
@@ -312,8 +313,8 @@ impl<'a> Bench<'a> {
             return Ok(Err(Made::Kept(path)));
         }
         let drawn = match &target.body {
-            Body::Text(text) => Ok(text.as_bytes().to_vec()),
-            Body::Paper(draft, form) => self.drawn(target, draft, *form, photos)?,
+            Body::Text(text) => Ok(Cow::Borrowed(text.as_bytes())),
+            Body::Paper(draft, form) => self.drawn(target, draft, *form, photos)?.map(Cow::Owned),
         };
         Ok(match drawn {
             Ok(bytes) => Ok(Ready { path, from, bytes }),
