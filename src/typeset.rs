@@ -3,13 +3,13 @@
 //! A layout places; it never adds, rounds or decides. Nothing here opens a file or asks the clock,
 //! so the same shop gives the same bytes.
 
+mod characters;
 mod code;
 mod explain;
 mod layouts;
 mod press;
 mod raster;
 mod sheets;
-mod signs;
 mod spreadsheet;
 pub mod view;
 

@@ -1,7 +1,7 @@
 //! The two streams a run speaks to: data on standard output, everything else on standard error.
 //!
 //! Words of the owner's files, of folder names and of what was typed all leave here, and a terminal
-//! would carry out the codes in them; so each such sign is shown as one that is not known.
+//! would carry out the codes in them; so each such character is shown as one that is not known.
 
 use super::args::Color;
 use super::table::Table;
@@ -85,7 +85,7 @@ impl Screen {
         self.data(&table.text(self.columns));
     }
 
-    /// How far the run is: the program's own signs, as they are.
+    /// How far the run is: the program's own characters, as they are.
     pub fn progress(&mut self, text: &str) {
         let wrote = self.err.write_all(text.as_bytes());
         self.keep(wrote);
@@ -121,18 +121,18 @@ impl Screen {
     }
 }
 
-/// A text without the signs a terminal carries out instead of showing, and without those that turn
-/// what follows around: each is shown as an unknown sign. With `color`, the codes of colours stay.
+/// A text without the characters a terminal carries out instead of showing, and without those that turn
+/// what follows around: each is shown as an unknown character. With `color`, the codes of colours stay.
 pub fn plain(text: &str, color: bool) -> String {
     let mut plain = String::with_capacity(text.len());
     let mut rest = text;
-    while let Some(sign) = rest.chars().next() {
+    while let Some(character) = rest.chars().next() {
         let code = if color { colour_code(rest) } else { 0 };
-        let length = code.max(sign.len_utf8());
+        let length = code.max(character.len_utf8());
         let (now, after) = rest.split_at(length);
-        let ends_line = sign == '\r' && after.starts_with('\n');
-        let shown = code > 0 || ends_line || matches!(sign, '\n' | '\t');
-        match shown || !(sign.is_control() || turns_direction(sign)) {
+        let ends_line = character == '\r' && after.starts_with('\n');
+        let shown = code > 0 || ends_line || matches!(character, '\n' | '\t');
+        match shown || !(character.is_control() || turns_direction(character)) {
             true => plain.push_str(now),
             false => plain.push('\u{FFFD}'),
         }

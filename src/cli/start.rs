@@ -36,7 +36,7 @@ pub fn start(args: &StartArgs, opened: &Opened, screen: &mut Screen) -> Result<S
     }
     screen.data(&format!("{path}\n"));
     let called = number.map_or(String::new(), |number| format!("number {number}; "));
-    screen.note(&format!("{called}open it and take the # away from what you know\n"));
+    screen.note(&format!("{called}open it and remove the # in front of what you know\n"));
     Ok(Status::Done)
 }
 
@@ -81,10 +81,10 @@ fn next_number(numbers: &[String]) -> Option<String> {
     Some(next)
 }
 
-/// A number with each run of digits as one sign: `25-014` and `24-3` are of one pattern.
+/// A number with each run of digits as one character: `25-014` and `24-3` are of one pattern.
 fn pattern(number: &str) -> String {
-    let signs = number.chars().map(|c| if c.is_ascii_digit() { '0' } else { c });
-    let mut pattern: Vec<char> = signs.collect();
+    let characters = number.chars().map(|c| if c.is_ascii_digit() { '0' } else { c });
+    let mut pattern: Vec<char> = characters.collect();
     pattern.dedup_by(|a, b| *a == '0' && *b == '0');
     pattern.into_iter().collect()
 }

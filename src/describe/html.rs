@@ -1,5 +1,5 @@
 //! The description as HTML: one small, well-formed article that can be pasted whole. It is plain
-//! ASCII, so that no page it lands in can read its signs wrongly.
+//! ASCII, so that no page it lands in can read its characters wrongly.
 
 use super::languages::ENGLISH;
 use super::text::{Description, Paragraph, ParagraphKind};
@@ -75,17 +75,17 @@ fn element(page: &mut String, name: &str, inner: &str) {
 /// Text as it may stand in markup; what is not ASCII by its number.
 fn escaped(text: &str) -> String {
     let mut safe = String::with_capacity(text.len());
-    for sign in text.chars() {
-        match sign {
+    for character in text.chars() {
+        match character {
             '&' => safe.push_str("&amp;"),
             '<' => safe.push_str("&lt;"),
             '>' => safe.push_str("&gt;"),
             '"' => safe.push_str("&quot;"),
             '\n' | '\t' => safe.push(' '),
-            sign if sign.is_control() => {}
-            sign if sign.is_ascii() => safe.push(sign),
+            character if character.is_control() => {}
+            character if character.is_ascii() => safe.push(character),
             // Writing to a string cannot fail.
-            sign => _ = write!(safe, "&#{};", sign as u32),
+            character => _ = write!(safe, "&#{};", character as u32),
         }
     }
     safe

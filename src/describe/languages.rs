@@ -91,7 +91,7 @@ impl Language {
     }
 }
 
-/// Signs that French sets off from the word before them, and every language from a figure.
+/// Characters that French sets off from the word before them, and every language from a figure.
 const SET_OFF: [char; 6] = [':', ';', '!', '?', '%', '»'];
 
 /// Those that French sets off by a narrow space.
@@ -100,20 +100,20 @@ const NARROWLY: [char; 3] = [';', '!', '?'];
 /// A space that is narrow and does not break.
 const NARROW_NO_BREAK: char = '\u{202f}';
 
-/// With no break where a sign is set off by a space, and with typeset apostrophes.
+/// With no break where a character is set off by a space, and with typeset apostrophes.
 fn with_no_breaks(text: &str, code: &str) -> String {
     let mut told = String::with_capacity(text.len());
-    for sign in text.chars() {
-        if SET_OFF.contains(&sign) && told.ends_with(' ') {
+    for character in text.chars() {
+        if SET_OFF.contains(&character) && told.ends_with(' ') {
             told.pop();
-            let narrow = code == "fr" && NARROWLY.contains(&sign);
+            let narrow = code == "fr" && NARROWLY.contains(&character);
             told.push(if narrow { NARROW_NO_BREAK } else { NO_BREAK });
         }
-        let after_mark = sign == ' ' && told.ends_with(['«', '°', 'º', '§']);
-        told.push(match sign {
+        let after_mark = character == ' ' && told.ends_with(['«', '°', 'º', '§']);
+        told.push(match character {
             '\'' => '’',
             _ if after_mark => NO_BREAK,
-            _ => sign,
+            _ => character,
         });
     }
     told

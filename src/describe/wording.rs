@@ -160,12 +160,12 @@ fn is_whole(word: &str) -> bool {
     !word.is_empty() && word.bytes().all(|byte| byte.is_ascii_digit())
 }
 
-/// The one sign for a fraction of an inch, where there is one.
+/// The one character for a fraction of an inch, where there is one.
 fn built_fraction(word: &str) -> Option<&'static str> {
     let (top, bottom) = word.split_once('/')?;
     let (top, bottom): (usize, usize) = (top.parse().ok()?, bottom.parse().ok()?);
     let sixteenths = (matches!(bottom, 2 | 4 | 8) && top < bottom).then(|| top * 16 / bottom)?;
-    Some(SIXTEENTHS[sixteenths].0).filter(|sign| !sign.is_empty())
+    Some(SIXTEENTHS[sixteenths].0).filter(|character| !character.is_empty())
 }
 
 /// With its first letter a capital; the rest as written.
@@ -302,7 +302,7 @@ fn may_say(text: &str, phrase: &str) -> bool {
         .any(|at| text.get(at..at + letters).is_some_and(|found| found.eq_ignore_ascii_case(head)))
 }
 
-/// Lower case, single spaces between words and one at each end; all other signs are spaces.
+/// Lower case, single spaces between words and one at each end; all other characters are spaces.
 pub(crate) fn flat(text: &str) -> String {
     let mut flat = String::with_capacity(text.len() + 2);
     flat.push(' ');

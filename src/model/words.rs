@@ -83,10 +83,10 @@ fn opposite(one: &str, other: &str) -> bool {
     negates(one, other) != negates(other, one)
 }
 
-/// Whether a sign overrides or embeds the direction of what follows, so that words are shown in
+/// Whether a character overrides or embeds the direction of what follows, so that words are shown in
 /// another order than they stand in. Source: Unicode Standard Annex #9, 2.1 to 2.4 (from memory).
-pub fn turns_direction(sign: char) -> bool {
-    matches!(sign, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
+pub fn turns_direction(character: char) -> bool {
+    matches!(character, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
 }
 
 #[cfg(test)]

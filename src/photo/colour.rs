@@ -8,7 +8,7 @@
 use image::RgbImage;
 use moxcms::{ColorProfile, DataColorSpace, Matrix3d, ToneReprCurve};
 
-/// Steps of the way back from light to signs: many more than an eighth bit tells apart.
+/// Steps of the way back from light to coded values: many more than an eighth bit tells apart.
 const STEPS: usize = 1 << 14;
 
 /// Sets a picture in sRGB. One whose profile cannot be followed is taken to be in sRGB already, as
@@ -21,10 +21,10 @@ pub fn set_in_srgb(picture: &mut RgbImage, profile: &[u8]) {
 }
 
 struct Conversion {
-    /// From a sign to light, for red, green and blue.
+    /// From a coded value to light, for red, green and blue.
     light: [Vec<f64>; 3],
     matrix: Matrix3d,
-    sign: Vec<u8>,
+    code: Vec<u8>,
 }
 
 impl Conversion {
@@ -36,36 +36,36 @@ impl Conversion {
         let matrix = profile.transform_matrix(&ColorProfile::new_srgb());
         let sound = matrix.v.iter().flatten().all(|value| value.is_finite());
         (xyz && sound).then_some(())?;
-        Some(Conversion { light: [red?, green?, blue?], matrix, sign: signs() })
+        Some(Conversion { light: [red?, green?, blue?], matrix, code: codes() })
     }
 
     fn of_pixel(&self, pixel: [u8; 3]) -> [u8; 3] {
         let light: [f64; 3] = std::array::from_fn(|i| self.light[i][usize::from(pixel[i])]);
         self.matrix.v.map(|row| {
             let mixed = row[0] * light[0] + row[1] * light[1] + row[2] * light[2];
-            self.sign[(mixed.clamp(0.0, 1.0) * (STEPS - 1) as f64).round() as usize]
+            self.code[(mixed.clamp(0.0, 1.0) * (STEPS - 1) as f64).round() as usize]
         })
     }
 }
 
 fn light(curve: &ToneReprCurve) -> Option<Vec<f64>> {
     let curve = curve.make_linear_evaluator().ok()?;
-    let of = |sign: u8| f64::from(curve.evaluate_value(f32::from(sign) / 255.0)).clamp(0.0, 1.0);
+    let of = |code: u8| f64::from(curve.evaluate_value(f32::from(code) / 255.0)).clamp(0.0, 1.0);
     let light: Vec<f64> = (0..=255).map(of).collect();
     light.iter().all(|value| value.is_finite()).then_some(light)
 }
 
-/// The sign of each step of light.
-fn signs() -> Vec<u8> {
-    let sign = |step: usize| {
+/// The coded value of each step of light.
+fn codes() -> Vec<u8> {
+    let code = |step: usize| {
         let light = step as f64 / (STEPS - 1) as f64;
-        let sign = match light <= 0.003_130_8 {
+        let code = match light <= 0.003_130_8 {
             true => 12.92 * light,
             false => 1.055 * light.powf(1.0 / 2.4) - 0.055,
         };
-        (sign * 255.0).round() as u8
+        (code * 255.0).round() as u8
     };
-    (0..STEPS).map(sign).collect()
+    (0..STEPS).map(code).collect()
 }
 
 #[cfg(test)]
@@ -80,12 +80,12 @@ mod tests {
 
     #[test]
     fn colours_of_srgb_stay_and_greys_stay_grey() {
-        for sign in 0..=255 {
-            for pixel in [[sign, sign, sign], [sign, 255 - sign, 7]] {
+        for code in 0..=255 {
+            for pixel in [[code, code, code], [code, 255 - code, 7]] {
                 assert_eq!(set(pixel, &ColorProfile::new_srgb()), pixel);
             }
-            let [r, g, b] = set([sign, sign, sign], &ColorProfile::new_display_p3());
-            assert!(r.abs_diff(g) <= 1 && g.abs_diff(b) <= 1 && r.abs_diff(sign) <= 1, "{sign}");
+            let [r, g, b] = set([code, code, code], &ColorProfile::new_display_p3());
+            assert!(r.abs_diff(g) <= 1 && g.abs_diff(b) <= 1 && r.abs_diff(code) <= 1, "{code}");
         }
     }
 

@@ -251,7 +251,7 @@ fn heads(head: &StringRecord) -> String {
     ticked(&head.iter().filter(|name| !name.is_empty()).collect::<Vec<_>>())
 }
 
-/// What a bank says of a row, on one line and without signs that cannot be printed.
+/// What a bank says of a row, on one line and without characters that cannot be printed.
 fn one_line(text: &str) -> String {
     let plain: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
     plain.split_whitespace().collect::<Vec<_>>().join(" ")

@@ -45,7 +45,7 @@ impl Scan<'_> {
             row.several_lines = self.column()?.or(row.several_lines);
             row.columns += 1;
             match self.now() {
-                Some(sign) if sign == self.separator => self.at += 1,
+                Some(byte) if byte == self.separator => self.at += 1,
                 _ => break,
             }
         }
@@ -61,7 +61,7 @@ impl Scan<'_> {
         self.blanks();
         if self.now() != Some(b'"') {
             // A mark within a bare text is part of it.
-            while self.now().is_some_and(|sign| !self.ends_column(sign)) {
+            while self.now().is_some_and(|byte| !self.ends_column(byte)) {
                 self.at += 1;
             }
             return Ok(None);
@@ -78,7 +78,7 @@ impl Scan<'_> {
         }
         self.blanks();
         match self.now() {
-            Some(sign) if !self.ends_column(sign) => Err(mark),
+            Some(byte) if !self.ends_column(byte) => Err(mark),
             _ => Ok(several_lines.then_some(mark)),
         }
     }
@@ -104,8 +104,8 @@ impl Scan<'_> {
         }
     }
 
-    fn ends_column(&self, sign: u8) -> bool {
-        sign == self.separator || matches!(sign, b'\r' | b'\n')
+    fn ends_column(&self, byte: u8) -> bool {
+        byte == self.separator || matches!(byte, b'\r' | b'\n')
     }
 }
 

@@ -72,7 +72,7 @@ fn cut(text: &str) -> Vec<Segment> {
 }
 
 /// The name in a head: plain letters, digits, hyphens and points in one or two brackets. A line of
-/// a list has other signs in it.
+/// a list has other marks in it.
 fn head_of(line: &str) -> Option<String> {
     let line = line.split('#').next().unwrap_or(line).trim();
     let inner = line.strip_prefix('[')?.trim_matches(['[', ']', ' ']);
@@ -99,10 +99,10 @@ mod tests {
     const BOOK: &str = "[[trip]]\non = 2025-01-02\n\n[[expense]]\namount = 12,50\n[[lot]\nx = 1\n";
 
     fn lost(errors: &[&str], entries: &[&str]) -> Vec<&'static str> {
-        let at = |sign: &&str| BOOK.find(sign).unwrap();
-        let place = |sign: &&str| Place::new(FileId(0), at(sign)..at(sign));
+        let at = |mark: &&str| BOOK.find(mark).unwrap();
+        let place = |mark: &&str| Place::new(FileId(0), at(mark)..at(mark));
         let errors: Vec<Place> = errors.iter().map(place).collect();
-        let entries = entries.iter().map(|sign| at(sign) as u32).collect();
+        let entries = entries.iter().map(|mark| at(mark) as u32).collect();
         let heads = ["", "trip", "expense", "lot"];
         let damage = Damage::of(BOOK, &errors, &entries);
         damage.lost().map(|(head, _)| *heads.iter().find(|h| **h == head).unwrap()).collect()

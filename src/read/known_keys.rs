@@ -80,7 +80,7 @@ pub(super) fn belongs(key: &str, own: &Keys) -> Option<String> {
     let file = FILES.iter().find(|file| file.keys.get("").is_some_and(|top| top.contains(key)))?;
     let head = |head: &&String| head.trim_matches(['[', ']']) == key;
     let typed = file.keys.keys().find(head).map_or(key, |head| head.as_str());
-    Some(format!("`{typed}` belongs into {}", file.name))
+    Some(format!("`{typed}` belongs in {}", file.name))
 }
 
 fn ticked_head(head: &str) -> String {

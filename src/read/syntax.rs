@@ -107,15 +107,15 @@ fn is_head(line: &str) -> bool {
 
 /// How many more brackets a line opens than it closes.
 fn depth_of(line: &str) -> i32 {
-    brackets(line).map(|sign| if matches!(sign, '[' | '{') { 1 } else { -1 }).sum()
+    brackets(line).map(|character| if matches!(character, '[' | '{') { 1 } else { -1 }).sum()
 }
 
 /// The brackets a line opens and does not close.
 pub(super) fn open_brackets(line: &str) -> Vec<char> {
     let mut open = Vec::new();
-    for sign in brackets(line) {
-        match sign {
-            '[' | '{' => open.push(sign),
+    for character in brackets(line) {
+        match character {
+            '[' | '{' => open.push(character),
             _ => drop(open.pop()),
         }
     }
@@ -125,17 +125,17 @@ pub(super) fn open_brackets(line: &str) -> Vec<char> {
 /// Its brackets, outside of texts and remarks.
 fn brackets(line: &str) -> impl Iterator<Item = char> {
     let (mut found, mut within, mut escaped) = (Vec::new(), None, false);
-    for sign in line.chars() {
-        match (within, sign) {
+    for character in line.chars() {
+        match (within, character) {
             (Some('"'), '\\') if !escaped => {
                 escaped = true;
                 continue;
             }
-            (Some(mark), _) if sign == mark && !escaped => within = None,
+            (Some(mark), _) if character == mark && !escaped => within = None,
             (Some(_), _) => {}
-            (None, '"' | '\'') => within = Some(sign),
+            (None, '"' | '\'') => within = Some(character),
             (None, '#') => break,
-            (None, '[' | '{' | ']' | '}') => found.push(sign),
+            (None, '[' | '{' | ']' | '}') => found.push(character),
             (None, _) => {}
         }
         escaped = false;

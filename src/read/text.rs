@@ -63,12 +63,12 @@ fn without_controls<'a>(value: &'a Value, refused: fn(char) -> bool) -> Result<&
     }
     if let Some(c) = text.chars().find(|&c| turns_direction(c)) {
         let message = format!(
-            "`{}` holds a sign that turns the direction of what follows (U+{:04X})",
+            "`{}` holds a character that turns the direction of what follows (U+{:04X})",
             value.key, c as u32
         );
         let fault = Fault::new(Code::ControlCharacter, message).label("somewhere in here");
         return Err(
-            fault.say("delete the text and type it anew; no sign is needed to turn a script")
+            fault.say("delete the text and type it anew; no character is needed to turn a script")
         );
     }
     if text.is_empty() {

@@ -27,7 +27,7 @@ const PAGES: &str = "pages.json";
 /// How often a document is laid out, at most, until it has as many pages as it was told.
 const MOST_TRIES: usize = 4;
 
-/// What letters the house's family lacks are set in: Arabic, then signs and arrows. `house.typ` names
+/// What letters the house's family lacks are set in: Arabic, then characters and arrows. `house.typ` names
 /// the same.
 const STAND_INS: [&str; 2] = ["Amiri", "DejaVu Sans Mono"];
 
@@ -43,7 +43,7 @@ pub struct Press {
     book: LazyHash<FontBook>,
     fonts: Vec<Font>,
     sources: HashMap<FileId, Source>,
-    /// The families the paper is set in; a sign must be drawn by one of them.
+    /// The families the paper is set in; a character must be drawn by one of them.
     families: Vec<String>,
     /// The shop's logo, by the name a view gives it.
     logo: Option<(FileId, Bytes)>,
@@ -204,36 +204,37 @@ impl Press {
         typst_pdf::pdf(&document, &options).map(drop).map_err(|list| faults(&list))
     }
 
-    /// The signs in a draft's data that the house's font has no drawing for, each once, in order.
-    pub fn missing_signs(&self, draft: &Draft) -> Vec<char> {
+    /// The characters in a draft's data that the house's font has no drawing for, each once, in order.
+    pub fn missing_characters(&self, draft: &Draft) -> Vec<char> {
         self.missing_in(&String::from_utf8_lossy(&draft.data))
     }
 
     /// The same of any text.
     pub fn missing_in(&self, text: &str) -> Vec<char> {
-        let mut missing: Vec<char> = text.chars().filter(|&sign| !self.draws(sign)).collect();
+        let mut missing: Vec<char> =
+            text.chars().filter(|&character| !self.draws(character)).collect();
         missing.sort_unstable();
         missing.dedup();
         missing
     }
 
-    /// Puts a question mark for each of some signs: for papers of many pieces, of which one is no
+    /// Puts a question mark for each of some characters: for papers of many pieces, of which one is no
     /// reason to have none.
-    pub fn without_signs(draft: &Draft, missing: &[char]) -> Draft {
+    pub fn without_characters(draft: &Draft, missing: &[char]) -> Draft {
         let text = String::from_utf8_lossy(&draft.data).replace(missing, "?");
         Draft { data: text.into_bytes(), ..draft.clone() }
     }
 
-    /// Whether a text has signs that no font here may have: a quick look, without asking the fonts.
+    /// Whether a text has characters that no font here may have: a quick look, without asking the fonts.
     pub fn may_lack(text: &str) -> bool {
-        text.chars().any(|sign| sign as u32 >= FIRST_DOUBTFUL && !is_unseen(sign))
+        text.chars().any(|character| character as u32 >= FIRST_DOUBTFUL && !is_unseen(character))
     }
 
-    fn draws(&self, sign: char) -> bool {
+    fn draws(&self, character: char) -> bool {
         let house = self.fonts.iter().filter(|font| self.families.contains(&font.info().family));
-        (sign as u32) < FIRST_DOUBTFUL
-            || is_unseen(sign)
-            || house.into_iter().any(|font| font.info().coverage.contains(sign as u32))
+        (character as u32) < FIRST_DOUBTFUL
+            || is_unseen(character)
+            || house.into_iter().any(|font| font.info().coverage.contains(character as u32))
     }
 
     /// Lays a draft out, without making a PDF of it. `pictures` are the JPEGs of
@@ -291,8 +292,8 @@ impl Press {
 }
 
 /// Spaces, joiners and marks of direction, which are set without a drawing of their own.
-fn is_unseen(sign: char) -> bool {
-    matches!(sign, '\u{2000}'..='\u{200f}' | '\u{2028}'..='\u{202f}' | '\u{205f}'..='\u{2064}')
+fn is_unseen(character: char) -> bool {
+    matches!(character, '\u{2000}'..='\u{200f}' | '\u{2028}'..='\u{202f}' | '\u{205f}'..='\u{2064}')
 }
 
 impl Press {

@@ -34,9 +34,9 @@ pub use summary::{
 };
 pub use tag::{box_label, hang_tag, hang_tags};
 
+use super::characters::set_all;
 use super::layouts::{self, Document};
 use super::press::{Draft, PictureUse};
-use super::signs::set_all;
 use crate::describe::Words;
 use crate::model::{Moment, Photo, Piece, Shop};
 use crate::reckon::tally::Tally;

@@ -46,7 +46,7 @@ pub fn cell(value: &Value) -> String {
 /// Puts an apostrophe before what would start a formula; a number keeps its minus.
 fn harmless(cell: &str) -> String {
     let mut harmless = String::with_capacity(cell.len());
-    // Where the comma is the decimal sign a spreadsheet parts the cells at these.
+    // Where the comma is the decimal mark a spreadsheet parts the cells at these.
     for (nth, part) in cell.split_inclusive([';', '\t']).enumerate() {
         let bare = if nth == 0 { part } else { part.trim_start_matches(' ') };
         if bare.starts_with(FORMULA) && !(nth == 0 && is_number(cell)) {

@@ -1,11 +1,11 @@
-//! What `make` would find besides what is found in the files: photos that cannot be used, signs that
+//! What `make` would find besides what is found in the files: photos that cannot be used, characters that
 //! cannot be drawn, years that cannot be made. `check` says it, too, and ends with the same status.
 
 use super::super::figures::money;
 use super::super::folders::piece_folders;
 use super::super::opened::{Known, Opened};
 use super::super::pictures::Pictures;
-use super::bench::{replaced_signs, unknown_signs};
+use super::bench::{replaced_characters, unknown_characters};
 use super::papers::{PAPERS, Paper, piece_plan};
 use super::targets::{Body, subject};
 use crate::model::{Code, Currency, Failure, Finding, in_order};
@@ -28,9 +28,9 @@ pub fn amiss(opened: &Opened, known: &Known) -> Result<Vec<Finding>, Failure> {
     let pieces: Vec<usize> = (0..known.shop.pieces.len()).collect();
     let mut sources = opened.sources.iter().map(|(_, source)| source);
     let shop_file = sources.find(|source| source.path == "shop.toml");
-    let shop_signs = shop_file.is_some_and(|source| look.are_doubtful(&source.text));
+    let shop_is_doubtful = shop_file.is_some_and(|source| look.are_doubtful(&source.text));
     let mut findings = Vec::new();
-    for found in in_order(&pieces, |index| look.piece(*index, shop_signs)) {
+    for found in in_order(&pieces, |index| look.piece(*index, shop_is_doubtful)) {
         findings.extend(found?);
     }
     findings.extend(look.replaced());
@@ -64,23 +64,23 @@ struct Look<'a> {
 }
 
 impl Look<'_> {
-    fn piece(&self, index: usize, shop_signs: bool) -> Result<Vec<Finding>, Failure> {
+    fn piece(&self, index: usize, shop_is_doubtful: bool) -> Result<Vec<Finding>, Failure> {
         let piece = self.known.at(index);
         let photos = self.pictures.of(piece.piece)?;
         let mut findings = photos.findings.clone();
         let source = self.opened.sources.get(piece.piece.title.place.file);
-        // Its papers are put together only where a sign of its file or of the shop's is in doubt.
-        if shop_signs || source.is_some_and(|source| self.are_doubtful(&source.text)) {
+        // Its papers are put together only where a character of its file or of the shop's is in doubt.
+        if shop_is_doubtful || source.is_some_and(|source| self.are_doubtful(&source.text)) {
             let shots = photos.shots(piece.piece);
             let subject = subject(self.known, piece, &shots);
             let papers: Vec<&Paper> = PAPERS.iter().collect();
             let plan = piece_plan(self.known, &subject, &self.folders[index], &papers);
             for target in plan.targets {
                 if let (Body::Paper(draft, _), Some(place)) = (&target.body, target.of) {
-                    let missing = self.press().missing_signs(draft);
+                    let missing = self.press().missing_characters(draft);
                     findings.extend(
                         (!missing.is_empty())
-                            .then(|| unknown_signs(&self.opened.sources, place, &missing)),
+                            .then(|| unknown_characters(&self.opened.sources, place, &missing)),
                     );
                 }
             }
@@ -88,7 +88,7 @@ impl Look<'_> {
         Ok(findings)
     }
 
-    /// Signs of the books and of the shop that a year's papers print as question marks.
+    /// Characters of the books and of the shop that a year's papers print as question marks.
     fn replaced(&self) -> Vec<Finding> {
         let sources = &self.opened.sources;
         let others = sources.iter().filter(|(_, source)| !source.path.ends_with("piece.toml"));
@@ -96,11 +96,11 @@ impl Look<'_> {
         let doubtful: Vec<&str> = texts.filter(|text| Press::may_lack(text)).collect();
         let missing: Vec<char> =
             doubtful.iter().flat_map(|text| self.press().missing_in(text)).collect();
-        replaced_signs(sources, &missing)
+        replaced_characters(sources, &missing)
     }
 
-    /// Whether a file's text holds a sign that the font has no drawing for. A press is only built for
-    /// one with signs that may be lacking.
+    /// Whether a file's text holds a character that the font has no drawing for. A press is only built for
+    /// one with characters that may be lacking.
     fn are_doubtful(&self, text: &str) -> bool {
         Press::may_lack(text) && !self.press().missing_in(text).is_empty()
     }
@@ -113,11 +113,11 @@ impl Look<'_> {
 /// A line up to its comment: what stands in that is printed nowhere.
 fn without_comment(line: &str) -> &str {
     let mut quoted = None;
-    for (at, sign) in line.char_indices() {
-        match (sign, quoted) {
+    for (at, character) in line.char_indices() {
+        match (character, quoted) {
             ('#', None) => return &line[..at],
-            ('"' | '\'', None) => quoted = Some(sign),
-            (sign, Some(mark)) if sign == mark => quoted = None,
+            ('"' | '\'', None) => quoted = Some(character),
+            (character, Some(mark)) if character == mark => quoted = None,
             _ => {}
         }
     }

@@ -343,15 +343,15 @@ impl<'a> Bench<'a> {
         }))
     }
 
-    /// The draft with every sign in a font. A sign that is in none is an error of the piece whose text
+    /// The draft with every character in a font. A character that is in none is an error of the piece whose text
     /// it stands in; a paper of many pieces is made of the others. In the papers of a year and of the
     /// whole shop, whose figures must be whole, it is printed as a question mark.
     fn legible(&self, target: &Target, draft: &Draft) -> Result<Draft, Vec<Finding>> {
-        let missing = self.press().missing_signs(draft);
+        let missing = self.press().missing_characters(draft);
         match target.of {
             _ if missing.is_empty() => Ok(draft.clone()),
-            None => Ok(Press::without_signs(draft, &missing)),
-            Some(title) => Err(vec![unknown_signs(&self.opened.sources, title, &missing)]),
+            None => Ok(Press::without_characters(draft, &missing)),
+            Some(title) => Err(vec![unknown_characters(&self.opened.sources, title, &missing)]),
         }
     }
 
@@ -360,15 +360,16 @@ impl<'a> Bench<'a> {
         match &target.body {
             Body::Paper(draft, _) if target.of.is_none() => {
                 let doubtful = Press::may_lack(&String::from_utf8_lossy(&draft.data));
-                let missing = if doubtful { self.press().missing_signs(draft) } else { Vec::new() };
-                replaced_signs(&self.opened.sources, &missing)
+                let missing =
+                    if doubtful { self.press().missing_characters(draft) } else { Vec::new() };
+                replaced_characters(&self.opened.sources, &missing)
             }
             _ => Vec::new(),
         }
     }
 
-    /// Why a piece cannot be printed in a paper of many: a sign of its words is in no font. Only a file
-    /// with signs that may be lacking is looked at.
+    /// Why a piece cannot be printed in a paper of many: a character of its words is in no font. Only a file
+    /// with characters that may be lacking is looked at.
     fn unprintable(&self, subject: &Subject) -> Option<Finding> {
         let title = subject.piece.title.place;
         let text = &self.opened.sources.get(title.file)?.text;
@@ -377,10 +378,10 @@ impl<'a> Bench<'a> {
         }
         let drafts = [listing_sheet(subject), hang_tag(subject)];
         let mut missing: Vec<char> =
-            drafts.iter().flat_map(|draft| self.press().missing_signs(draft)).collect();
+            drafts.iter().flat_map(|draft| self.press().missing_characters(draft)).collect();
         missing.sort_unstable();
         missing.dedup();
-        (!missing.is_empty()).then(|| unknown_signs(&self.opened.sources, title, &missing))
+        (!missing.is_empty()).then(|| unknown_characters(&self.opened.sources, title, &missing))
     }
 
     /// A paper of everything for sale.
@@ -513,10 +514,11 @@ impl<'a> Bench<'a> {
     }
 }
 
-/// The finding of signs that are in no font, at the first of them in the piece's file.
-pub fn unknown_signs(sources: &Sources, title: Place, missing: &[char]) -> Finding {
-    let signs: Vec<String> = missing.iter().map(|sign| format!("“{sign}”")).collect();
-    let message = format!("no font here has a drawing for {}", and_list(&signs));
+/// The finding of characters that are in no font, at the first of them in the piece's file.
+pub fn unknown_characters(sources: &Sources, title: Place, missing: &[char]) -> Finding {
+    let characters: Vec<String> =
+        missing.iter().map(|character| format!("“{character}”")).collect();
+    let message = format!("no font here has a drawing for {}", and_list(&characters));
     let source = sources.get(title.file);
     let found =
         source.and_then(|source| source.text.char_indices().find(|(_, c)| missing.contains(c)));
@@ -526,17 +528,17 @@ pub fn unknown_signs(sources: &Sources, title: Place, missing: &[char]) -> Findi
         .hint("write it in Latin, Greek, Cyrillic, Hebrew or Arabic letters, or set `font` in shop.toml to a family that has it")
 }
 
-/// The same for signs outside of the files of pieces: a paper whose figures must be whole has a
+/// The same for characters outside of the files of pieces: a paper whose figures must be whole has a
 /// question mark in their place, and each file that holds one is named.
-pub fn replaced_signs(sources: &Sources, missing: &[char]) -> Vec<Finding> {
+pub fn replaced_characters(sources: &Sources, missing: &[char]) -> Vec<Finding> {
     if missing.is_empty() {
         return Vec::new();
     }
     let others = sources.iter().filter(|(_, source)| !source.path.ends_with("piece.toml"));
     let found = others.filter_map(|(file, source)| {
-        let (at, sign) = source.text.char_indices().find(|(_, c)| missing.contains(c))?;
-        let place = Place::new(file, at..at + sign.len_utf8());
-        let message = format!("no font here has a drawing for “{sign}”");
+        let (at, character) = source.text.char_indices().find(|(_, c)| missing.contains(c))?;
+        let place = Place::new(file, at..at + character.len_utf8());
+        let message = format!("no font here has a drawing for “{character}”");
         let finding = Finding::warning(Code::GlyphMissing, place, message);
         let finding = finding.label("printed as a question mark");
         Some(finding.hint("write it in Latin, Greek, Cyrillic, Hebrew or Arabic letters, or set `font` in shop.toml to a family that has it"))

@@ -165,12 +165,12 @@ impl<'a> Books<'a> {
         Some(format!("line {}", line.number))
     }
 
-    /// An amount without a sign of currency: "1,412.50", "−12.40".
+    /// An amount without a currency symbol: "1,412.50", "−12.40".
     fn amount(&self, amount: Money) -> String {
         grouped(amount, self.shop.currency.decimals)
     }
 
-    /// An amount with the sign of currency: "$1,412.50", "−$12.40".
+    /// An amount with the currency symbol: "$1,412.50", "−$12.40".
     fn money(&self, amount: Money) -> String {
         let currency = &self.shop.currency;
         money(round(amount, currency.decimals), currency)

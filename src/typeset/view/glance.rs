@@ -10,7 +10,7 @@ use serde::Serialize;
 #[serde(rename_all = "kebab-case")]
 pub struct Glance {
     /// Receipts, less cost of goods sold, gross profit, less expenses, net profit or net loss. The
-    /// sign of currency stands on the first and the last amount only.
+    /// currency symbol stands on the first and the last amount only.
     pub ledger: Vec<Row>,
     /// The proof in short: from the stock, in as many rows as needed, ending in its total.
     pub stock_side: Vec<Row>,
@@ -93,7 +93,7 @@ pub struct Dollar {
 pub struct DollarStep {
     /// "Received", "cost of goods sold", "rent", "all other expenses", "Left for the owner".
     pub label: String,
-    /// Signed amount; cents by largest remainder so that they add to 1.00. Sign of currency on the
+    /// Signed amount; cents by largest remainder so that they add to 1.00. Currency symbol on the
     /// first and the last only.
     pub amount: String,
     /// Left edge of the bar in ten-thousandths of the chart's width.

@@ -77,7 +77,7 @@ pub struct StockRow {
     pub stands: String,
     /// "14 Mar", with the year where it is not this year's; a dash where it is not written.
     pub since: String,
-    /// "485.00" without a currency sign, or "on request".
+    /// "485.00" without a currency symbol, or "on request".
     pub price: String,
     /// How many pieces alike are drawn side by side: the count of a set, else 1.
     pub count: u32,

@@ -143,7 +143,7 @@ pub struct FormLine {
     pub line: String,
     /// What it is, in our own words.
     pub label: String,
-    /// The exact amount, no sign of currency; "–" when not recorded.
+    /// The exact amount, no currency symbol; "–" when not recorded.
     pub exact: String,
     /// The amount entered on the form.
     pub whole: String,

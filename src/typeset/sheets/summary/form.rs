@@ -63,7 +63,7 @@ fn view(books: &Books, line: &year::FormLine) -> FormLine {
     }
 }
 
-/// A line of a form that was read bears the sign where the line itself was not; a form that was not
+/// A line of a form that was read bears the mark where the line itself was not; a form that was not
 /// read bears it once, in its name.
 fn label(books: &Books, line: &year::FormLine) -> String {
     match books.year.seen {

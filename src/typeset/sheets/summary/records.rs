@@ -8,7 +8,7 @@ use crate::reckon::year::{MissingRecord, RecordFault, Total};
 use crate::typeset::view::{RecordRow, Records, Rule};
 use chrono::Datelike;
 
-/// The sign of a rate or line that was not read in the office's own text.
+/// The mark of a rate or line that was not read in the office's own text.
 const UNREAD: char = '†';
 
 /// The most entries that are listed on paper; the attached table has them all.
@@ -91,12 +91,12 @@ fn rule(name: &str, value: String, source: &str, seen: Seen) -> Rule {
     Rule { name: marked(name, seen), value, source: source.to_owned() }
 }
 
-/// A name with the sign of what was not read in the office's own text for the year.
+/// A name with the mark of what was not read in the office's own text for the year.
 pub(super) fn marked(name: &str, seen: Seen) -> String {
     if seen == Seen::Read { name.to_owned() } else { format!("{name}{NO_BREAK}{UNREAD}") }
 }
 
-/// What the sign asks of whoever sees it, where any of some names bears it.
+/// What the mark asks of whoever sees it, where any of some names bears it.
 pub(super) fn unread_note<'a>(mut names: impl Iterator<Item = &'a str>) -> Option<String> {
     let any = names.any(|name| name.ends_with(UNREAD));
     any.then(|| format!("{UNREAD} To be checked against the published form before it is used."))
