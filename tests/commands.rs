@@ -125,7 +125,7 @@ fn one_broken_piece_stops_neither_the_others_nor_goes_unsaid() {
 }
 
 #[test]
-fn a_title_of_signs_prints_as_text() {
+fn a_title_of_symbols_prints_as_text() {
     let title = "#panic() $x$ @ref *bold* _it_ \\\\ ".repeat(5);
     let piece = format!("title = '{}'\n", title.trim());
     let shop = shop_of(&[SHOP, ("pieces/signs/piece.toml", &piece)]);
@@ -387,7 +387,7 @@ fn prices_and_offers_answer_in_json_and_in_words() {
 }
 
 #[test]
-fn a_sign_the_font_has_not_is_said_and_stops_only_its_own_piece() {
+fn a_character_no_font_has_is_said_and_stops_only_its_own_piece() {
     let foreign = "title = \"Stool\"\nflaw = [{ note = \"a 漢 burnt in\" }]\n[listing]\non = 2025-02-01\nprice = 5\n";
     let greek =
         "title = \"Κονσόλα, Żółć, стол, שידה, كرسي\"\n[listing]\non = 2025-02-01\nprice = 5\n";
@@ -415,7 +415,7 @@ fn a_sign_the_font_has_not_is_said_and_stops_only_its_own_piece() {
         );
     }
     assert!(!shop.path().join("out/pieces/a/listing-sheet.pdf").exists());
-    // In papers of many pieces it is left out, and said to be: no stand-in is printed for its sign.
+    // In papers of many pieces it is left out, and said to be: no stand-in is printed for its character.
     for made in ["stock-sheet.pdf", "tags.pdf", "catalogue.pdf"] {
         assert!(said.err.contains(&format!("left out: a in {made}")), "{}", said.err);
         let pdf = fs::read(shop.path().join("out").join(made)).unwrap();
@@ -427,7 +427,7 @@ fn a_sign_the_font_has_not_is_said_and_stops_only_its_own_piece() {
 }
 
 #[test]
-fn a_sign_the_font_has_not_is_said_of_a_book_too_whose_figures_stay_whole() {
+fn a_character_no_font_has_is_said_of_a_book_too_whose_figures_stay_whole() {
     let book = "# a comment with 漢\n[[expense]]\non = 2025-02-01\nwhat = \"a 漢 brush\"\n\
                 category = \"small-tools\"\namount = 7.00\n";
     let shop = shop_of(&[SHOP, THREE_LINES, ("books/2025.toml", book)]);

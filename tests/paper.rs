@@ -146,7 +146,7 @@ fn what_overlaps_is_cut_off_or_leaves_its_page_is_seen() {
         ("#place(dy: -70pt)[Words]", "too near the edge"),
         ("#place(image(\"photo-1.jpg\", width: 80pt))\n#place(dy: 20pt)[Words]", "over a picture"),
         ("#place(line(length: 90pt, start: (0pt, 5pt)))\n#place[Words]", "struck through"),
-        ("#set text(fallback: false)\n漢", "a box for a sign"),
+        ("#set text(fallback: false)\n漢", "a box for a character"),
         ("#rotate(90deg)[Words]#place(top, dy: -10pt)[Words Words]", "one over the other"),
     ] {
         let own = format!("#set page(margin: 72pt, paper: \"us-letter\")\n{layout}\n");

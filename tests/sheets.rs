@@ -1,5 +1,5 @@
 //! What a buyer's papers must say and never say, and how they are read: disclosures, what may be
-//! offered, signs and fractions, and the structure a screen reader follows.
+//! offered, characters and fractions, and the structure a screen reader follows.
 
 use crate::pages::{Page, pages};
 use crate::pdf;

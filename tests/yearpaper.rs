@@ -89,7 +89,7 @@ fn the_paper_says_every_total_and_is_archival() {
 }
 
 #[test]
-fn what_was_not_read_in_the_offices_text_bears_one_sign_and_one_sentence() {
+fn what_was_not_read_in_the_offices_text_bears_one_mark_and_one_sentence() {
     let shop = busy_shop();
     let (data, year) = (summary_data(&shop), print(&shop).year);
     let name = |rule: &serde_json::Value| rule["name"].as_str().unwrap().to_owned();

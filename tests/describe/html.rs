@@ -5,7 +5,7 @@ use dovetally::describe::{description, html, template};
 use dovetally::model::{ChangeKind, FileId, Piece};
 
 /// The text of a page, a space for every tag; fails where an element is not closed in its order, or
-/// a sign stands bare that must not.
+/// a character stands bare that must not.
 pub fn text_of(page: &str) -> String {
     let (mut open, mut text) = (Vec::new(), String::new());
     let mut rest = page;
@@ -26,7 +26,7 @@ pub fn text_of(page: &str) -> String {
 }
 
 fn plain(text: &str) -> String {
-    assert!(!text.contains(['>', '"']), "a bare sign in {text}");
+    assert!(!text.contains(['>', '"']), "a bare character in {text}");
     let mut said = String::new();
     let mut parts = text.split('&');
     said += parts.next().unwrap();

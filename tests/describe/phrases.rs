@@ -121,7 +121,7 @@ fn days_are_written_as_each_language_writes_them() {
 }
 
 #[test]
-fn spaced_signs_stay_with_their_word() {
+fn spaced_marks_stay_with_their_word() {
     let care = language("fr").unwrap().say("Nothing hot: it melts the wax.");
     assert_eq!(care, "Rien de chaud\u{a0}: la cire fondrait.");
     let french = language("fr").unwrap();

@@ -152,8 +152,8 @@ fn no_word_of_a_shop_commands_the_terminal() {
                         })
                 };
                 let codes = text.split('\u{1b}').skip(1).filter(|code| !own(code)).count();
-                let signs = text.contains(['\u{7}', '\u{202e}', '\u{9b}']);
-                assert!(codes == 0 && !signs, "{words:?}: {text:?}");
+                let turned = text.contains(['\u{7}', '\u{202e}', '\u{9b}']);
+                assert!(codes == 0 && !turned, "{words:?}: {text:?}");
             }
         }
     }

@@ -1,6 +1,6 @@
 //! What a laid-out page holds, as boxes in points from its upper left corner, and what is wrong
 //! with how they stand: text that leaves its page or is cut off, text over other text, over a
-//! picture or under a rule, boxes for signs a font lacks.
+//! picture or under a rule, boxes for characters a font lacks.
 
 use typst::layout::{Abs, Frame, FrameItem, Point, Rect, Transform};
 use typst::text::TextItem;
@@ -143,9 +143,9 @@ impl<'a> Page<'a> {
             if !area.within(&paper, 0.0) {
                 faults.push(format!("too near the edge: “{text}” at {area:.1?}"));
             }
-            // Glyph 0 of every font is the box for a sign it lacks.
+            // Glyph 0 of every font is the box for a character it lacks.
             if run.text.glyphs.iter().any(|glyph| glyph.id == 0) {
-                faults.push(format!("a box for a sign: “{text}” at {area:.1?}"));
+                faults.push(format!("a box for a character: “{text}” at {area:.1?}"));
             }
             if self.pictures.iter().any(|picture| area.meets(picture, ACROSS, DOWN)) {
                 faults.push(format!("over a picture: “{text}” at {area:.1?}"));

@@ -53,7 +53,7 @@ pub fn longest(paper: &str) -> TempDir {
     everything(at, "tall-five", 5, true, false);
     everything(at, "sold-one", 1, false, true);
     everything(at, "sold-two", 2, false, true);
-    put(at, "pieces/every-sign/piece.toml", signs().as_bytes());
+    put(at, "pieces/every-character/piece.toml", characters().as_bytes());
     shop
 }
 
@@ -107,7 +107,7 @@ fn titles() -> Vec<(&'static str, String)> {
         ("polish", "Żółta komoda dębowa z łączeniami na jaskółczy ogon, źdźbło".to_owned()),
         ("cyrillic", "Комод из массива дуба с тремя ящиками".to_owned()),
         ("accents", "Ǻrmoire à étagères, Čeština, Ŵy, ạ ậ ỹ, ﬁn".to_owned()),
-        ("signs", r"#let x = 1; $a$ *b* _c_ `d` <e> @f [g] // h \\".to_owned()),
+        ("symbols", r"#let x = 1; $a$ *b* _c_ `d` <e> @f [g] // h \\".to_owned()),
         ("dashes", "A—B–C-D/E \u{a0} F\u{200b}G\u{ad}H".to_owned()),
         ("emoji", "Pine chest \u{1f600}".to_owned()),
     ]
@@ -202,7 +202,7 @@ fn everything(shop: &Path, name: &str, photos: usize, tall: bool, sold: bool) {
 }
 
 /// Every script of the font in every place words of the owner can stand.
-fn signs() -> String {
+fn characters() -> String {
     let words = "שלום Κόσμε świecie мир #x $y$ *z*";
     format!(
         "title = \"{words}\"\nnumber = \"№-{words}\"\nkind = \"dresser\"\n\

@@ -89,7 +89,7 @@ fn piece(piece: &Piece) -> String {
     text
 }
 
-/// What a hand does to one sign of a line; digits and points are another matter, since other digits
+/// What a hand does to one character of a line; digits and points are another matter, since other digits
 /// are another number.
 #[derive(Clone, Copy, Debug)]
 enum Hand {
@@ -100,19 +100,19 @@ enum Hand {
 }
 
 fn slipped(text: &str, at: usize, hand: Hand) -> Option<String> {
-    let signs: Vec<char> = text.chars().collect();
+    let characters: Vec<char> = text.chars().collect();
     let means = |c: char| !c.is_ascii_digit() && c != '.' && c != ' ' && c != '\n';
-    let places: Vec<usize> = (0..signs.len()).filter(|i| means(signs[*i])).collect();
+    let places: Vec<usize> = (0..characters.len()).filter(|i| means(characters[*i])).collect();
     let place = *places.get(at.checked_rem(places.len())?)?;
-    let mut slipped = signs.clone();
+    let mut slipped = characters.clone();
     match hand {
         Hand::Leave => drop(slipped.remove(place)),
-        Hand::Double => slipped.insert(place, signs[place]),
-        Hand::Swap if place + 1 < signs.len() && means(signs[place + 1]) => {
+        Hand::Double => slipped.insert(place, characters[place]),
+        Hand::Swap if place + 1 < characters.len() && means(characters[place + 1]) => {
             slipped.swap(place, place + 1);
         }
         Hand::Swap => return None,
-        Hand::Another => slipped[place] = if signs[place] == 'x' { 'y' } else { 'x' },
+        Hand::Another => slipped[place] = if characters[place] == 'x' { 'y' } else { 'x' },
     }
     Some(slipped.into_iter().collect())
 }
