@@ -206,21 +206,6 @@ used = [{{ on = 2025-03-01, stock = \"wax\", quantity = \"{ounces}\" }}]
     assert!(twice.refused(2025).contains("counts-differ"));
 }
 
-/// 217.05 for 40 minutes are 325.575 an hour: 325.58.
-#[test]
-fn thirds_of_an_hour_are_not_cut_before_dividing() {
-    let shop = Folder::new()
-        .piece(
-            "stool",
-            "hours = \"40 min\"
-bought = { on = 2025-01-05, price = 0 }
-sale = [{ on = 2025-05-01, price = 217.05 }]",
-        )
-        .written();
-    assert_eq!(shop.tally("stool")["per_hour"], "325.58");
-    shop.assert_figures(2025, &[("sold-stool-per-hour", "325.58")]);
-}
-
 /// 0.02 by 4, 1 and 1 are 1⅓, ⅓ and ⅓ of a cent: three equal remainders, and the cent that is left
 /// goes to the first.
 #[test]
