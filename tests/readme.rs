@@ -73,9 +73,8 @@ fn every_key_of_every_file_is_explained() {
 /// Fails on a property of the schema that the README does not name.
 fn named(schema: &serde_json::Value, readme: &str, at: &str) {
     for (key, inner) in schema["properties"].as_object().into_iter().flatten() {
-        let told = readme.contains(&format!("`{key}"))
-            || readme.contains(&format!("[[{key}]]"))
-            || readme.contains(&format!("[{key}"));
+        let forms = [format!("`{key}`"), format!("[{key}]"), format!("[{key}.")];
+        let told = forms.iter().any(|form| readme.contains(form));
         assert!(told, "the README does not explain `{key}` of {at}");
         for nested in [inner, &inner["items"], &inner["additionalProperties"]] {
             named(nested, readme, &format!("{at}/{key}"));
