@@ -145,9 +145,8 @@ fn each_deposit_and_each_sale_counts_once_and_the_earliest_first() {
     assert_eq!(bank["missing"], "50.00");
 }
 
-/// IRS Pub. 583, sample record system, item 7: the bank statement of 1,458.12 lacks deposits of
-/// 701.33 and 516.08 (1,217.41 in transit, 2,675.53 with them), and a deposit of 600.40 stands in
-/// the books as 594.40. The days are ours.
+/// IRS Pub. 583, sample record system, item 7: the bank statement lacks deposits of 701.33 and 516.08
+/// (1,217.41 in transit), and a deposit of 600.40 stands in the books as 594.40. The days are ours.
 #[test]
 fn published_deposits_in_transit_and_a_deposit_entered_wrong() {
     let shop = |entered: &str| {

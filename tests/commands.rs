@@ -5,6 +5,7 @@ use crate::shell::{copy_of, demo, dovetally, files_below, shop_of, typed_as};
 use dovetally::cli::Status;
 use std::collections::BTreeMap;
 use std::fs;
+use std::path::Path;
 
 const SHOP: (&str, &str) = ("shop.toml", "name = \"Test Shop\"\n");
 const THREE_LINES: (&str, &str) = (
@@ -39,8 +40,46 @@ fn the_demo_makes_every_document_twice_the_same_and_every_pdf_is_in_order() {
     assert!(faults.is_empty(), "{faults:#?}");
 }
 
+/// What of `out/` is not as it was, but for the record of what was made.
+fn changed(before: &[(String, Vec<u8>)], shop: &Path) -> Vec<String> {
+    let after = files_below(&shop.join("out")).into_iter();
+    let other = after.filter(|file| !before.contains(file) && file.0 != ".made.json");
+    other.map(|(path, _)| path).collect()
+}
+
 #[test]
-fn making_again_writes_nothing_and_a_change_writes_only_what_needs_it() {
+fn a_change_of_a_piece_writes_only_what_shows_it() {
+    let piece = |price: u32| {
+        format!(
+            "title = \"Pine\"\nlisting = {{ on = 2025-03-01, price = {price} }}\n\
+         bought = {{ on = 2025-02-01, price = 35 }}\n"
+        )
+    };
+    let (pine, oak) = (piece(100), piece(300).replace("Pine", "Oak"));
+    let shop = shop_of(&[SHOP, ("pieces/pine/piece.toml", &pine), ("pieces/oak/piece.toml", &oak)]);
+    assert_eq!(dovetally(shop.path(), &["make"]).status, Status::Done);
+    let before = files_below(&shop.path().join("out"));
+    fs::write(shop.path().join("pieces/pine/piece.toml"), piece(120)).unwrap();
+    let again = dovetally(shop.path(), &["make"]);
+    assert_eq!(again.status, Status::Done, "{}", again.err);
+    let own = [
+        "description.html",
+        "description.txt",
+        "hang-tag.pdf",
+        "listing-picture.png",
+        "listing-sheet.pdf",
+        "shop-record.pdf",
+    ];
+    let mut shown = own.map(|name| format!("pieces/pine/{name}")).to_vec();
+    // The summary lists what is in stock with what is asked for it.
+    let shared = ["catalogue.pdf", "stock-sheet.pdf", "tags.pdf", "years/2025/income-summary.pdf"];
+    shown.extend(shared.map(str::to_owned));
+    shown.sort();
+    assert_eq!(changed(&before, shop.path()), shown);
+}
+
+#[test]
+fn making_again_writes_nothing_and_what_is_missing_alone_is_written() {
     let shop = copy_of(&demo());
     let made = dovetally(shop.path(), &["make"]);
     assert_eq!(made.status, Status::Done, "{}", made.err);
@@ -73,16 +112,17 @@ fn the_owners_files_are_never_written() {
     for words in [
         &["check"][..],
         &["tally"],
+        &["review"],
+        &["price", "birch-chest-of-drawers"],
+        &["offer", "--expect", "300", "--costs", "40", "--hours", "5"],
         &["make"],
         &["year", "2025"],
         &["trace", "2025"],
-        &["review"],
-        &["price", "25-001"],
-        &["offer", "--expect", "400", "--costs", "20", "--hours", "4"],
     ] {
         let said = dovetally(shop.path(), words);
         assert_eq!(said.status, Status::Done, "{words:?}: {}", said.err);
     }
+    assert!(shop.path().join("out/stock-sheet.pdf").is_file());
     let after: Vec<_> = files_below(shop.path())
         .into_iter()
         .filter(|(path, _)| !path.starts_with("out/"))
@@ -235,8 +275,9 @@ fn every_schema_is_json_and_knows_every_key_of_the_demo() {
         let said = typed_as(vec!["dovetally".into(), "schema".into(), kind.into()]);
         assert_eq!(said.status, Status::Done);
         let schema: serde_json::Value = serde_json::from_str(&said.out).unwrap();
-        assert!(!demo_files(kind).is_empty(), "{kind}");
-        for (path, text) in demo_files(kind) {
+        let files = demo_files(kind);
+        assert!(!files.is_empty(), "the demo has no {kind} file");
+        for (path, text) in files {
             let file: toml::Value = toml::from_str(&text).unwrap();
             unknown_keys(&schema, &schema, &file, &path);
         }
@@ -248,8 +289,7 @@ fn demo_files(kind: &str) -> Vec<(String, String)> {
         "shop" => path == "shop.toml",
         "stock" => path == "stock.toml",
         "books" => path.starts_with("books/"),
-        "order" => path.ends_with("/order.toml"),
-        _ => path.ends_with("/piece.toml"),
+        kind => path.ends_with(&format!("/{kind}.toml")),
     };
     files_below(&demo())
         .into_iter()
@@ -333,7 +373,9 @@ fn a_machine_that_fails_ends_the_run_with_its_own_status() {
     let shop = shop_of(&[SHOP, THREE_LINES, ("out", "a file in the folder's place")]);
     let said = dovetally(shop.path(), &["make"]);
     assert_eq!(said.status, Status::Failed);
-    assert!(said.err.contains("/out"), "{}", said.err);
+    let out = shop.path().join("out");
+    let failure = format!("failure: could not make the folder {}", out.display());
+    assert!(said.err.starts_with(&failure), "{}", said.err);
 }
 
 #[test]

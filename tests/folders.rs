@@ -175,6 +175,14 @@ impl Written {
     }
 }
 
+/// An expense of 1 February 2023, for the book of that year.
+pub fn expense(category: &str, amount: &str) -> String {
+    format!(
+        "[[expense]]\non = 2023-02-01\nwhat = \"some {category}\"\ncategory = \"{category}\"\n\
+         amount = {amount}\n"
+    )
+}
+
 fn line<'a>(year: &'a Value, number: &str) -> &'a Value {
     let lines = year["lines"].as_array().unwrap();
     lines.iter().find(|line| line["line"] == number).unwrap()

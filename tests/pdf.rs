@@ -304,9 +304,10 @@ fn the_other_papers_are_read_in_their_order() {
     let shop = crate::shell::copy_of(&crate::shell::demo());
     let wanted = "shop-record,buyers-receipt,quarter-sheet,inventory,count-sheet";
     let made = crate::shell::dovetally(shop.path(), &["make", "--only", wanted]);
+    assert_eq!(made.status, dovetally::cli::Status::Done, "{}", made.err);
     for (paper, order) in READ_IN_ORDER {
         let pdf = std::fs::read(shop.path().join("out").join(paper));
-        let document = Document::load_mem(&pdf.unwrap_or_else(|_| panic!("{}", made.err))).unwrap();
+        let document = Document::load_mem(&pdf.unwrap()).unwrap();
         let said = aloud::aloud(&document);
         let words: Vec<String> = said.iter().map(|said| said.text.to_lowercase()).collect();
         let mut from = 0;

@@ -96,7 +96,8 @@ fn the_paper_says_what_lacks_and_what_a_record_must_show_and_carries_the_index()
 #[test]
 fn the_index_names_every_receipt_with_its_checksum_and_its_entries() {
     let shop = shop();
-    dovetally(shop.path(), &["make", "--year", "2025"]);
+    let made = dovetally(shop.path(), &["make", "--year", "2025"]);
+    assert_eq!(made.status, Status::Done, "{}", made.err);
     let file = "pieces/pine-washstand/piece.toml";
     let row =
         |name: &str, sum: &str, found: &str, line: u32, on: &str, what: &str, amount: &str| {

@@ -239,14 +239,16 @@ proptest! {
         }
     }
 
-    /// No verdict from fewer pieces than it takes, and every other group has one of the four.
+    /// Every group but a year has a verdict, which is that of too few pieces just where they are.
     #[test]
     fn a_verdict_has_its_pieces((shop, labels) in labelled()) {
         let review = review(&shop, &reckon(&shop), &labels);
         let enough = |group: &Group| {
             [group.per_hour, group.days_held].iter().all(|s| s.is_some_and(|s| s.pieces >= FEWEST))
         };
-        for group in review.groupings.iter().flat_map(|grouping| &grouping.groups) {
+        let groups = review.groupings.iter().map(|grouping| (grouping.by, &grouping.groups));
+        for (by, group) in groups.flat_map(|(by, groups)| groups.iter().map(move |g| (by, g))) {
+            prop_assert_eq!(group.verdict.is_none(), by == By::Year);
             if let Some(verdict) = group.verdict {
                 prop_assert_eq!(verdict == Verdict::TooFew, !enough(group));
             }
@@ -339,7 +341,8 @@ fn what_is_in_no_figure_is_said() {
     let said = dovetally(shop.path(), &["review"]);
     assert_eq!(said.status, Status::Errors);
     assert!(said.err.contains("1 file has errors: nothing in it"), "{}", said.err);
-    dovetally(shop.path(), &["make", "--only", "review"]);
+    let made = dovetally(shop.path(), &["make", "--only", "review"]);
+    assert_eq!(made.status, Status::Errors, "{}", made.err);
     let paper = fs::read(shop.path().join("out/review.pdf")).unwrap();
     assert!(words(&paper).contains("1 file has errors"));
 }

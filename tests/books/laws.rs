@@ -50,22 +50,29 @@ fn begun(shop: &Shop, year: &Year) -> Money {
     }
 }
 
+/// Whether a figure takes money paid.
+fn takes(name: &FigureName) -> bool {
+    const TAKING: [Total; 7] = [
+        Total::Purchases,
+        Total::PaidLabour,
+        Total::Materials,
+        Total::OtherCosts,
+        Total::SuppliesBought,
+        Total::Apart,
+        Total::Trips,
+    ];
+    match name {
+        FigureName::Total(total) => TAKING.contains(total),
+        name => matches!(name, FigureName::Expense(_)),
+    }
+}
+
 /// How often each entry is used by the figures that take money paid, over all years.
 fn uses(years: &[Year]) -> BTreeMap<Place, usize> {
-    let taking = ["purchases", "paid-labour", "materials", "other-costs", "supplies-bought"];
     let mut uses = BTreeMap::new();
-    for year in years {
-        let own = figures(year).filter(|name| {
-            taking.contains(&name.as_str())
-                || *name == "apart"
-                || *name == "trips"
-                || name.starts_with("expense-")
-        });
-        for figure in own.filter_map(|name| trace(year, &name)) {
-            for part in &figure.parts {
-                *uses.entry(part.place).or_default() += 1;
-            }
-        }
+    let figures = years.iter().flat_map(|year| year.ledger.iter());
+    for part in figures.filter(|figure| takes(&figure.name)).flat_map(|figure| &figure.parts) {
+        *uses.entry(part.place).or_default() += 1;
     }
     uses
 }

@@ -39,9 +39,10 @@ fn doorways_and_turns_worked_by_hand() {
     let upright = dresser.upright();
     let cm = (upright.wide.centimetres, upright.high.centimetres, upright.turn.centimetres);
     assert_eq!(cm, (51, 122, 72));
-    // Exactly at the root nothing is added: √8 × 25 in is not a fraction, but 20 cm × √2 … 1 mm more
-    // than a quarter always goes up.
+    // A quarter that is met exactly stays, and the least more goes up.
+    assert_eq!(sides("20 1/4", "20 1/4", "30").upright().wide.quarters, 81);
     assert_eq!(sides("20 1/16", "20 1/16", "30").upright().wide.quarters, 81);
+    assert_eq!(sides("20 5/16", "20 5/16", "30").upright().wide.quarters, 82);
 }
 
 #[test]

@@ -195,6 +195,17 @@ fn every_row_rests_on_something_and_what_is_weak_says_what_to_read() {
 }
 
 #[test]
+fn a_source_is_found_by_its_day_its_year_or_its_number() {
+    let found = |id: &str| sources_of(&[id.to_owned()]).next().unwrap().can_be_found();
+    for id in ["cpsc-anchor", "cpsc-lids", "state-oh"] {
+        assert!(found(id), "{id}");
+    }
+    for id in ["shop", "cpsc-units", "cites-list"] {
+        assert!(!found(id), "{id}");
+    }
+}
+
+#[test]
 fn advice_without_a_publishers_text_stands_alone_and_sources_stand_once() {
     let mut p = kind_of("Chest", "blanket chest", "1900");
     p = with_facts(

@@ -2,7 +2,7 @@
 //! And whole random shops, whose figures must be those of a sum made here, apart from the program.
 //!
 //! `FUZZ_RUNS=100000 cargo test fuzz` runs each that often, `FUZZ_SEED` chooses other bytes; a few
-//! hundred without it. What ever failed stands in `tests/harm/crashes/` and is tried first.
+//! hundred without it.
 
 use crate::folders::Folder;
 use crate::shell::{dovetally, shop_of};
@@ -114,7 +114,7 @@ fn spoiled(chance: &mut Chance, samples: &[Vec<u8>]) -> Vec<u8> {
     bytes
 }
 
-/// Tries samples, whole and spoiled; what fails is shown with how to run it again.
+/// Tries the samples, then spoiled ones; what fails is kept and shown with how to run it again.
 fn try_out(name: &str, usual: u64, samples: &[Vec<u8>], take: impl Fn(&[u8])) {
     samples.iter().for_each(|sample| take(sample));
     let seed = number("FUZZ_SEED", 1);
@@ -124,7 +124,7 @@ fn try_out(name: &str, usual: u64, samples: &[Vec<u8>], take: impl Fn(&[u8])) {
         if catch_unwind(AssertUnwindSafe(|| take(&bytes))).is_err() {
             let path = std::env::temp_dir().join(format!("crash-{name}-{seed}-{run}"));
             fs::write(&path, &bytes).unwrap();
-            panic!("{name}, seed {seed}, run {run}: {} is what failed", path.display());
+            panic!("{name}, seed {seed}, run {run}: its bytes are {}", path.display());
         }
     }
 }

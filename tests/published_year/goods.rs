@@ -1,6 +1,6 @@
 //! Parts I and III of the form, and what stock costs when it leaves.
 
-use crate::folders::{Folder, Written};
+use crate::folders::{Folder, Written, expense};
 use crate::shops::dec;
 
 #[test]
@@ -47,11 +47,13 @@ withdrawn = { on = 2023-07-01, how = \"kept\" }",
 
 #[test]
 fn gross_profit_in_percent_of_receipts() {
-    // IRS Pub. 334 (2023 returns) ch. 7 p. 30 (read): 300,000 less 200,000 is 33 1/3 %.
+    // IRS Pub. 334 (2023 returns) ch. 7 p. 30 (read): 300,000 less 200,000 is 33 1/3 %; the markup of
+    // 50 % follows.
     let shop = Folder::new().bought("all", "2023-01-01", "200000", Some(("2023-02-01", "300000")));
     let shop = shop.written();
     shop.assert_lines(2023, &[("3", "300000"), ("5", "100000")]);
-    assert_eq!(shop.tally("all")["gross_margin"], "0.3333");
+    let tally = shop.tally("all");
+    assert_eq!((&tally["gross_margin"], &tally["markup"]), (&"0.3333".into(), &"0.5000".into()));
 }
 
 #[test]
@@ -158,14 +160,6 @@ return = [{ on = 2023-03-01, refunded = 4500 }]",
     shop.assert_lines(2023, &[("28", "59050"), ("29", "54450")]);
 }
 
-/// An expense of 1 February 2023.
-fn expense(category: &str, amount: &str) -> String {
-    format!(
-        "[[expense]]\non = 2023-02-01\nwhat = \"some {category}\"\ncategory = \"{category}\"\n\
-         amount = {amount}\n"
-    )
-}
-
 #[test]
 fn a_month_of_the_published_record_system() {
     // IRS Pub. 583, sample record system, item 5 (read): the costs of January; their sum 2,441.67
@@ -195,29 +189,53 @@ fn a_month_of_the_published_record_system() {
 }
 
 #[test]
-fn the_cost_of_one_job() {
+fn the_cost_of_one_job_with_its_labour_and_overhead_given() {
     // OpenStax Managerial Accounting 4.3 to 4.5, job MAC001 (read): materials 700, labour 66 and
-    // overhead 165 are 931; sold at 2,000 the margin of 1,069 is worked out.
-    let cost = |kind: &str, amount: &str| {
-        format!(
-            "[[cost]]\non = 2023-01-05\nwhat = \"{kind}\"\nkind = \"{kind}\"\namount = {amount}\n"
-        )
+    // overhead 165 are 931; sold at 2,000 the margin of 1,069 is worked out. The materials are drawn
+    // from stock, of which there is twice as much; that the overhead is 2.50 for each 1.00 of labour
+    // is nothing the program reckons.
+    let materials = [
+        ("vinyl", 1, 300),
+        ("black", 2, 100),
+        ("red", 1, 60),
+        ("gold", 1, 60),
+        ("ring", 12, 120),
+        ("wood", 40, 60),
+    ];
+    let each = |row: &dyn Fn(&str, u32, u32) -> String| -> String {
+        materials.iter().map(|(name, quantity, cost)| row(name, *quantity, *cost)).collect()
     };
-    let materials = ["300", "100", "60", "60", "120", "60"].map(|sum| cost("material", sum));
-    let paid = ["15", "15", "36", "165"].map(|sum| cost("paid-work", sum));
+    let used = each(&|name, quantity, _| {
+        format!("[[used]]\non = 2023-01-05\nstock = \"{name}\"\nquantity = \"{quantity} each\"\n")
+    });
+    let paid = ["15", "15", "36", "165"].map(|amount| {
+        format!(
+            "[[cost]]\non = 2023-01-05\nwhat = \"of the job\"\nkind = \"paid-work\"\namount = {amount}\n"
+        )
+    });
     let lines = format!(
         "bought = {{ on = 2023-01-01, price = 0 }}
-sale = [{{ on = 2023-02-01, price = 2000 }}]\n{}{}",
-        materials.concat(),
+sale = [{{ on = 2023-02-01, price = 2000 }}]\n{used}{}",
         paid.concat()
     );
-    let shop = Folder::new().piece("mac001", &lines).written();
+    let supply = each(&|name, quantity, cost| {
+        let (quantity, cost) = (2 * quantity, 2 * cost);
+        format!(
+            "[[supply]]\non = 2023-01-02\nstock = \"{name}\"\nquantity = \"{quantity} each\"\n\
+             amount = {cost}\n"
+        )
+    });
+    let stock = each(&|name, _, _| format!("[{name}]\nunit = \"each\"\n"));
+    let shop = Folder::new().file("stock.toml", &stock).book(2023, &supply);
+    let shop = shop.piece("mac001", &lines).written();
     let tally = shop.tally("mac001");
+    assert_eq!(tally["materials"], "700.00");
     assert_eq!(
         (&tally["cost_of_goods"], &tally["gross_profit"]),
         (&"931.00".into(), &"1069.00".into())
     );
-    shop.assert_lines(2023, &[("38", "700"), ("37", "231"), ("42", "931"), ("5", "1069")]);
+    let expected = [("38", "1400"), ("37", "231"), ("41", "700"), ("42", "931"), ("5", "1069")];
+    shop.assert_lines(2023, &expected);
 }
 
 #[test]
@@ -302,7 +320,8 @@ fn an_opening_stock_that_differs_from_what_was_filed_is_said() {
 #[test]
 fn one_price_over_a_lot_adds_up() {
     // OpenStax Contemporary Mathematics 11.4 (printed quotas read, parts worked out): 70 over 15,
-    // 9 and 10 is 31, 18, 21. Documentation of moneyphp/money (read): 5 in 70 : 30 is 4 and 1.
+    // 9 and 10 is 31, 18, 21. Documentation of moneyphp/money (read): 5 in 70 : 30 is 4 and 1, and in
+    // 30 : 70 it is 2 and 3, so that a tie goes to the first.
     let lot = |price: &str, shares: &[(&str, u32)]| {
         let pairs: Vec<String> = shares.iter().map(|(name, of)| format!("{name} = {of}")).collect();
         let book = format!(
@@ -318,4 +337,5 @@ fn one_price_over_a_lot_adds_up() {
     };
     assert_eq!(lot("0.70", &[("a", 15), ("b", 9), ("c", 10)]), ["0.31", "0.18", "0.21"]);
     assert_eq!(lot("0.05", &[("a", 70), ("b", 30)]), ["0.04", "0.01"]);
+    assert_eq!(lot("0.05", &[("a", 30), ("b", 70)]), ["0.02", "0.03"]);
 }

@@ -4,6 +4,8 @@
 use super::print;
 use super::years::busy_shop;
 use crate::pdf::aloud::{Cell, tables};
+use dovetally::model::{Money, grouped};
+use dovetally::reckon::year::{TaxFigure, Total};
 use lopdf::Document;
 
 fn row_head(row: &[Cell]) -> Option<&Cell> {
@@ -60,5 +62,28 @@ fn the_amounts_of_the_form_are_under_exact_and_whole_and_under_their_part() {
             assert!(cell.headers.contains(head), "{}: {:?}", label.text, cell.headers);
             assert!(cell.headers.contains(&label.id), "{}: {:?}", label.text, cell.headers);
         }
+    }
+}
+
+#[test]
+fn each_total_stands_at_the_end_of_its_row() {
+    let printed = print(&busy_shop());
+    let tables = tables(&Document::load_mem(&printed.pdf).unwrap());
+    let shown = |amount: Money| grouped(amount, 2);
+    let total = |total: Total| printed.year.total(total);
+    for (words, amount) in [
+        ("Receipts less refunds", format!("${}", shown(total(Total::NetReceipts)))),
+        ("less cost of goods sold", format!("−{}", shown(total(Total::CostOfGoodsSold)))),
+        ("less expenses", format!("−{}", shown(total(Total::TotalExpenses)))),
+        ("Net profit", format!("${}", shown(total(Total::NetProfit)))),
+        ("Stock on 1 January", shown(total(Total::OpeningStock))),
+        ("less stock on 31 December", format!("−{}", shown(total(Total::ClosingStock)))),
+        ("All trips", shown(printed.year.trips.amount)),
+        ("Held for the state on 31 December", shown(printed.year.tax(TaxFigure::Held))),
+        ("All 125 entries", shown(total(Total::MissingRecords))),
+    ] {
+        let row = tables.iter().flatten().find(|row| row.iter().any(|cell| cell.text == words));
+        let last = row.and_then(|row| row.last()).unwrap_or_else(|| panic!("no row {words}"));
+        assert_eq!(last.text, amount, "{words}");
     }
 }

@@ -141,8 +141,13 @@ fn too_small(side: &At<Length>) -> Option<Finding> {
 
 fn side_is(code: Code, side: &At<Length>, label: &str) -> Finding {
     let (whole, sixteenths) = side.value.inches_and_sixteenths();
-    let part = if sixteenths == 0 { String::new() } else { format!(" {sixteenths}/16") };
-    let message = format!("a side of {whole}{part} in is odd for such a piece");
+    let part = Ratio::new(sixteenths, 16);
+    let shown = match (whole, sixteenths) {
+        (_, 0) => whole.to_string(),
+        (0, _) => part.to_string(),
+        _ => format!("{whole} {part}"),
+    };
+    let message = format!("a side of {shown} in is odd for such a piece");
     Finding::warning(code, side.place, message).label(label)
 }
 
