@@ -51,6 +51,7 @@ mod words;
 
 pub use known_keys::keys_read;
 pub use odd::{Odd, odd_rules};
+pub use photo_kind::photo_of_no_kind;
 pub use picture::read_picture;
 pub use receipt::read_receipt;
 

@@ -8,7 +8,7 @@ use super::files::{Fingerprint, Staging, Standing, place_below, standing, sum_of
 use super::gate::Gate;
 use super::output::{OUT, Output, PICTURES};
 use crate::model::{Code, Failure, Finding, Moment, Photo, Piece};
-use crate::read::read_picture;
+use crate::read::{photo_of_no_kind, read_picture};
 use crate::typeset::{
     Fit, MOST_PIXELS, PictureSize, PictureUse, Shot, fit_picture, measure_picture, try_picture,
 };
@@ -63,26 +63,35 @@ impl<'a> Pictures<'a> {
     pub fn of(&self, piece: &Piece) -> Result<PieceShots, Failure> {
         let mut shots = PieceShots { photos: Vec::new(), findings: Vec::new() };
         for photo in &piece.photo {
-            let read = match read_picture(self.shop, &photo.path)? {
-                Ok(bytes) => self.usable(bytes)?,
-                Err(words) => Err(words),
-            };
-            let place = photo.path.place;
-            let said = |words| format!("`{}` {words}", photo.path.value);
+            let read = self.looked_at(photo)?;
             match &read {
-                Ok(read) if read.size.longer() < SOFT => shots.findings.push(
-                    Finding::warning(Code::PhotoSmall, place, said(soft_words(read.size.longer())))
-                        .hint("use the picture as the camera took it"),
-                ),
+                Ok(read) if read.size.longer() < SOFT => {
+                    let words = soft_words(read.size.longer());
+                    let hint = "use the picture as the camera took it";
+                    shots.findings.push(of_photo(Code::PhotoSmall, photo, &words).hint(hint));
+                }
                 Ok(_) => {}
-                Err(words) => shots.findings.push(
-                    Finding::warning(Code::PhotoUnusable, place, said(words.clone()))
-                        .hint("put a JPEG, PNG or WebP picture there, or remove the entry"),
-                ),
+                Err(finding) => shots.findings.push(finding.clone()),
             }
             shots.photos.push(read.ok());
         }
         Ok(shots)
+    }
+
+    /// A photo read to its end, or why it cannot be used.
+    fn looked_at(&self, photo: &Photo) -> Result<Result<Read, Finding>, Failure> {
+        let unusable = |words: String| {
+            let hint = "put a JPEG, PNG or WebP picture there, or remove the entry";
+            of_photo(Code::PhotoUnusable, photo, &words).hint(hint)
+        };
+        let bytes = match read_picture(self.shop, &photo.path)? {
+            Ok(bytes) => bytes,
+            Err(words) => return Ok(Err(unusable(words))),
+        };
+        match photo_of_no_kind(&bytes, &photo.path) {
+            Some(finding) => Ok(Err(finding)),
+            None => Ok(self.usable(bytes)?.map_err(unusable)),
+        }
     }
 
     /// Reads the first photo of a piece that can be used, of the moments in their order, and adds it to those of other
@@ -237,6 +246,10 @@ impl Read {
             small: self.size.within(Fit::Small),
         }
     }
+}
+
+fn of_photo(code: Code, photo: &Photo, words: &str) -> Finding {
+    Finding::warning(code, photo.path.place, format!("`{}` {words}", photo.path.value))
 }
 
 fn soft_words(taken_at: u32) -> String {

@@ -1,5 +1,5 @@
 //! Whether a photo is of a kind the papers can show, by its first bytes: said by `check`, and not
-//! only once a paper lacks its picture.
+//! only once a paper lacks its picture; `make` says the same.
 
 use super::table::Table;
 use crate::model::{At, Code, Finding};
@@ -46,12 +46,18 @@ impl Table<'_> {
         if file.take(16).read_to_end(&mut start).is_err() {
             return;
         }
-        if let Some((what, hint)) = unreadable(&start) {
-            let message = format!("`{}` is {what}, which no paper can show", photo.value);
-            let finding = Finding::warning(Code::PhotoKind, photo.place, message);
-            self.document.say(finding.label("not a JPEG, PNG or WebP picture").hint(hint));
+        if let Some(finding) = photo_of_no_kind(&start, photo) {
+            self.document.say(finding);
         }
     }
+}
+
+/// Why no paper can show a photo that begins so; nothing for a kind that can be read.
+pub fn photo_of_no_kind(start: &[u8], photo: &At<String>) -> Option<Finding> {
+    let (what, hint) = unreadable(start)?;
+    let message = format!("`{}` is {what}, which no paper can show", photo.value);
+    let finding = Finding::warning(Code::PhotoKind, photo.place, message);
+    Some(finding.label("not a JPEG, PNG or WebP picture").hint(hint))
 }
 
 fn unreadable(start: &[u8]) -> Option<(&'static str, &'static str)> {

@@ -299,7 +299,7 @@ fn check_finds_what_make_finds() {
     let desk = || Folder::new().piece("desk", "");
     for (by_check, by_make, shop) in [
         // A kind of file that no paper shows is told from one that only begins like a picture.
-        (&["photo-kind"][..], &["photo-unusable"][..], with_photo("no picture")),
+        (&["photo-kind"][..], &["photo-kind"][..], with_photo("no picture")),
         (&["photo-unusable"], &["photo-unusable"], with_photo("RIFF0000WEBP and no more")),
         (&["glyph-missing"], &["glyph-missing"], Folder::new().piece("desk 漢", "")),
         (
