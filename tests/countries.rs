@@ -79,6 +79,17 @@ fn papers_are_made_without_a_form() {
     }
 }
 
+/// Nothing is known of the money of a country without a row: which one is taken is said.
+#[test]
+fn the_money_of_an_unknown_country_is_asked_about() {
+    let said = |lines: &str| Folder::shop(lines).written().run(&["check"]).err;
+    let asked = "its money is taken to be EUR: write `currency` if it is not";
+    assert!(said("country = \"jp\"").contains(asked), "{}", said("country = \"jp\""));
+    for lines in ["country = \"jp\"\ncurrency = \"USD\"", "country = \"de\""] {
+        assert!(!said(lines).contains("its money is taken"), "{lines}");
+    }
+}
+
 #[test]
 fn what_is_not_said_follows_from_the_country() {
     let paper = |lines: &str| {

@@ -183,8 +183,13 @@ fn form(file: &Table, books: Option<&Table>, forms: &[Form], said_at: Option<Pla
     };
     let message = format!("{says}: each year is an account of your own figures");
     let finding = Finding::warning(Code::NoForm, place, message).label("on no tax form");
-    let hint =
-        "no figure is missing from it; which line of a form each belongs on is for the preparer";
+    let mut hint =
+        "no figure is missing from it; which line of a form each belongs on is for the preparer"
+            .to_owned();
+    if setting.home.code.is_empty() && file.find("currency").is_none() {
+        let taken = &setting.currency.code;
+        hint = format!("{hint}; its money is taken to be {taken}: write `currency` if it is not");
+    }
     file.document.say(finding.hint(hint));
     let usable = setting.home.form.ends_with(OWN_ACCOUNT) && written.is_none();
     At::new(if usable { name.clone() } else { OWN_ACCOUNT.to_owned() }, place)
